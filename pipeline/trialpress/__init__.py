@@ -1,0 +1,13 @@
+"""Trialpress: from hand-typed trial CSVs to checked results, a site and an open dataset.
+
+The flow, left to right; each stage imports only from those before it::
+
+    intake   CSV files            -> checked tables, or findings
+    store    checked tables       -> DuckDB, as visible on one date
+    measure  readings             -> one value a run, with its uncertainty
+    results  values               -> cells, standings, cuts, overviews
+    charts   results              -> Vega-Lite and still pictures
+    site, dataset                 -> what people get
+
+``flow`` calls them in order; ``cli`` is the only module that prints or reads the clock.
+"""
