@@ -1,1 +1,1 @@
-"""To be filled."""
+"""Results -> charts, as accessible pictures and as specifications a page can redraw."""
