@@ -1,1 +1,32 @@
-"""To be filled."""
+"""Intake: a folder of hand-typed CSVs becomes checked tables, or a list of findings.
+
+In:  a bench folder.
+Out: ``CheckedBench``, or ``FaultyBenchError`` with every fault of every file.
+"""
+
+from __future__ import annotations
+
+from trialpress.intake.checked import SOURCE_COLUMNS, CheckedBench, Table
+from trialpress.intake.findings import FaultyBenchError, Finding, FindingCode, Severity
+from trialpress.intake.schemas import (
+    Field,
+    Reference,
+    TableSchema,
+    read_schema,
+    read_schema_text,
+)
+
+__all__ = [
+    "SOURCE_COLUMNS",
+    "CheckedBench",
+    "FaultyBenchError",
+    "Field",
+    "Finding",
+    "FindingCode",
+    "Reference",
+    "Severity",
+    "Table",
+    "TableSchema",
+    "read_schema",
+    "read_schema_text",
+]

@@ -1,0 +1,244 @@
+"""Findings: what is wrong where, and what to do about it.
+
+In:  a code, a place and the facts of the case; the sentences come from ``wording.toml``.
+Out: ``Finding``, its text for people and its JSON for machines.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+
+from trialpress.errors import FaultyDataError
+
+
+class Severity(StrEnum):
+    """An error stops the build; a warning is printed and shown beside the number."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+class FindingCode(StrEnum):
+    """The stable names of all findings; ``wording.toml`` has the sentences of each."""
+
+    # bench.toml
+    SETTINGS_SYNTAX = "settings-syntax"
+    SETTING_UNKNOWN = "setting-unknown"
+    SETTING_MISSING = "setting-missing"
+    SETTING_WRONG = "setting-wrong"
+
+    # files and folders
+    FILE_MISSING = "file-missing"
+    FILE_UNREADABLE = "file-unreadable"
+    FILE_UNKNOWN = "file-unknown"
+    DAY_NAME = "day-name"
+    NOT_UTF8 = "not-utf8"
+    NO_HEADER = "no-header"
+    WRONG_DELIMITER = "wrong-delimiter"
+    BROKEN_QUOTES = "broken-quotes"
+
+    # descriptors
+    DESCRIPTOR_SYNTAX = "descriptor-syntax"
+    DESCRIPTOR_INVALID = "descriptor-invalid"
+    DESCRIPTOR_OUTSIDE = "descriptor-outside"
+    DESCRIPTOR_NETWORK = "descriptor-network"
+    DESCRIPTOR_SCHEMA = "descriptor-schema"
+    DESCRIPTOR_FILES = "descriptor-files"
+
+    # header and shape
+    COLUMN_UNKNOWN = "column-unknown"
+    COLUMN_MISSING = "column-missing"
+    COLUMN_REPEATED = "column-repeated"
+    ROW_LENGTH = "row-length"
+    ROW_BLANK = "row-blank"
+
+    # cells
+    BLANK_LOOKING = "blank-looking"
+    SPACE_AROUND = "space-around"
+    CONTROL_CHARACTER = "control-character"
+    FORMULA_TEXT = "formula-text"
+    CELL_BLANK = "cell-blank"
+    CELL_TYPE = "cell-type"
+    CELL_NOT_ALLOWED = "cell-not-allowed"
+    CELL_PATTERN = "cell-pattern"
+    CELL_RANGE = "cell-range"
+    CELL_LENGTH = "cell-length"
+    NAME_RESERVED = "name-reserved"
+
+    # keys
+    KEY_REPEATED = "key-repeated"
+    REFERENCE_UNKNOWN = "reference-unknown"
+    RUN_REPEATED = "run-repeated"
+    RUN_UNKNOWN = "run-unknown"
+
+    # corrections
+    CORRECTION_ROW = "correction-row"
+    CORRECTION_COLUMN = "correction-column"
+    CORRECTION_FIXED = "correction-fixed"
+    CORRECTION_WAS = "correction-was"
+    CORRECTION_SAME = "correction-same"
+    CORRECTION_SPLIT = "correction-split"
+    CORRECTION_VALUE = "correction-value"
+
+    # dates
+    DATE_IMPOSSIBLE = "date-impossible"
+    DATE_OTHER_DAY = "date-other-day"
+    DATES_REVERSED = "dates-reversed"
+    PROTOCOL_NOT_YET = "protocol-not-yet"
+    PROTOCOL_ENDED = "protocol-ended"
+    FLOOR_NOT_LAID = "floor-not-laid"
+    FLOOR_LIFTED = "floor-lifted"
+
+    # protocols
+    OVERALL_UNDEFINED = "overall-undefined"
+    PROTOCOL_INCOMPLETE = "protocol-incomplete"
+    PROTOCOL_UNIT = "protocol-unit"
+    VERSION_GAP = "version-gap"
+    CONTINUES_NOTHING = "continues-nothing"
+    CONTINUES_CHANGED = "continues-changed"
+    METHOD_MISSING = "method-missing"
+    METHOD_UNKNOWN = "method-unknown"
+
+    # runs
+    WRONG_TABLE = "wrong-table"
+    READING_MISSING = "reading-missing"
+    PLANNED_WITH_READING = "planned-with-reading"
+    VOID_WITHOUT_REASON = "void-without-reason"
+    REASON_WITHOUT_VOID = "reason-without-void"
+    REPLICATE_REPEATED = "replicate-repeated"
+    REPLICATE_GAP = "replicate-gap"
+    INSTRUMENT_UNIT = "instrument-unit"
+
+    # readings
+    DOSE_OUTSIDE_TOLERANCE = "dose-outside-tolerance"
+    GAIN_AND_MASSES = "gain-and-masses"
+    GAIN_OR_MASSES = "gain-or-masses"
+    MASS_LOST = "mass-lost"
+    OVER_RECOVERED = "over-recovered"
+    LEFT_ABOVE_DOSE = "left-above-dose"
+    HITS_ABOVE_TRIES = "hits-above-tries"
+    GRADING_DISAGREES = "grading-disagrees"
+    ZONE_MISSING = "zone-missing"
+    ZONE_UNEXPECTED = "zone-unexpected"
+
+    # photos
+    PHOTO_OUTSIDE = "photo-outside"
+    PHOTO_MISSING = "photo-missing"
+    PHOTO_UNREADABLE = "photo-unreadable"
+    PHOTO_LOCATION = "photo-location"
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a finding is: a file, and within it a row as a spreadsheet shows it, and a column."""
+
+    file: str
+    row: int | None = None
+    column: str | None = None
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One fault, or one thing worth a look, in the tester's words."""
+
+    code: FindingCode
+    severity: Severity
+    file: str
+    row: int | None
+    column: str | None
+    value: str | None
+    problem: str
+    remedy: str
+
+    @property
+    def where(self) -> str:
+        """The place as a person reads it: file, row and column, as far as each is known."""
+        row = None if self.row is None else f"row {self.row}"
+        return ", ".join(part for part in (self.file, row, self.column) if part)
+
+    @property
+    def text(self) -> str:
+        """Two lines for people: where and what is wrong, then what to do."""
+        return f"{self.where}: {self.problem}\n  {self.remedy}"
+
+    def as_json(self) -> dict[str, str | int | None]:
+        """The finding as JSON for machines."""
+        return {
+            "code": self.code.value,
+            "severity": self.severity.value,
+            "file": self.file,
+            "row": self.row,
+            "column": self.column,
+            "value": self.value,
+            "problem": self.problem,
+            "remedy": self.remedy,
+        }
+
+
+class FaultyBenchError(FaultyDataError):
+    """The bench has errors; ``findings`` holds all of them, and the warnings too."""
+
+    def __init__(self, findings: tuple[Finding, ...]) -> None:
+        self.findings = findings
+        super().__init__("\n".join(finding.text for finding in findings))
+
+
+@dataclass(frozen=True)
+class _Wording:
+    severity: Severity
+    problem: str
+    remedy: str
+
+
+def found(code: FindingCode, place: Place, value: str | None = None, **facts: object) -> Finding:
+    """Word one finding.
+
+    Parameters
+    ----------
+    code : FindingCode
+        Which of the findings it is.
+    place : Place
+        Where it is.
+    value : str, optional
+        The cell at fault as typed.
+    facts
+        What the sentences of the code mention beside ``value`` and ``column``.
+    """
+    wording = _wordings()[code]
+    facts = {"value": value, "column": place.column} | facts
+    return Finding(
+        code,
+        wording.severity,
+        place.file,
+        place.row,
+        place.column,
+        value,
+        wording.problem.format(**facts),
+        wording.remedy.format(**facts),
+    )
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Every finding once, by file, row and column; what concerns a whole file comes first."""
+    return tuple(sorted(set(findings), key=_position))
+
+
+def _position(finding: Finding) -> tuple[str, int, str, str, str]:
+    row = finding.row or 0
+    return (finding.file, row, finding.column or "", finding.code.value, finding.problem)
+
+
+@cache
+def _wordings() -> dict[FindingCode, _Wording]:
+    text = files("trialpress.intake").joinpath("wording.toml").read_text("utf-8")
+    return {
+        FindingCode(code): _Wording(
+            Severity(entry.get("severity", "error")), entry["problem"], entry["remedy"]
+        )
+        for code, entry in tomllib.loads(text).items()
+    }
