@@ -1,0 +1,64 @@
+# Set-up, build and checks; each target does the set-up it needs. `make help` lists them.
+
+PYTHON ?= python3
+BIN := .venv/bin
+INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-input
+LOCK := $(BIN)/pip-compile --quiet --all-build-deps --generate-hashes --allow-unsafe \
+	--strip-extras --no-emit-options --no-header
+
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.PHONY: help site test lint format audit speed lock clean
+
+help: ## list the targets
+	@sed -n 's/^\([a-z]*\):.*## /  make \1	/p' $(MAKEFILE_LIST)
+
+site: .venv/run-time.stamp ## build the demo bench into build/
+	$(BIN)/trialpress build
+	@echo "Open build/site/index.html in a browser."
+
+test: .venv/dev.stamp browser ## run every test
+	$(BIN)/python -m pytest -n 2 --dist loadfile
+
+lint: .venv/dev.stamp ## check style, types, the order of imports and SQL
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/sqlfluff lint pipeline
+
+format: .venv/dev.stamp ## put the code in shape
+	$(BIN)/ruff check --fix
+	$(BIN)/ruff format
+
+audit: .venv/dev.stamp browser ## gather the slower evidence into tests/audit/FIGURES.md
+	$(BIN)/python tests/audit/gather.py
+
+speed: .venv/dev.stamp ## time the stages on the demo bench
+	$(BIN)/python tests/speed/time_stages.py
+
+lock: .venv/dev.stamp ## pin anew everything that pyproject.toml asks for
+	$(LOCK) --upgrade --output-file requirements.txt pyproject.toml
+	$(LOCK) --upgrade --extra dev --constraint requirements.txt \
+		--output-file requirements-dev.txt pyproject.toml
+
+clean: ## remove the environment and everything built
+	rm -rf .venv build/* dist
+
+.PHONY: browser
+browser:
+	@.ci/system-packages browser
+
+.venv/bin/python:
+	@.ci/system-packages python $(PYTHON)
+	$(PYTHON) -m venv .venv
+
+# A changed lock, or a changed project file, installs again; otherwise the stamp says it is done.
+.venv/run-time.stamp: requirements.txt pyproject.toml | .venv/bin/python
+	$(INSTALL) --require-hashes --only-binary :all: --requirement requirements.txt
+	$(INSTALL) --no-deps --no-build-isolation --editable .
+	touch $@
+
+.venv/dev.stamp: requirements-dev.txt .venv/run-time.stamp
+	$(INSTALL) --require-hashes --only-binary :all: --requirement requirements-dev.txt
+	touch $@
