@@ -17,7 +17,8 @@ from trialpress.intake.findings import Finding
 if TYPE_CHECKING:
     import pandas as pd
 
-SOURCE_COLUMNS = ("file", "row", "day", "day_date")
+# Not "file" and "row": photos has a column `file`, corrections a column `row`.
+SOURCE_COLUMNS = ("source_file", "source_row", "day", "day_date")
 
 
 @dataclass(frozen=True)
@@ -25,8 +26,8 @@ class Table:
     """All rows of one table, from all its files.
 
     Both frames have the same rows in the same order (files sorted by path), every column of the
-    schema as text with ``None`` for blank, and ``SOURCE_COLUMNS`` after them: ``file`` relative to
-    the bench, ``row`` as a spreadsheet shows it (the header is 1), ``day`` the day's folder name
+    schema as text with ``None`` for blank, and ``SOURCE_COLUMNS`` after them: ``source_file`` relative to
+    the bench, ``source_row`` as a spreadsheet shows it (the header is 1), ``day`` the day's folder name
     and ``day_date`` its date (both ``None`` outside the days).
     """
 

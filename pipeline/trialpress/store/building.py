@@ -1,0 +1,85 @@
+"""The store's own order: load, hide what may not be seen yet, make runs and series, check.
+
+In:  a ``CheckedBench`` and the date of the build.
+Out: a ``Store``.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import duckdb
+
+from trialpress.bench import TABLES
+from trialpress.intake import CheckedBench
+from trialpress.intake.schemas import TableSchema, read_schema
+from trialpress.store.loading import load_tables
+from trialpress.store.models import run_checks, run_models
+from trialpress.store.store import Store
+
+PACKAGE = "trialpress.store"
+TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
+
+
+def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> Store:
+    """Build the store of one bench as of one date.
+
+    Parameters
+    ----------
+    bench : CheckedBench
+        Every row of every table.
+    as_of : date
+        What is later, or under embargo then, does not enter the store.
+    file : Path, optional
+        Where to keep the store; in memory where not given.
+
+    Returns
+    -------
+    Store
+        Open, with the visible tables, ``series`` and ``runs``.
+
+    Raises
+    ------
+    CheckFailedError
+        If a check query finds rows that must not exist.
+    """
+    connection = duckdb.connect(str(file) if file else ":memory:")
+    connection.execute("set threads = 1")  # sums of doubles change with the number of threads
+    load_tables(connection, bench, as_of)
+    run_models(connection, PACKAGE, "models/visible", temporary=True)
+    _keep_visible_rows(connection)
+    connection.execute("detach loaded")
+    run_models(connection, PACKAGE, "models/runs")
+    run_checks(connection, PACKAGE, "checks")
+    return Store(connection, bench.settings, as_of, _visible_methods(connection, bench))
+
+
+def _keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
+    connection.execute("create schema as_typed")
+    for name in TABLES:
+        schema = read_schema(name)
+        for source, target in (
+            (name, f'main."{name}"'),
+            (f"{name}_as_typed", f'as_typed."{name}"'),
+        ):
+            connection.execute(
+                f'create table {target} as select {_columns(schema)} from loaded."{source}" as t '
+                f"semi join visible_{name} as v using (source_file, source_row) "
+                "order by t.source_file, t.source_row"
+            )
+    connection.execute(
+        'create table findings as select code, severity, file, "row", "column", value, problem, '
+        'remedy from visible_findings order by file, "row", code, "column"'
+    )
+
+
+def _columns(schema: TableSchema) -> str:
+    return ", ".join(f't."{name}"' for name in (*(f.name for f in schema.fields), *TRACE))
+
+
+def _visible_methods(connection: duckdb.DuckDBPyConnection, bench: CheckedBench) -> dict[str, str]:
+    seen = connection.execute(
+        "select distinct protocol from protocols order by protocol"
+    ).fetchall()
+    return {name: bench.methods[name] for (name,) in seen if name in bench.methods}

@@ -1,0 +1,9 @@
+-- model: visible_conditions
+-- grain: one row of conditions that may be seen; key: day, at
+-- rule: of a day by the date of the build
+select
+    c.source_file,
+    c.source_row
+from loaded.conditions as c
+cross join loaded.build as b
+where c.day_date <= b.as_of

@@ -1,0 +1,22 @@
+-- model: visible_photos
+-- grain: one row a photo that may be seen; key: photo
+-- rule: a photo is seen with its run
+with visible_runs as (
+    select w.run from visible_weighings as w
+    union
+    select v.run from visible_values as v
+    union
+    select c.run from visible_counts as c
+    union
+    select g.run from visible_gradings as g
+)
+
+select
+    p.photo,
+    p.source_file,
+    p.source_row
+from loaded.photos as p
+cross join loaded.build as b
+where
+    p.day_date <= b.as_of
+    and p.run in (select v.run from visible_runs as v)

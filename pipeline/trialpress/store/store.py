@@ -1,0 +1,66 @@
+"""The open store: one DuckDB file and what the bench says of itself.
+
+In:  SQL, as text or from the ``.sql`` files that lie beside each stage.
+Out: frames, or records of a frozen dataclass whose fields are the columns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from datetime import date
+from importlib import resources
+from typing import Any, TypeVar, cast
+
+import duckdb
+import pandas as pd
+
+from trialpress.bench import Settings
+
+Record = TypeVar("Record")
+
+
+@dataclass(frozen=True)
+class Store:
+    """Everything visible on one date; the stages to the right read nothing else.
+
+    ``methods`` holds the method text of each visible protocol that has one.
+    """
+
+    connection: duckdb.DuckDBPyConnection
+    settings: Settings
+    as_of: date
+    methods: Mapping[str, str]
+
+    def frame(self, sql: str, parameters: Sequence[object] = ()) -> pd.DataFrame:
+        """The rows of one query as a frame."""
+        return self.connection.execute(sql, list(parameters)).df()
+
+    def records(
+        self, kind: type[Record], sql: str, parameters: Sequence[object] = ()
+    ) -> list[Record]:
+        """The rows of one query as records of ``kind``; NULL becomes None.
+
+        Raises
+        ------
+        ValueError
+            If the query's columns are not the fields of ``kind``.
+        """
+        cursor = self.connection.execute(sql, list(parameters))
+        columns = [column[0] for column in cursor.description or []]
+        wanted = [field.name for field in fields(cast("Any", kind))]
+        if sorted(columns) != sorted(wanted):
+            message = f"{kind.__name__} has the fields {wanted}, the query gives {columns}"
+            raise ValueError(message)
+        return [kind(**dict(zip(columns, row, strict=True))) for row in cursor.fetchall()]
+
+    def write(self, table: str, frame: pd.DataFrame) -> None:
+        """Keep a frame as a table of the store, in the order of its rows."""
+        self.connection.register("incoming", frame)
+        self.connection.execute(f'create or replace table "{table}" as from incoming')
+        self.connection.unregister("incoming")
+
+
+def read_sql(package: str, name: str) -> str:
+    """The text of ``name`` (such as ``queries/machine.sql``) beside the code of ``package``."""
+    return (resources.files(package) / name).read_text(encoding="utf-8")
