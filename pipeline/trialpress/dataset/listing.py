@@ -1,0 +1,26 @@
+"""What the dataset consists of, for the page that offers it.
+
+In:  a written dataset folder.
+Out: its files, each with size and a sentence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class DatasetFile:
+    """One file; ``name`` is its path inside the dataset folder, with ``/``."""
+
+    name: str
+    size_bytes: int
+    description: str
+
+
+@dataclass(frozen=True)
+class DatasetListing:
+    """All files, the archive with everything in it first."""
+
+    archive: DatasetFile
+    files: tuple[DatasetFile, ...]

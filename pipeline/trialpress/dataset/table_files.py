@@ -1,0 +1,76 @@
+"""One table as CSV and as Parquet.
+
+In:  a table of the store.
+Out: the same rows in the same order, twice. The CSV keeps the text as typed and the decimals that
+     figures are published with; the Parquet file has numbers, dates and truth values typed.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+
+import duckdb
+
+from trialpress.dataset.tables import PublishedTable
+from trialpress.store.loading import SQL_TYPES
+
+Cell = str | int | float | bool | date | None
+
+
+def write_table(connection: duckdb.DuckDBPyConnection, table: PublishedTable, folder: Path) -> None:
+    """Write ``table`` below ``folder`` as CSV and as Parquet.
+
+    Raises
+    ------
+    duckdb.Error
+        If the store lacks the table or one of its columns.
+    """
+    rows = connection.table(table.source).order(_listed(table.order))
+    _write_csv(table, rows.project(_listed(c.name for c in table.columns)), folder / table.csv)
+    typed = rows.project(_typed_columns(table))
+    typed.write_parquet(str(folder / table.parquet), compression="zstd")
+
+
+def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path) -> None:
+    names = [column.name for column in table.columns]
+    decimals_at = [
+        names.index(column.decimals_from) if column.decimals_from in names else None
+        for column in table.columns
+    ]
+    with file.open("w", encoding="utf-8", newline="") as stream:
+        writer = csv.writer(stream, lineterminator="\n")
+        writer.writerow(names)
+        for row in rows.fetchall():
+            writer.writerow(_texts(row, decimals_at))
+
+
+def _texts(row: Sequence[Cell], decimals_at: Sequence[int | None]) -> list[str]:
+    return [
+        _text(cell, None if at is None else row[at])
+        for cell, at in zip(row, decimals_at, strict=True)
+    ]
+
+
+def _text(cell: Cell, decimals: Cell) -> str:
+    """One cell as CSV holds it; ``decimals`` only where the figure has published ones."""
+    if cell is None:
+        return ""
+    if isinstance(cell, bool):
+        return str(cell).lower()
+    if isinstance(cell, float) and isinstance(decimals, int):
+        return f"{cell:.{decimals}f}"
+    return str(cell)
+
+
+def _typed_columns(table: PublishedTable) -> str:
+    return ", ".join(
+        f'cast("{column.name}" as {SQL_TYPES[column.type]}) as "{column.name}"'
+        for column in table.columns
+    )
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(f'"{name}"' for name in names)

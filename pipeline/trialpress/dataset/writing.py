@@ -1,0 +1,94 @@
+"""The dataset's own order: tables, schemas, methods, descriptions, archive.
+
+In:  an open store with every result table.
+Out: the dataset folder, and the listing of what is in it.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from trialpress.dataset.archive import ARCHIVE, write_archive
+from trialpress.dataset.descriptor import (
+    LICENCE_FILE,
+    dictionary_text,
+    json_text,
+    package_text,
+)
+from trialpress.dataset.listing import DatasetFile, DatasetListing
+from trialpress.dataset.table_files import write_table
+from trialpress.dataset.tables import PublishedTable, published_tables
+from trialpress.dataset.texts import GUIDE_FILE, guide_text, licence_text
+from trialpress.store import Store
+
+PACKAGE_FILE = "datapackage.json"
+DICTIONARY_FILE = "dictionary.csv"
+
+
+def write_dataset(store: Store, folder: Path) -> DatasetListing:
+    """Write the open dataset of one build.
+
+    Parameters
+    ----------
+    store : Store
+        With the visible rows and all result tables.
+    folder : Path
+        Where to write; made where absent, and expected to be empty.
+
+    Returns
+    -------
+    DatasetListing
+        Every file with its size and what it holds.
+    """
+    tables = published_tables()
+    texts = _texts(store, tables)
+    for name, text in texts.items():
+        _write(folder / name, text)
+    for table in tables:
+        (folder / table.folder).mkdir(exist_ok=True)
+        write_table(store.connection, table, folder)
+    described = _described(store, tables)
+    write_archive(folder, sorted(described))
+    return DatasetListing(
+        archive=_file(folder, ARCHIVE, "Everything below in one archive."),
+        files=tuple(_file(folder, name, said) for name, said in described.items()),
+    )
+
+
+def _texts(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:
+    """Every file that is no table, by its name."""
+    rows = {table.name: len(store.connection.table(table.source)) for table in tables}
+    return {
+        GUIDE_FILE: guide_text(store, tables, rows),
+        LICENCE_FILE: licence_text(store),
+        PACKAGE_FILE: package_text(store, tables),
+        DICTIONARY_FILE: dictionary_text(tables),
+        **{table.schema_file: json_text(table.schema) for table in tables},
+        **{_method_file(name): text for name, text in sorted(store.methods.items())},
+    }
+
+
+def _described(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:
+    """Every file of the dataset with one sentence, in the order a reader meets them."""
+    return {
+        GUIDE_FILE: "What is here, how to load it, how to read it.",
+        DICTIONARY_FILE: "Every column of every table with its unit and meaning.",
+        PACKAGE_FILE: "The whole dataset described for machines, as a Data Package.",
+        LICENCE_FILE: "What you may do with the data.",
+        **{file: table.description for table in tables for file in (table.csv, table.parquet)},
+        **{table.schema_file: f"Table Schema of {table.name}." for table in tables},
+        **{_method_file(name): f"How a run of {name} is made." for name in sorted(store.methods)},
+    }
+
+
+def _method_file(protocol: str) -> str:
+    return f"methods/{protocol}.md"
+
+
+def _write(file: Path, text: str) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _file(folder: Path, name: str, description: str) -> DatasetFile:
+    return DatasetFile(name, (folder / name).stat().st_size, description)
