@@ -11,3 +11,5 @@ The flow, left to right; each stage imports only from those before it::
 
 ``flow`` calls them in order; ``cli`` is the only module that prints or reads the clock.
 """
+
+__version__ = "0.1.0"

@@ -73,4 +73,4 @@ def combined_uncertainty(contributions: Sequence[Floats]) -> Floats:
     -----
     Source: JCGM 100:2008 (GUM), equation 10.
     """
-    return np.sqrt(np.sum(np.square(np.asarray(contributions)), axis=0))
+    return np.asarray(np.sqrt(np.sum(np.square(np.asarray(contributions)), axis=0)))

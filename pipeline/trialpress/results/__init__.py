@@ -1,1 +1,26 @@
-"""To be filled."""
+"""Values into cells, standings, cuts and overviews.
+
+In:  the store with ``run_values``.
+Out: the public result tables of the store; ``records`` and ``models/*.sql`` say what is in them.
+"""
+
+from __future__ import annotations
+
+from trialpress.results.working import PACKAGE, write_results
+from trialpress.store import Store
+from trialpress.store.models import run_checks, run_models
+
+__all__ = ["work_out"]
+
+
+def work_out(store: Store) -> None:
+    """Write every result table and check them.
+
+    Raises
+    ------
+    CheckFailedError
+        If a check query finds rows that must not exist.
+    """
+    write_results(store)
+    run_models(store.connection, PACKAGE, "models")
+    run_checks(store.connection, PACKAGE, "checks")

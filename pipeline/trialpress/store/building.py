@@ -11,7 +11,7 @@ from pathlib import Path
 
 import duckdb
 
-from trialpress.bench import TABLES
+from trialpress.bench import TABLES, Settings
 from trialpress.intake import CheckedBench
 from trialpress.intake.schemas import TableSchema, read_schema
 from trialpress.store.loading import load_tables
@@ -52,6 +52,7 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")
     run_checks(connection, PACKAGE, "checks")
+    _note_build(connection, bench.settings, as_of)
     return Store(connection, bench.settings, as_of, _visible_methods(connection, bench))
 
 
@@ -71,6 +72,23 @@ def _keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
     connection.execute(
         'create table findings as select code, severity, file, "row", "column", value, problem, '
         'remedy from visible_findings order by file, "row", code, "column"'
+    )
+
+
+def _note_build(connection: duckdb.DuckDBPyConnection, settings: Settings, as_of: date) -> None:
+    """One row in ``build``: what the figures depend on beside the rows."""
+    connection.execute(
+        "create table build as select ?::date as as_of, ?::varchar as name, "
+        "?::double as confidence, ?::bigint as top_n, "
+        "?::varchar as currency, ?::varchar as licence",
+        [
+            as_of,
+            settings.name,
+            settings.confidence,
+            settings.top_n,
+            settings.currency,
+            settings.licence,
+        ],
     )
 
 

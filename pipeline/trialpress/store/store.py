@@ -10,7 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from importlib import resources
-from typing import Any, TypeVar, cast
+from types import NoneType
+from typing import Any, TypeVar, cast, get_args, get_type_hints
 
 import duckdb
 import pandas as pd
@@ -59,6 +60,25 @@ class Store:
         self.connection.register("incoming", frame)
         self.connection.execute(f'create or replace table "{table}" as from incoming')
         self.connection.unregister("incoming")
+
+    def write_records(self, table: str, kind: type[Record], rows: Sequence[Record]) -> None:
+        """Keep records as a table of the store, columns typed as the fields of ``kind`` are."""
+        hints = get_type_hints(kind)
+        columns = [field.name for field in fields(cast("Any", kind))]
+        typed = ", ".join(f'"{name}"::{_sql_type(hints[name])} as "{name}"' for name in columns)
+        values = [tuple(getattr(row, name) for name in columns) for row in rows]
+        frame = pd.DataFrame(values, columns=columns, dtype=object)
+        self.connection.register("incoming", frame)
+        self.connection.execute(
+            f'create or replace table "{table}" as select {typed} from incoming'
+        )
+        self.connection.unregister("incoming")
+
+
+def _sql_type(hint: object) -> str:
+    """The SQL type of a field's annotation; ``float | None`` is as good as ``float``."""
+    (kind,) = [part for part in (get_args(hint) or (hint,)) if part is not NoneType]
+    return {str: "varchar", int: "bigint", float: "double", bool: "boolean", date: "date"}[kind]
 
 
 def read_sql(package: str, name: str) -> str:

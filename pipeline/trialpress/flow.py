@@ -1,0 +1,122 @@
+"""The whole order, one call a stage.
+
+In:  a bench folder and a date.
+Out: ``store.duckdb``, ``dataset/``, ``site/`` and ``report.json`` in the output folder, swapped in
+     only when all of them are complete.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+
+from trialpress.bench import Bench
+from trialpress.charts import draw_charts
+from trialpress.dataset import write_dataset
+from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
+from trialpress.measure import measure_runs
+from trialpress.results import work_out
+from trialpress.site import write_site
+from trialpress.store import Store, build_store
+from trialpress.swap import staging_folder, swap_in
+
+REPORT = "report.json"
+
+
+class Output(StrEnum):
+    """What a build can write; the value is what ``--only`` takes."""
+
+    STORE = "store"
+    DATASET = "dataset"
+    SITE = "site"
+
+    @property
+    def place(self) -> str:
+        """The name of the output in the output folder."""
+        return "store.duckdb" if self is Output.STORE else self.value
+
+    @property
+    def start_at(self) -> str:
+        """What to open in it, below the output folder."""
+        first = {Output.SITE: "site/index.html", Output.DATASET: "dataset/README.md"}
+        return first.get(self, self.place)
+
+
+@dataclass(frozen=True)
+class Order:
+    """One build asked for; ``tell`` is called with a few words as each stage begins."""
+
+    bench: Bench
+    as_of: date
+    out: Path
+    outputs: tuple[Output, ...]
+    tell: Callable[[str], None]
+
+
+def build(order: Order) -> tuple[Finding, ...]:
+    """Build what is asked for, as of one date.
+
+    Returns
+    -------
+    tuple of Finding
+        The warnings that came with the data.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults; the last outputs stay, the report is written.
+    OutputFolderError
+        If the output folder cannot be written.
+    """
+    with staging_folder(order.out) as staging:
+        order.tell("reading and checking the data")
+        try:
+            checked = read_bench(order.bench, order.as_of)
+        except FaultyBenchError as error:
+            _write_report(staging, order, error.findings, written=())
+            swap_in(staging, order.out, [REPORT])
+            raise
+        _write_outputs(order, checked, staging)
+        _write_report(staging, order, checked.findings, written=order.outputs)
+        swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
+    return checked.findings
+
+
+def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> None:
+    order.tell("loading the store")
+    store = build_store(checked, order.as_of, staging / Output.STORE.place)
+    try:
+        order.tell("measuring")
+        measure_runs(store)
+        order.tell("working out the standings")
+        work_out(store)
+        if set(order.outputs) & {Output.DATASET, Output.SITE}:
+            _write_dataset_and_site(order, store, staging)
+    finally:
+        store.connection.close()
+
+
+def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
+    order.tell("writing the dataset")
+    listing = write_dataset(store, staging / Output.DATASET.place)
+    if Output.SITE in order.outputs:
+        order.tell("drawing the charts")
+        charts = draw_charts(store)
+        order.tell("writing the site")
+        write_site(store, charts, listing, staging / Output.SITE.place, order.bench)
+
+
+def _write_report(
+    staging: Path, order: Order, findings: Sequence[Finding], written: Sequence[Output]
+) -> None:
+    report = {
+        "as_of": order.as_of.isoformat(),
+        "written": [output.value for output in written],
+        "findings": [finding.as_json() for finding in findings],
+    }
+    text = json.dumps(report, ensure_ascii=False, indent=2)
+    (staging / REPORT).write_text(text + "\n", encoding="utf-8")

@@ -1,0 +1,177 @@
+"""A ranking as rows of the public tables, rounded and in their final order.
+
+In:  a ``Ranking`` and the set-ups' names.
+Out: ``CellRow``, ``StandingRow`` and ``ComparisonRow`` records.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from trialpress.results.places import places_of, top_of
+from trialpress.results.ranking import Ranking, Rules
+from trialpress.results.records import CellRow, ComparisonRow, StandingRow
+from trialpress.results.rounding import decimals_for, published
+from trialpress.results.separation import Relation, relation_of
+
+
+@dataclass(frozen=True)
+class SetupName:
+    """Who made a set-up's machine, and the name that orders it among equals."""
+
+    setup: str
+    machine: str
+    maker: str
+    name: str
+
+
+@dataclass(frozen=True)
+class SeriesRules:
+    """A series and what its protocol says of it."""
+
+    protocol: str
+    version: int
+    title: str
+    unit: str
+    higher_is_better: bool
+    min_runs: int
+    matters: float
+    weight: float
+    is_current: bool
+
+
+@dataclass(frozen=True)
+class Published:
+    """One series ready for its tables; ``decimals`` are those of all its figures."""
+
+    cells: tuple[CellRow, ...]
+    standings: tuple[StandingRow, ...]
+    comparisons: tuple[ComparisonRow, ...]
+    decimals: int
+
+
+def publish(
+    ranking: Ranking, series: SeriesRules, rules: Rules, names: Mapping[str, SetupName]
+) -> Published:
+    """Round a ranking and put it in order: by place, then by name."""
+    decimals = decimals_for((ranking.means.high - ranking.means.low) / 2)
+    means = np.array([round(mean, decimals) for mean in ranking.means.mean.tolist()])
+    places = places_of(means, higher_is_better=series.higher_is_better)
+    order = sorted(
+        range(len(places)), key=lambda i: (places[i], names[ranking.cells[i].setup].name)
+    )
+    page = _Page(ranking, series, rules, decimals)
+    return Published(
+        cells=tuple(page.cell(i) for i in range(len(places))),
+        standings=tuple(
+            page.standing(i, order[0], int(places[i]), position, names[ranking.cells[i].setup])
+            for position, i in enumerate(order, start=1)
+        ),
+        comparisons=tuple(page.comparisons()),
+        decimals=decimals,
+    )
+
+
+@dataclass(frozen=True)
+class _Page:
+    """What every row of one series needs to know."""
+
+    ranking: Ranking
+    series: SeriesRules
+    rules: Rules
+    decimals: int
+
+    def cell(self, i: int) -> CellRow:
+        ranking, means = self.ranking, self.ranking.means
+        cell, finer = ranking.cells[i], self.decimals + 1
+        return CellRow(
+            setup=cell.setup,
+            protocol=self.series.protocol,
+            version=self.series.version,
+            n=len(cell.values),
+            mean=self.mean(i),
+            sd=published(means.sd[i], finer),
+            se=published(means.interval_se[i], finer),
+            df=published(means.df[i], 1),
+            low=published(means.low[i], self.decimals),
+            high=published(means.high[i], self.decimals),
+            spread=published(ranking.spread.sd, finer) if ranking.spread else None,
+            spread_from="pooled" if ranking.spread else "none",
+            readings_known=not bool(np.isnan(cell.u_value + cell.u_shared).any()),
+            provisional=self.is_provisional(i),
+            decimals=self.decimals,
+            why=ranking.why,
+        )
+
+    def standing(
+        self, i: int, first: int, place: int, position: int, name: SetupName
+    ) -> StandingRow:
+        ranking, means = self.ranking, self.ranking.means
+        best, worst = int(ranking.place_best[i]), int(ranking.place_worst[i])
+        relation = self.relation(i, first)
+        return StandingRow(
+            protocol=self.series.protocol,
+            version=self.series.version,
+            place=place,
+            setup=name.setup,
+            machine=name.machine,
+            maker=name.maker,
+            mean=self.mean(i),
+            low=published(means.low[i], self.decimals),
+            high=published(means.high[i], self.decimals),
+            n=len(ranking.cells[i].values),
+            place_best=best,
+            place_worst=worst,
+            chance_top=published(ranking.chance_top[i], 2),
+            top=top_of(best, worst, self.rules.top_n).value,
+            gap_to_first=round(abs(self.mean(first) - self.mean(i)), self.decimals),
+            told_from_first=relation in {Relation.BETTER, Relation.WORSE},
+            relation_to_first="first" if i == first else relation.value,
+            on_one_run=len(ranking.cells[i].values) == 1,
+            provisional=self.is_provisional(i),
+            unit=self.series.unit,
+            decimals=self.decimals,
+            position=position,
+        )
+
+    def comparisons(self) -> Iterator[ComparisonRow]:
+        count = len(self.ranking.cells)
+        for i in range(count):
+            for j in range(count):
+                if i != j:
+                    yield self.comparison(i, j)
+
+    def comparison(self, i: int, j: int) -> ComparisonRow:
+        between = self.ranking.differences
+        relation = self.relation(i, j)
+        is_told = relation in {Relation.BETTER, Relation.WORSE}
+        return ComparisonRow(
+            protocol=self.series.protocol,
+            version=self.series.version,
+            setup=self.ranking.cells[i].setup,
+            other=self.ranking.cells[j].setup,
+            difference=round(float(between.difference[i, j]), self.decimals) + 0.0,
+            low=published(between.low[i, j], self.decimals),
+            high=published(between.high[i, j], self.decimals),
+            relation=relation.value,
+            by_less_than_matters=is_told
+            and abs(float(between.difference[i, j])) < self.series.matters,
+        )
+
+    def relation(self, i: int, j: int) -> Relation:
+        between = self.ranking.differences
+        return relation_of(
+            between.low[i, j],
+            between.high[i, j],
+            self.series.matters,
+            higher_is_better=self.series.higher_is_better,
+        )
+
+    def mean(self, i: int) -> float:
+        return round(float(self.ranking.means.mean[i]), self.decimals) + 0.0
+
+    def is_provisional(self, i: int) -> bool:
+        return len(self.ranking.cells[i].values) < self.series.min_runs

@@ -1,0 +1,61 @@
+-- model: run_results before rounding
+-- grain: one row a valid run; key: run
+-- rule: a run carries the codes of all warnings on its rows, `corrected` where a correction in
+--       force touched it and `uncertainty-unknown` where a component is missing
+with readings as (
+    select w.run, 'weighings' as of_table, w.row_key, w.source_file, w.source_row from weighings as w
+    union all
+    select v.run, 'values' as of_table, v.row_key, v.source_file, v.source_row from "values" as v
+    union all
+    select c.run, 'counts' as of_table, c.row_key, c.source_file, c.source_row from counts as c
+    union all
+    select g.run, 'gradings' as of_table, g.row_key, g.source_file, g.source_row from gradings as g
+),
+
+flags as (
+    select
+        r.run,
+        f.code as flag
+    from readings as r
+    inner join findings as f on r.source_file = f.file and r.source_row = f."row"
+    union
+    select
+        r.run,
+        'corrected' as flag
+    from readings as r
+    inner join corrections as c on r.of_table = c."table" and r.row_key = c."row"
+    union
+    select
+        v.run,
+        'uncertainty-unknown' as flag
+    from run_values as v
+    where v.u_value is null
+),
+
+flagged as (
+    select
+        f.run,
+        string_agg(f.flag, ' ' order by f.flag) as flags
+    from flags as f
+    group by f.run
+)
+
+select
+    r.run,
+    r.day,
+    r.at,
+    r.setup,
+    r.protocol,
+    r.version,
+    r.series_version,
+    v.value,
+    v.u_value,
+    s.unit,
+    coalesce(f.flags, '') as flags,
+    r.file,
+    r."row"
+from run_values as v
+inner join runs as r on v.run = r.run
+inner join series as s on r.protocol = s.protocol and r.version = s.version
+left join flagged as f on v.run = f.run
+order by r.run

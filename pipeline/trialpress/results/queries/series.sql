@@ -1,0 +1,15 @@
+-- model: series with the rules that rank them
+-- grain: one row a series; key: protocol, version
+select
+    s.protocol,
+    s.version,
+    s.title,
+    s.unit,
+    s.better = 'higher' as higher_is_better,
+    s.min_runs,
+    s.matters,
+    s.in_overall as weight,
+    s.is_current
+from series as s
+where s.version = s.series_version
+order by s.protocol, s.version

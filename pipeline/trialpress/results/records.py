@@ -1,0 +1,117 @@
+"""The rows of the public result tables, as design section 8 lists them.
+
+In:  nothing.
+Out: one frozen dataclass a table; its fields are the columns, in order. Figures are rounded to
+     published digits; None is a figure that does not exist.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class CellRow:
+    """``cells``: one row a set-up and series."""
+
+    setup: str
+    protocol: str
+    version: int
+    n: int
+    mean: float
+    sd: float | None
+    se: float | None
+    df: float | None
+    low: float | None
+    high: float | None
+    spread: float | None
+    spread_from: str
+    readings_known: bool
+    provisional: bool
+    decimals: int
+    why: str | None
+
+
+@dataclass(frozen=True)
+class StandingRow:
+    """``standings``: one row a set-up and series; ``position`` is the order of the rows."""
+
+    protocol: str
+    version: int
+    place: int
+    setup: str
+    machine: str
+    maker: str
+    mean: float
+    low: float | None
+    high: float | None
+    n: int
+    place_best: int
+    place_worst: int
+    chance_top: float | None
+    top: str
+    gap_to_first: float
+    told_from_first: bool
+    relation_to_first: str
+    on_one_run: bool
+    provisional: bool
+    unit: str
+    decimals: int
+    position: int
+
+
+@dataclass(frozen=True)
+class ComparisonRow:
+    """``comparisons``: one row an ordered pair of set-ups of a series."""
+
+    protocol: str
+    version: int
+    setup: str
+    other: str
+    difference: float
+    low: float | None
+    high: float | None
+    relation: str
+    by_less_than_matters: bool
+
+
+@dataclass(frozen=True)
+class OverallRow:
+    """``overall``: one row a set-up and scope; incomplete set-ups have no place."""
+
+    setup: str
+    machine: str
+    maker: str
+    scope: str
+    place: int | None
+    value: float | None
+    low: float | None
+    high: float | None
+    place_best: int | None
+    place_worst: int | None
+    chance_top: float | None
+    top: str | None
+    complete: bool
+    missing: str | None
+    why: str | None
+    decimals: int
+    position: int
+
+
+@dataclass(frozen=True)
+class RunResultRow:
+    """``run_results``: one row a valid run."""
+
+    run: str
+    day: str
+    at: str
+    setup: str
+    protocol: str
+    version: int
+    series_version: int
+    value: float
+    u_value: float | None
+    unit: str
+    flags: str
+    file: str
+    row: int

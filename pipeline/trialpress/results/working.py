@@ -1,0 +1,107 @@
+"""Every series of the store worked out and written back as the public tables.
+
+In:  ``run_values`` and the protocols' rules, from the store.
+Out: tables ``run_results``, ``cells``, ``standings``, ``comparisons`` and ``overall``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import chain, groupby
+
+import numpy as np
+
+from trialpress.results.overall_standing import rank_overall
+from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
+from trialpress.results.ranking import Cell, Ranking, Rules, rank
+from trialpress.results.records import (
+    CellRow,
+    ComparisonRow,
+    OverallRow,
+    RunResultRow,
+    StandingRow,
+)
+from trialpress.results.rounding import published
+from trialpress.store import Store, read_sql
+
+PACKAGE = "trialpress.results"
+SeriesKey = tuple[str, int]
+
+
+@dataclass(frozen=True)
+class RunValue:
+    """One valid run, unrounded; None is an uncertainty that is not known."""
+
+    protocol: str
+    series_version: int
+    setup: str
+    run: str
+    value: float
+    u_value: float | None
+    u_shared: float | None
+
+
+def write_results(store: Store) -> None:
+    """Work out every series and write the result tables that need mathematics."""
+    names = {row.setup: row for row in store.records(SetupName, _query("setups"))}
+    cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
+    worked: list[tuple[SeriesRules, Ranking]] = []
+    pages: dict[SeriesKey, Published] = {}
+    for series in store.records(SeriesRules, _query("series")):
+        key = (series.protocol, series.version)
+        if key in cells:
+            rules = _rules(store, higher_is_better=series.higher_is_better)
+            ranking = rank(cells[key], rules)
+            worked.append((series, ranking))
+            pages[key] = publish(ranking, series, rules, names)
+    overall = rank_overall(worked, _rules(store, higher_is_better=True), names)
+    _write_pages(store, pages.values())
+    store.write_records("overall", OverallRow, overall)
+    _write_run_results(store, {key: page.decimals for key, page in pages.items()})
+
+
+def _query(name: str) -> str:
+    return read_sql(PACKAGE, f"queries/{name}.sql")
+
+
+def _rules(store: Store, *, higher_is_better: bool) -> Rules:
+    return Rules(higher_is_better, store.settings.confidence, store.settings.top_n)
+
+
+def _cells_by_series(runs: Iterable[RunValue]) -> dict[SeriesKey, list[Cell]]:
+    """Cells of each series; the query puts runs of one cell next to each other."""
+    cells: dict[SeriesKey, list[Cell]] = {}
+    by_cell = groupby(runs, key=lambda run: (run.protocol, run.series_version, run.setup))
+    for (protocol, version, setup), group in by_cell:
+        cells.setdefault((protocol, version), []).append(_cell(setup, list(group)))
+    return cells
+
+
+def _cell(setup: str, runs: list[RunValue]) -> Cell:
+    u_value = np.array([run.u_value for run in runs], dtype=np.float64)
+    u_shared = np.array([run.u_shared for run in runs], dtype=np.float64)
+    own = np.sqrt(np.maximum(u_value**2 - u_shared**2, 0.0))
+    return Cell(setup, np.array([run.value for run in runs]), own, u_shared)
+
+
+def _write_pages(store: Store, pages: Iterable[Published]) -> None:
+    published_pages = list(pages)
+    cells = chain.from_iterable(page.cells for page in published_pages)
+    standings = chain.from_iterable(page.standings for page in published_pages)
+    comparisons = chain.from_iterable(page.comparisons for page in published_pages)
+    store.write_records("cells", CellRow, list(cells))
+    store.write_records("standings", StandingRow, list(standings))
+    store.write_records("comparisons", ComparisonRow, list(comparisons))
+
+
+def _write_run_results(store: Store, decimals: Mapping[SeriesKey, int]) -> None:
+    """One digit more than the series' means have, so that a reader can form them again."""
+    rows = store.records(RunResultRow, _query("run_results"))
+    store.write_records("run_results", RunResultRow, [_rounded(row, decimals) for row in rows])
+
+
+def _rounded(row: RunResultRow, decimals: Mapping[SeriesKey, int]) -> RunResultRow:
+    digits = decimals[row.protocol, row.series_version] + 1
+    u_value = None if row.u_value is None else published(row.u_value, digits)
+    return replace(row, value=round(row.value, digits), u_value=u_value)
