@@ -1,0 +1,107 @@
+"""The house rules as functions, so that each can be shown a bad example.
+
+In:  source text, and where it lies.
+Out: sentences, one a breach; none where the rule is kept.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import duckdb
+
+MOST_MODULE_LINES = 300
+MOST_FUNCTION_LINES = 40
+VAGUE_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "misc", "data2", "stuff"}
+ONLY_THE_COMMAND_LINE = re.compile(
+    r"(print|input|exit|sys\.exit|os\.environ.*|os\.getenv"
+    r"|(datetime\.)?datetime\.(now|today|utcnow)|(datetime\.)?date\.today"
+    r"|time\.(time|time_ns|localtime|gmtime|ctime))"
+)
+REGISTRY_OR_MACHINE = re.compile(
+    r"pypi\W(org|python)|pythonhosted\W|npmjs\W(org|com)|registry\W(npm|yarn)"
+    r"|(deb|security)\Wdebian\Worg|--(extra-)?index-url|--find-links"
+    r"|\"resolved\": \"http|(^|[^A-Za-z0-9_.])/(work|root|home|Users|tmp)/[A-Za-z0-9_.]",
+    re.MULTILINE,
+)
+FOREIGN_ASSET = re.compile(
+    r"<(script|img|link|iframe|source|video|audio|embed|object)\b[^>]*"
+    r"\b(src|href|data|srcset)\s*=\s*[\"']?\s*(https?:)?//[^\"'>]*"
+    r"|@import\s+(url\()?[\"']?(https?:)?//|url\(\s*[\"']?(https?:)?//",
+    re.IGNORECASE,
+)
+SQL_NOISE = re.compile(r"--[^\n]*|'(?:[^']|'')*'|\"[^\"]*\"")
+
+
+def long_module(text: str) -> Iterator[str]:
+    """A module longer than a reader keeps in mind."""
+    lines = len(text.splitlines())
+    if lines > MOST_MODULE_LINES:
+        yield f"{lines} lines; split it"
+
+
+def long_functions(text: str) -> Iterator[str]:
+    """Functions with too many lines, their docstrings not counted."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            first = node.body[1] if ast.get_docstring(node) and node.body[1:] else node.body[0]
+            lines = (node.end_lineno or 0) - first.lineno + 1
+            if lines > MOST_FUNCTION_LINES:
+                yield f"line {node.lineno}: {node.name} has {lines} lines"
+
+
+def vague_name(path: Path) -> Iterator[str]:
+    """A file or folder whose name says nothing about what is in it."""
+    for part in path.with_suffix("").parts:
+        if part in VAGUE_NAMES:
+            yield f"{part} says nothing about what is in it"
+
+
+def outside_calls(text: str) -> Iterator[str]:
+    """Printing, leaving, the clock and the environment, which belong to the command line."""
+    for node in ast.walk(ast.parse(text)):
+        name = ""
+        if isinstance(node, ast.Call):
+            name = ast.unparse(node.func)
+        elif isinstance(node, ast.Attribute):
+            name = ast.unparse(node) if ast.unparse(node) == "os.environ" else ""
+        if name and ONLY_THE_COMMAND_LINE.fullmatch(name):
+            yield f"line {node.lineno}: {name} belongs in cli.py"  # type: ignore[attr-defined]
+
+
+def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:
+    """A module that does not say what comes in and what goes out."""
+    docstring = ast.get_docstring(ast.parse(text))
+    if docstring is None:
+        yield "has no docstring"
+    elif is_stage and not re.search(r"^In: .*^Out: ", docstring, re.MULTILINE | re.DOTALL):
+        yield "its docstring does not say In: and Out:"
+
+
+def faulty_sql(text: str) -> Iterator[str]:
+    """SQL that is not one lower-case select with named columns below a header."""
+    if not text.startswith("--"):
+        yield "does not begin with a comment that says what it selects"
+    kinds = [statement.type for statement in duckdb.extract_statements(text)]
+    if kinds != [duckdb.StatementType.SELECT]:
+        yield f"is not one select but {kinds}"
+    bare = SQL_NOISE.sub(" ", text)
+    if bare != bare.lower():
+        yield "has upper-case words"
+    if re.search(r"(select|distinct|,)\s+(\w+\.)?\*", bare):
+        yield "selects *"
+
+
+def addresses(text: str) -> Iterator[str]:
+    """Package registries and the paths of one machine."""
+    for found in REGISTRY_OR_MACHINE.finditer(text):
+        yield f"names a registry or a path of one machine: {found.group().strip()}"
+
+
+def foreign_assets(text: str) -> Iterator[str]:
+    """Scripts, styles, fonts or pictures that a page would load from elsewhere."""
+    for found in FOREIGN_ASSET.finditer(text):
+        yield f"loads from elsewhere: {found.group()}"

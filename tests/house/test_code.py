@@ -1,0 +1,85 @@
+"""The code keeps to the house style where a machine can tell."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from house import rules
+from house.tracked import breaches, repository_files
+
+PACKAGE = "pipeline/trialpress"
+STAGES = {"intake", "store", "measure", "results", "charts", "dataset", "site"}
+PYTHON = repository_files(".py", below="pipeline") + repository_files(".py", below="tests")
+PACKAGE_MODULES = repository_files(".py", below=PACKAGE)
+STAGE_MODULES = [path for path in PACKAGE_MODULES if STAGES & set(path.parts)]
+SQL = repository_files(".sql")
+
+
+def test_the_lists_are_not_empty() -> None:
+    assert len(PYTHON) > len(PACKAGE_MODULES) > len(STAGE_MODULES) > len(STAGES)
+    assert SQL
+
+
+def test_modules_fit_in_a_readers_mind() -> None:
+    assert list(rules.long_module("x = 1\n" * 301)) == ["301 lines; split it"]
+    assert not list(rules.long_module("x = 1\n" * 300))
+
+    assert not list(breaches(PYTHON, rules.long_module))
+
+
+def test_functions_are_short() -> None:
+    body = "    x = 1\n" * 41
+    assert list(rules.long_functions(f"def f():\n{body}")) == ["line 1: f has 41 lines"]
+    assert not list(
+        rules.long_functions('def f():\n    """Long.' + "\n" * 50 + '"""\n    return 1\n')
+    )
+
+    assert not list(breaches(PYTHON, rules.long_functions))
+
+
+def test_names_say_what_is_inside() -> None:
+    assert list(rules.vague_name(Path("pipeline/utils.py")))
+
+    assert not [f"{path}: {said}" for path in PYTHON for said in rules.vague_name(path)]
+
+
+def test_only_the_command_line_prints_exits_or_reads_clock_and_environment() -> None:
+    for bad in (
+        "print(1)",
+        "import sys\nsys.exit(1)",
+        "from datetime import datetime\ndatetime.now(tz=zone)",
+        "from datetime import date\ndate.today()",
+        "import os\nx = os.environ['A']",
+        "import os\nx = os.getenv('A')",
+        "import time\ntime.time()",
+    ):
+        assert list(rules.outside_calls(bad)), bad
+    elsewhere = [path for path in PACKAGE_MODULES if path.name != "cli.py"]
+
+    assert not list(breaches(elsewhere, rules.outside_calls))
+
+
+def test_modules_say_what_comes_in_and_what_goes_out() -> None:
+    assert list(rules.silent_docstring("x = 1", is_stage=False))
+    assert list(rules.silent_docstring('"""Rules."""', is_stage=True))
+    assert not list(rules.silent_docstring('"""Rules.\n\nIn:  a\nOut: b\n"""', is_stage=True))
+
+    assert not list(breaches(PYTHON, partial(rules.silent_docstring, is_stage=False)))
+    assert not list(breaches(STAGE_MODULES, partial(rules.silent_docstring, is_stage=True)))
+
+
+def test_sql_is_one_lower_case_select_with_named_columns_and_a_header() -> None:
+    for bad in (
+        "select 1 as a",
+        "-- model: a\nselect 1 as a; select 2 as a",
+        "-- model: a\ncreate table t as select 1 as a",
+        "-- model: a\nSELECT 1 as a",
+        "-- model: a\nselect * from t",
+        "-- model: a\nselect t.* from t",
+    ):
+        assert list(rules.faulty_sql(bad)), bad
+    good = "-- model: a\nselect count(*) as n, 2 * 3 as m from \"T\" where c = 'A'"
+    assert not list(rules.faulty_sql(good))
+
+    assert not list(breaches(SQL, rules.faulty_sql))
