@@ -14,7 +14,7 @@ from pathlib import Path
 
 import duckdb
 
-from trialpress.dataset.tables import PublishedTable
+from trialpress.dataset.tables import Column, PublishedTable
 from trialpress.store.loading import SQL_TYPES
 
 Cell = str | int | float | bool | date | None
@@ -29,8 +29,8 @@ def write_table(connection: duckdb.DuckDBPyConnection, table: PublishedTable, fo
         If the store lacks the table or one of its columns.
     """
     rows = connection.table(table.source).order(_listed(table.order))
-    _write_csv(table, rows.project(_listed(c.name for c in table.columns)), folder / table.csv)
-    typed = rows.project(_typed_columns(table))
+    _write_csv(table, rows.project(_as_held(table)), folder / table.csv)
+    typed = rows.project(_as_typed_by_schema(table))
     typed.write_parquet(str(folder / table.parquet), compression="zstd")
 
 
@@ -65,11 +65,19 @@ def _text(cell: Cell, decimals: Cell) -> str:
     return str(cell)
 
 
-def _typed_columns(table: PublishedTable) -> str:
-    return ", ".join(
-        f'cast("{column.name}" as {SQL_TYPES[column.type]}) as "{column.name}"'
-        for column in table.columns
-    )
+def _as_held(table: PublishedTable) -> str:
+    return _listed(column.name for column in table.columns)
+
+
+def _as_typed_by_schema(table: PublishedTable) -> str:
+    return ", ".join(_typed(column) for column in table.columns)
+
+
+def _typed(column: Column) -> str:
+    """A column cast to its type; a blank text is missing, as it is in the CSV."""
+    if column.type == "string":
+        return f'nullif("{column.name}", \'\') as "{column.name}"'
+    return f'cast("{column.name}" as {SQL_TYPES[column.type]}) as "{column.name}"'
 
 
 def _listed(names: Iterable[str]) -> str:
