@@ -192,7 +192,7 @@ def _progress(*, quiet: bool) -> Iterator[Callable[[str], None]]:
         yield lambda _: None
         return
     with console.status("starting") as status:
-        yield lambda words: status.update(words)
+        yield status.update
 
 
 def _report(findings: Sequence[Finding], *, as_json: bool) -> None:

@@ -6,7 +6,6 @@ Out: the new one in the old one's place.
 
 from __future__ import annotations
 
-import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -63,7 +62,7 @@ def swap_in(staging: Path, out: Path, names: list[str]) -> None:
             place.rename(retired)
             new.rename(place)
         else:
-            os.replace(new, place)
+            new.replace(place)
     shutil.rmtree(out / RETIRED, ignore_errors=True)
 
 

@@ -1,0 +1,101 @@
+"""Cells and a series worked out."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+from trialpress.results.ranking import Cell, Rules, rank
+
+HIGHER = Rules(higher_is_better=True, confidence=0.95, top_n=3)
+runs = st.lists(st.floats(0, 100), min_size=1, max_size=5)
+
+
+def cell(name: str, *values: float, u_value: float = 0.0, u_shared: float = 0.0) -> Cell:
+    count = len(values)
+    return Cell(name, np.array(values), np.full(count, u_value), np.full(count, u_shared))
+
+
+def test_a_single_run_borrows_the_spread_of_the_others() -> None:
+    # By hand: cells 80 82, 90 94: squares 2 + 8 over 2 degrees of freedom, spread sqrt(5).
+    ranking = rank([cell("a", 80, 82), cell("b", 90, 94), cell("c", 70)], HIGHER)
+
+    assert ranking.spread is not None
+    assert ranking.spread.sd == pytest.approx(math.sqrt(5))
+    assert ranking.means.standard_error == pytest.approx(
+        [math.sqrt(5 / 2), math.sqrt(5 / 2), math.sqrt(5)]
+    )
+    assert math.isnan(ranking.means.sd[2])
+
+
+def test_without_a_second_run_anywhere_no_place_is_ruled_out_and_it_is_said() -> None:
+    ranking = rank([cell("a", 80), cell("b", 20)], HIGHER)
+
+    assert ranking.why == "no set-up has two valid runs under this protocol"
+    assert ranking.place_best.tolist() == [1, 1]
+    assert ranking.place_worst.tolist() == [2, 2]
+    assert np.isnan(ranking.means.low).all()
+
+
+def test_a_cell_is_never_surer_than_its_readings() -> None:
+    ranking = rank([cell("a", 80, 80, u_value=3.0), cell("b", 90, 90, u_value=3.0)], HIGHER)
+
+    assert ranking.means.standard_error == pytest.approx([3 / math.sqrt(2)] * 2)
+
+
+def test_runs_that_all_agree_without_known_readings_give_no_interval() -> None:
+    ranking = rank([cell("a", 80, 80, u_value=math.nan), cell("b", 90, 90)], HIGHER)
+
+    assert ranking.spread is None
+    assert ranking.why is not None
+    assert ranking.place_worst.tolist() == [2, 2]
+
+
+def test_what_runs_share_widens_the_interval_but_not_the_comparison() -> None:
+    plain = rank([cell("a", 80, 82), cell("b", 90, 94)], HIGHER)
+    shared = rank([cell("a", 80, 82, u_shared=2.0), cell("b", 90, 94, u_shared=2.0)], HIGHER)
+
+    assert (shared.means.interval_se > plain.means.interval_se).all()
+    assert shared.means.standard_error == pytest.approx(plain.means.standard_error)
+
+
+def test_lower_is_better_turns_the_places_round() -> None:
+    lower = Rules(higher_is_better=False, confidence=0.95, top_n=1)
+
+    ranking = rank([cell("loud", 80, 80.1), cell("quiet", 60, 60.1)], lower)
+
+    assert ranking.place_best.tolist() == [2, 1]
+    assert ranking.chance_top[1] > 0.99
+
+
+@given(groups=st.lists(runs, min_size=1, max_size=6))
+def test_no_series_ever_gives_a_place_outside_its_set_ups(groups: list[list[float]]) -> None:
+    ranking = rank([cell(str(i), *group) for i, group in enumerate(groups)], HIGHER)
+
+    assert (ranking.place_best >= 1).all()
+    assert (ranking.place_worst <= len(groups)).all()
+    assert (ranking.place_best <= ranking.place_worst).all()
+    assert np.isfinite(ranking.means.mean).all()
+
+
+@given(groups=st.lists(runs.filter(lambda group: len(group) > 1), min_size=2, max_size=6))
+def test_each_interval_is_the_t_interval_of_scipy_with_the_pooled_spread(
+    groups: list[list[float]],
+) -> None:
+    ranking = rank([cell(str(i), *group) for i, group in enumerate(groups)], HIGHER)
+    if ranking.spread is None or ranking.spread.sd == 0:
+        return
+    df = sum(len(group) - 1 for group in groups)
+    pooled = math.sqrt(
+        sum(float(np.var(group, ddof=1)) * (len(group) - 1) for group in groups) / df
+    )
+
+    for i, group in enumerate(groups):
+        low, high = stats.t.interval(0.95, df, np.mean(group), pooled / math.sqrt(len(group)))
+        assert ranking.means.low[i] == pytest.approx(low, abs=1e-6)
+        assert ranking.means.high[i] == pytest.approx(high, abs=1e-6)
