@@ -15,7 +15,6 @@ help: ## list the targets
 
 site: .venv/run-time.stamp ## build the demo bench into build/
 	$(BIN)/trialpress build
-	@echo "Open build/site/index.html in a browser."
 
 test: .venv/dev.stamp browser ## run every test
 	$(BIN)/python -m pytest -n 2 --dist loadfile
