@@ -6,8 +6,7 @@ Out: the text of ``bench.toml``, and the content of the ``datapackage.json`` fil
 
 from __future__ import annotations
 
-BENCH_TOML = '''\
-format = 1
+BENCH_TOML = """format = 1
 name = "Quillmere bench"
 base_url = "https://example.org/trialpress-demo/"
 time_zone = "Europe/Lisbon"
@@ -17,16 +16,14 @@ currency = "EUR"
 top_n = 5
 confidence = 0.95
 single_runs = "borrowed"
-disclosure = """
-Most machines were bought in shops at the price shown. Loaned, gifted and sponsored ones are marked \
-as such; nobody who lent, gave or paid for one saw a result before readers did, and nobody has ever \
-paid for a place.
+disclosure = '''
+Most machines were bought in shops at the price shown. Loaned, gifted and sponsored ones are marked
+as such; nobody who lent, gave or paid for one saw a result before readers did, and nobody has ever
+paid for a place.'''
+notice = '''
+Invented data. This bench, its tester, the makers, the machines and every figure were made up to
+show what Trialpress does. They say nothing about any real machine.'''
 """
-notice = """
-Invented data. This bench, its tester, the makers, the machines and every figure were made up to \
-show what Trialpress does. They say nothing about any real machine.
-"""
-'''
 
 _LICENCES = [
     {

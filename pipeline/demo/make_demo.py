@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from itertools import chain
 from pathlib import Path
 from shutil import rmtree
 
@@ -24,84 +25,61 @@ from demo.method_pages import method_pages
 from demo.photos import Snapshot, snapshots
 from demo.protocols import PROTOCOLS
 from demo.readings import readings_of
-from demo.rows import (
-    Claim,
-    Condition,
-    Correction,
-    Count,
-    Floor,
-    Grading,
-    Instrument,
-    Machine,
-    Maker,
-    Photo,
-    Protocol,
-    Published,
-    Reading,
-    Setup,
-    Soil,
-    Value,
-    Weighing,
-)
+from demo.rows import Reading
 from demo.schedule import DAYS, BenchDay, conditions_of, schedule
 from demo.setups import SETUPS
-from demo.typing_errors import as_typed, corrections
-from demo.writing import write_json, write_table, write_text
+from demo.typing_errors import as_typed, corrections, table_of
+from demo.writing import write_bytes, write_json, write_table, write_text
 
 _REPOSITORY = Path(__file__).resolve().parents[2]
-_READING_KINDS = {"weighings": Weighing, "values": Value, "counts": Count, "gradings": Grading}
 
 
 def make_demo(root: Path) -> None:
-    """Write ``data/`` into a bench folder; what an earlier run left there is removed first."""
+    """Write ``data/`` into a bench folder; days that an earlier run left there are removed."""
     data = root / "data"
     rmtree(data / "days", ignore_errors=True)
     slots = schedule()
     readings = {slot.run: readings_of(slot) for slot in slots}
-    _write_catalogue(data / "catalogue")
     photos = snapshots(slots, readings)
     for day in DAYS:
-        of_day = [slot for slot in slots if slot.day is day]
-        _write_day(data / "days" / day.folder, day, [r for s in of_day for r in readings[s.run]])
-        _write_photos(data / "days" / day.folder, photos.get(day.folder, []))
-    every_row = [row for slot in slots for row in readings[slot.run]]
-    write_table(data / "corrections.csv", Correction, corrections(every_row))
-    write_table(data / "published.csv", Published, ())
+        folder = data / "days" / day.folder
+        runs = [slot.run for slot in slots if slot.day is day]
+        _write_day(folder, day, [row for run in runs for row in readings[run]])
+        _write_photos(folder, photos.get(day.folder, ()))
+    _write_catalogue(data / "catalogue")
+    write_table(data / "corrections.csv", corrections(chain(*readings.values())))
+    write_text(data / "published.csv", "url,since,moved_to\n")
     write_text(data / "bench.toml", BENCH_TOML)
 
 
 def _write_catalogue(folder: Path) -> None:
     write_json(folder / "datapackage.json", CATALOGUE_DESCRIPTOR)
-    write_table(folder / "makers.csv", Maker, MAKERS)
-    write_table(folder / "machines.csv", Machine, MACHINES)
-    write_table(folder / "setups.csv", Setup, SETUPS)
-    write_table(folder / "floors.csv", Floor, FLOORS)
-    write_table(folder / "soils.csv", Soil, SOILS)
-    write_table(folder / "instruments.csv", Instrument, INSTRUMENTS)
-    write_table(folder / "protocols.csv", Protocol, PROTOCOLS)
-    write_table(folder / "claims.csv", Claim, claims())
+    write_table(folder / "makers.csv", MAKERS)
+    write_table(folder / "machines.csv", MACHINES)
+    write_table(folder / "setups.csv", SETUPS)
+    write_table(folder / "floors.csv", FLOORS)
+    write_table(folder / "soils.csv", SOILS)
+    write_table(folder / "instruments.csv", INSTRUMENTS)
+    write_table(folder / "protocols.csv", PROTOCOLS)
+    write_table(folder / "claims.csv", claims())
     for protocol, text in method_pages().items():
         write_text(folder / "methods" / f"{protocol}.md", text)
 
 
 def _write_day(folder: Path, day: BenchDay, rows: Sequence[Reading]) -> None:
-    for table, kind in _READING_KINDS.items():
-        typed = [as_typed(row) for row in rows if isinstance(row, kind)]
-        if typed:
-            write_table(folder / f"{table}.csv", kind, typed)
-    write_table(folder / "conditions.csv", Condition, conditions_of(day))
+    typed = [as_typed(row) for row in rows]
+    for table in sorted({table_of(row) for row in typed}):
+        write_table(folder / f"{table}.csv", [row for row in typed if table_of(row) == table])
+    write_table(folder / "conditions.csv", conditions_of(day))
     if day.folder in DAY_DESCRIPTORS:
         write_json(folder / "datapackage.json", DAY_DESCRIPTORS[day.folder])
 
 
 def _write_photos(folder: Path, photos: Sequence[Snapshot]) -> None:
-    if not photos:
-        return
-    write_table(folder / "photos.csv", Photo, [photo.row for photo in photos])
+    if photos:
+        write_table(folder / "photos.csv", [photo.row for photo in photos])
     for photo in photos:
-        path = folder / photo.row.file
-        path.parent.mkdir(exist_ok=True)
-        path.write_bytes(photo.jpeg)
+        write_bytes(folder / photo.row.file, photo.jpeg)
 
 
 def _bench_folder() -> Path:

@@ -58,8 +58,8 @@ photo              | alt
 rug-before         | Green rug seen from above, a broad grey lane of dust down its middle.
 rug-bristle-after  | Green rug seen from above, a faint trace of dust down its middle.
 rug-roller-after   | Green rug seen from above, a thin veil of dust down its middle.
-bin-on-balance     | Half-filled dust container on a balance; the display shows its mass in grams.
-swapped-masses     | Dust container on a balance; the display shows its mass in grams.
+bin-on-balance     | Half-filled dust container on a balance; the display reads {0.after_g} g.
+swapped-masses     | Dust container on a balance; the display reads {0.after_g} g.
 gaps-after         | Wooden boards with eleven dark gaps, grey grains in each of them.
 gaps-wet-after     | Wooden boards with eleven dark gaps, a grain in one or two of them.
 mat-after          | Dark ribbed mat with pale strands lying across it.
@@ -92,8 +92,10 @@ def snapshots(
     for cells in read_cells(_PHOTOS):
         name, setup, protocol, version, replicate, shows = cells.values()
         slot = by_key[RunKey(setup, protocol, version, replicate)]
-        row = Photo(name, slot.run, f"photos/{name}.jpg", captions[name], alts[name])
-        picture = _picture(name, readings[slot.run], shows)
+        rows = readings[slot.run]
+        alt = alts[name].format(rows[0])
+        row = Photo(name, slot.run, f"photos/{name}.jpg", captions[name], alt)
+        picture = _picture(name, rows, shows)
         jpeg = _jpeg(picture, has_location=name == _WITH_LOCATION)
         found.setdefault(slot.day.folder, []).append(Snapshot(row, jpeg))
     return found

@@ -18,6 +18,7 @@ _MOSS, _DUST = (104, 116, 84), (214, 204, 182)
 _BOARD, _GAP, _GRIT = (178, 146, 108), (58, 44, 32), (112, 112, 116)
 _TILE, _JOINT, _BEET = (206, 208, 204), (166, 168, 164), (132, 34, 66)
 _RIB, _GROOVE, _HAIR = (92, 90, 88), (64, 62, 62), (214, 190, 150)
+_BENCH = (158, 164, 160)
 _STEEL, _PLATE, _CASE = (150, 154, 158), (196, 200, 202), (62, 68, 74)
 _GLASS, _LIT, _UNLIT = (186, 198, 172), (34, 40, 34), (174, 186, 161)
 
@@ -38,13 +39,12 @@ _SEGMENTS = {
 
 def rug_picture(draws: np.random.Generator, left_pct: float) -> Image.Image:
     """A tufted rug with as much dust on it as a share of the dose."""
-    tufts = _cloud(draws, 1.3) + 0.6 * _cloud(draws, 5.0)
-    rows = 0.5 * np.sin(np.arange(_HEIGHT) * 2 * np.pi / 9.0)[:, None]
-    pile = _tinted(_MOSS, 22.0 * (tufts + rows))
+    tufts = _cloud(draws, 1.6)
+    rows = np.sin(np.arange(_HEIGHT) * 2 * np.pi / 9.0)[:, None]
+    pile = _tinted(_MOSS, 8.0 * tufts + 7.0 * rows + 3.0 * _cloud(draws, 9.0))
     lane = np.exp(-(((np.arange(_WIDTH) - _WIDTH / 2) / 190.0) ** 4))[None, :]
-    dust = np.clip(_cloud(draws, 16.0) * 0.35 + 0.75, 0.0, 1.0) * lane * (left_pct / 100) ** 0.7
-    speckled = np.clip(dust * (0.72 + 0.4 * tufts), 0.0, 0.92)
-    return _finished(_blend(pile, _DUST, speckled), draws)
+    drift = np.clip(0.8 + 0.2 * _cloud(draws, 20.0) + 0.12 * tufts, 0.0, 1.1)
+    return _finished(_blend(pile, _DUST, drift * lane * 0.85 * (left_pct / 100) ** 0.8), draws)
 
 
 def boards_picture(draws: np.random.Generator, left_pct: float) -> Image.Image:
@@ -100,7 +100,7 @@ def hair_picture(draws: np.random.Generator, strands: int) -> Image.Image:
 
 def balance_picture(draws: np.random.Generator, reading: str) -> Image.Image:
     """A dust container on the plate of a balance, with the reading on its display."""
-    bench = _image(_tinted(_BOARD, 8.0 * _cloud(draws, 2.0)))
+    bench = _image(_tinted(_BENCH, 2.0 * _cloud(draws, 1.0) + 3.0 * _cloud(draws, 40.0)))
     pen = ImageDraw.Draw(bench)
     pen.polygon(((96, 392), (544, 392), (512, 214), (128, 214)), fill=_CASE)
     pen.rounded_rectangle((120, 176, 520, 224), 22, fill=_STEEL)
@@ -149,7 +149,8 @@ def _cloud(draws: np.random.Generator, radius: float) -> NDArray[np.float64]:
     raw = draws.integers(0, 256, (_HEIGHT, _WIDTH), dtype=np.uint8)
     blurred = Image.fromarray(raw).filter(ImageFilter.GaussianBlur(radius))
     grey = np.asarray(blurred, dtype=np.float64)
-    return (grey - grey.mean()) / grey.std()
+    standardised: NDArray[np.float64] = (grey - grey.mean()) / grey.std()
+    return standardised
 
 
 def _tinted(colour: Colour, shade: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -249,13 +249,4 @@ class Correction:
     why: str
 
 
-@dataclass(frozen=True)
-class Published:
-    """One row of ``published.csv``."""
-
-    url: str
-    since: str
-    moved_to: str = ""
-
-
 Reading = Weighing | Value | Count | Grading

@@ -6,8 +6,8 @@ Out: rows as typed, and the corrections that put them right.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import asdict
 
 from demo.incidents import CATALOGUE_CORRECTIONS, SLIPS, SWAPPED, RunKey, Slip
 from demo.rows import Correction, Count, Grading, Reading, Value, Weighing
@@ -23,13 +23,12 @@ def table_of(row: Reading) -> str:
 
 def as_typed(row: Reading) -> Reading:
     """The row with its slip in it, where there is one."""
-    return replace(row, **_typed_cells(row))
+    return type(row)(**(asdict(row) | _typed_cells(row)))
 
 
-def corrections(rows: Sequence[Reading]) -> tuple[Correction, ...]:
+def corrections(rows: Iterable[Reading]) -> tuple[Correction, ...]:
     """Rows of ``corrections.csv`` in the order in which they were made."""
-    of_runs = [line for row in rows for line in _corrections_of(row)]
-    made = (*of_runs, *CATALOGUE_CORRECTIONS)
+    made = [*CATALOGUE_CORRECTIONS, *(line for row in rows for line in _corrections_of(row))]
     return tuple(sorted(made, key=lambda line: (line.corrected_on, line.correction)))
 
 
@@ -40,7 +39,7 @@ def _slip_of(row: Reading) -> Slip | None:
     return SLIPS.get(RunKey(row.setup, row.protocol, row.version, row.replicate))
 
 
-def _typed_cells(row: Reading) -> Mapping[str, str]:
+def _typed_cells(row: Reading) -> dict[str, str]:
     slip = _slip_of(row)
     if slip is None:
         return {}
