@@ -20,7 +20,6 @@ class DatasetFile:
 
 @dataclass(frozen=True)
 class DatasetListing:
-    """All files, the archive with everything in it first."""
+    """All files; the archive, which holds all the others, comes first."""
 
-    archive: DatasetFile
     files: tuple[DatasetFile, ...]

@@ -49,10 +49,8 @@ def write_dataset(store: Store, folder: Path) -> DatasetListing:
         write_table(store.connection, table, folder)
     described = _described(store, tables)
     write_archive(folder, sorted(described))
-    return DatasetListing(
-        archive=_file(folder, ARCHIVE, "Everything below in one archive."),
-        files=tuple(_file(folder, name, said) for name, said in described.items()),
-    )
+    listed = {ARCHIVE: "Everything below in one archive.", **described}
+    return DatasetListing(tuple(_file(folder, name, said) for name, said in listed.items()))
 
 
 def _texts(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:
