@@ -18,8 +18,5 @@ class DatasetFile:
     description: str
 
 
-@dataclass(frozen=True)
-class DatasetListing:
-    """All files; the archive, which holds all the others, comes first."""
-
-    files: tuple[DatasetFile, ...]
+DatasetListing = tuple[DatasetFile, ...]
+"""All files; the archive, which holds all the others, comes first."""

@@ -50,7 +50,7 @@ def write_dataset(store: Store, folder: Path) -> DatasetListing:
     described = _described(store, tables)
     write_archive(folder, sorted(described))
     listed = {ARCHIVE: "Everything below in one archive.", **described}
-    return DatasetListing(tuple(_file(folder, name, said) for name, said in listed.items()))
+    return tuple(_file(folder, name, said) for name, said in listed.items())
 
 
 def _texts(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:

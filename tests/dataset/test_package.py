@@ -1,0 +1,133 @@
+"""The dataset describes itself truly, and a stranger can load it."""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import replace
+from pathlib import Path
+from zipfile import ZipFile
+
+import duckdb
+import frictionless
+import pandas as pd
+import pytest
+
+from trialpress.dataset import DatasetListing, write_dataset
+from trialpress.dataset.archive import ARCHIVE, TOP_FOLDER
+from trialpress.dataset.tables import TRACE, published_tables
+from trialpress.store import Store
+
+TABLES = published_tables()
+README_CODE = re.compile(r"^```(\w+)\n(.*?)^```", re.MULTILINE | re.DOTALL)
+
+
+def files_below(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+@pytest.mark.usefixtures("listing")
+def test_an_independent_validator_finds_the_package_valid(dataset: Path) -> None:
+    report = frictionless.validate(str(dataset / "datapackage.json"))
+
+    assert report.valid, report.flatten(["type", "title", "message", "note"])
+    assert report.stats["tasks"] == len(TABLES)
+
+
+def test_a_wrong_cell_makes_the_package_invalid(store: Store, tmp_path: Path) -> None:
+    write_dataset(store, tmp_path)
+    file = tmp_path / "results/standings.csv"
+    file.write_text(file.read_text("utf-8").replace(",certain,", ",surely,", 1), "utf-8")
+
+    assert not frictionless.validate(str(tmp_path / "datapackage.json")).valid
+
+
+def test_every_published_column_says_what_it_means_and_every_number_its_unit() -> None:
+    for table in TABLES:
+        assert table.title
+        assert table.description
+        for column in table.columns:
+            place = f"{table.name}.{column.name}"
+            assert column.title, place
+            assert column.description.endswith("."), place
+            assert column.unit or column.type != "number" or table.folder == "as_typed", place
+
+
+def test_schemas_name_exactly_the_columns_of_the_store(store: Store) -> None:
+    for table in TABLES:
+        columns = set(store.connection.table(table.source).columns)
+        held = {"day", "day_date", "row_key"} if table.folder == "as_typed" else set()
+
+        assert {column.name for column in table.columns} == columns - held, table.name
+
+
+def test_the_dictionary_has_one_entry_a_column(dataset: Path, listing: DatasetListing) -> None:
+    assert listing
+    with (dataset / "dictionary.csv").open(encoding="utf-8", newline="") as stream:
+        entries = [(row["table"], row["column"]) for row in csv.DictReader(stream)]
+
+    assert entries == [(table.name, column.name) for table in TABLES for column in table.columns]
+
+
+def test_the_listing_names_every_file_with_its_size(dataset: Path, listing: DatasetListing) -> None:
+    sizes = {name: len(content) for name, content in files_below(dataset).items()}
+
+    assert listing[0].name == ARCHIVE
+    assert {file.name: file.size_bytes for file in listing} == sizes
+    assert all(file.description.endswith(".") for file in listing)
+
+
+def test_the_archive_holds_every_other_file_byte_for_byte(
+    dataset: Path, listing: DatasetListing
+) -> None:
+    assert listing
+    with ZipFile(dataset / ARCHIVE) as archive:
+        packed = {name: archive.read(name) for name in archive.namelist()}
+    others = {n: content for n, content in files_below(dataset).items() if n != ARCHIVE}
+
+    assert packed == {f"{TOP_FOLDER}/{name}": content for name, content in others.items()}
+
+
+def test_two_writings_are_the_same_bytes(
+    store: Store, dataset: Path, listing: DatasetListing, tmp_path: Path
+) -> None:
+    assert write_dataset(store, tmp_path / "elsewhere") == listing
+
+    assert files_below(tmp_path / "elsewhere") == files_below(dataset)
+
+
+def test_the_lines_of_the_guide_load_the_data(
+    dataset: Path, listing: DatasetListing, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert listing
+    monkeypatch.chdir(dataset)
+    guide = (dataset / "README.md").read_text("utf-8")
+    examples = README_CODE.findall(guide)
+    python = [code for language, code in examples if language == "python"]
+    (sql,) = [code for language, code in examples if language == "sql"]
+
+    frame, rows = (eval(code, {"pandas": pd, "frictionless": frictionless}) for code in python)  # noqa: S307
+
+    assert len(frame) == len(rows["standings"]) > 0
+    assert duckdb.execute(sql).fetchall()
+
+
+def test_a_licence_in_words_stays_a_valid_package(store: Store, tmp_path: Path) -> None:
+    in_words = replace(store.settings, licence="Free for any use, name the bench")
+
+    write_dataset(replace(store, settings=in_words), tmp_path)
+
+    assert "Free for any use" in (tmp_path / "LICENCE.txt").read_text("utf-8")
+    assert "spdx" not in (tmp_path / "LICENCE.txt").read_text("utf-8")
+    package = frictionless.Package(str(tmp_path / "datapackage.json"))
+    assert package.licenses == [
+        {"title": "Free for any use, name the bench", "path": "LICENCE.txt"}
+    ]
+
+
+def test_the_trace_columns_are_no_table_of_their_own() -> None:
+    assert TRACE not in {table.name for table in TABLES}
