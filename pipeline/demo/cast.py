@@ -125,6 +125,6 @@ MACHINES = read_rows(
     kubba-8     | Handed over by a neighbour without box or receipt.
     vasp-50     | Bought abroad; the price is in the currency of the receipt.
     immel-2-dok | The maker paid the hall and saw no result before it was out.
-    ilvane-r    | Lent for one afternoon before a price was known.
+    ilvane-r    | Lent for three afternoons, time for one run of each kind.
     """,
 )

@@ -37,23 +37,23 @@ class Slip:
 SWAPPED = "before and after swapped"
 
 _VOIDS = """
-setup               | protocol | version | replicate | reason
-nibb-100-stock      | deep-rug | 1       | 2         | drove up the rug's edge and stopped
-fenlow-6-stock      | crumbs   | 1       | 1         | bag tore when it was lifted out
-kubba-8-stock       | carpet   | 1       | 3         | hose came off at the second pass
-kubrit-21-stock     | crevices | 1       | 2         | wiping cloth fell to the floor
-immel-2-max         | deep-rug | 1       | 3         | battery stopped it at the sixth pass
-aluen-5-stock       | hair     | 1       | 1         | strands left from the run before
-nibb-200-stock      | carpet   | 1       | 1         | started before the dust was spread
-vasp-50-boost       | noise    | 1       | 2         | a lorry stood outside the hall
-torvek-80-stock     | deep-rug | 1       | 2         | belt slipped off
-oriq-3-stock        | stain    | 1       | 2         | tank was empty
-aluen-6-bristle     | deep-rug | 2       | 3         | dose spilled beside the rug
-frasa-12-stock      | carpet   | 1       | 2         | bin lid was not shut
-braddle-4-stock     | crevices | 1       | 3         | only two of three passes made
-hessop-2-stock      | runtime  | 1       | 1         | not fully charged at the start
-tremmo-4-stock      | crumbs   | 1       | 2         | pads left water in the bin
-hofta-310-reference | deep-rug | 2       | 4         | wrong dial setting
+setup               | protocol | version | replicate | readings | reason
+nibb-100-stock      | deep-rug | 1       | 2         | kept     | stopped on the edge of the rug
+fenlow-6-stock      | crumbs   | 1       | 1         | none     | bag tore when it was lifted out
+kubba-8-stock       | carpet   | 1       | 3         | none     | hose came off at the second pass
+kubrit-21-stock     | crevices | 1       | 2         | kept     | wiping cloth fell to the floor
+immel-2-max         | deep-rug | 1       | 3         | kept     | battery flat at the sixth pass
+aluen-5-stock       | hair     | 1       | 1         | kept     | strands left from the run before
+nibb-200-stock      | carpet   | 1       | 1         | none     | started before dust was spread
+vasp-50-boost       | noise    | 1       | 2         | kept     | a lorry stood outside the hall
+torvek-80-stock     | deep-rug | 1       | 2         | kept     | belt slipped off
+oriq-3-stock        | stain    | 1       | 2         | kept     | tank was empty
+aluen-6-bristle     | deep-rug | 2       | 3         | none     | dose spilled beside the rug
+frasa-12-stock      | carpet   | 1       | 2         | kept     | bin lid was not shut
+braddle-4-stock     | crevices | 1       | 3         | kept     | only two of three passes made
+hessop-2-stock      | runtime  | 1       | 1         | kept     | not fully charged at the start
+tremmo-4-stock      | crumbs   | 1       | 2         | kept     | pads left water in the bin
+hofta-310-reference | deep-rug | 2       | 4         | kept     | wrong dial setting
 """
 
 # The extra mass that came along with the dose, in grams.
@@ -65,7 +65,7 @@ vasp-50-boost | crumbs   | 1       | 2         | 0.74    | new felt strip shed f
 _SLIPS = f"""
 correction           | setup           | protocol | version | replicate | column  | typed
 2025-01-swapped      | kelbrin-14-stock | deep-rug | 1      | 2         | masses  | {SWAPPED}
-2025-03-strands      | vasp-50-auto    | hair     | 2       | 3         | hits    | 58
+2025-03-strands      | vasp-50-auto    | hair     | 2       | 3         | hits    | 97
 2025-06-clock        | aluen-6-roller  | runtime  | 1       | 2         | value   | 65.2
 2025-06-zone         | mosqua-2-stock  | stain    | 1       | 3         | grade   | 3
 2026-05-embargoed    | undrey-1-stock  | noise    | 1       | 1         | value   | 73.1
@@ -100,8 +100,8 @@ CATALOGUE_CORRECTIONS = read_rows(
 
 _PLANNED = """
 setup           | protocol
-aluen-6-bristle | deep-rug
-ilvane-1-stock  | deep-rug
+torvek-60-stock | deep-rug
+gradda-2-stock  | deep-rug
 """
 
 
@@ -120,6 +120,7 @@ def _slips() -> dict[RunKey, Slip]:
 
 
 VOIDS = {_key(cells): cells["reason"] for cells in read_cells(_VOIDS)}
+UNREAD = {_key(cells) for cells in read_cells(_VOIDS) if cells["readings"] == "none"}
 EXTRA_G = {_key(cells): float(cells["extra_g"]) for cells in read_cells(_OVER_RECOVERED)}
 NOTES = {_key(cells): cells["note"] for cells in read_cells(_OVER_RECOVERED)}
 SLIPS = _slips()

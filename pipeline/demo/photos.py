@@ -49,8 +49,8 @@ swapped-masses     | The display that settled which of two masses was read after
 gaps-after         | Grit left in the gaps after three passes.
 gaps-wet-after     | Hardly any grit left after three passes with the wet roller.
 mat-after          | Strands still lying on the mat after three passes.
-stains-after       | Twelve patches after four passes with the flat pad.
-embargoed-stains   | Twelve patches after four passes with the washing roller.
+stains-after       | Twenty patches after four passes with the flat pad.
+embargoed-stains   | Twenty patches after four passes with the washing roller.
 """
 
 _ALTS = """
@@ -63,8 +63,8 @@ swapped-masses     | Dust container on a balance; the display reads {0.after_g} 
 gaps-after         | Wooden boards with eleven dark gaps, grey grains in each of them.
 gaps-wet-after     | Wooden boards with eleven dark gaps, a grain in one or two of them.
 mat-after          | Dark ribbed mat with pale strands lying across it.
-stains-after       | Pale tiles, three rows of four patches, some red, some nearly gone.
-embargoed-stains   | Pale tiles, three rows of four patches, nearly all of them gone.
+stains-after       | Pale tiles, four rows of five patches, some red, some nearly gone.
+embargoed-stains   | Pale tiles, four rows of five patches, nearly all of them gone.
 """
 
 _WITH_LOCATION = "gaps-after"

@@ -68,15 +68,15 @@ def stain_picture(draws: np.random.Generator, grades: Sequence[int]) -> Image.Im
     floor += 5.0 * _cloud(draws, 22.0)[..., None] + 2.0 * _cloud(draws, 0.8)[..., None]
     y, x = np.mgrid[0:_HEIGHT, 0:_WIDTH]
     for zone, grade in enumerate(grades):
-        centre_x, centre_y = 80 + 160 * (zone % 4), 70 + 140 * (zone // 4)
-        ragged = np.hypot(x - centre_x, y - centre_y) + 6.0 * _cloud(draws, 9.0)
-        inside = 1.0 / (1.0 + np.exp((ragged - 34.0) / 2.2))
+        centre_x, centre_y = 64 + 128 * (zone % 5), 52 + 105 * (zone // 5)
+        ragged = np.hypot(x - centre_x, y - centre_y) + 5.0 * _cloud(draws, 8.0)
+        inside = 1.0 / (1.0 + np.exp((ragged - 27.0) / 2.0))
         floor = _blend(floor, _BEET, inside * (0.0, 0.10, 0.28, 0.52, 0.80)[grade])
     picture = _image(floor)
     pen = ImageDraw.Draw(picture)
-    for line in (160, 320, 480):
+    for line in (128, 256, 384, 512):
         pen.line((line, 0, line, _HEIGHT), fill=_JOINT, width=3)
-    for line in (140, 280):
+    for line in (105, 210, 315):
         pen.line((0, line, _WIDTH, line), fill=_JOINT, width=3)
     return _finished(np.asarray(picture, dtype=np.float64), draws)
 

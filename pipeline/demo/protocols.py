@@ -35,7 +35,7 @@ PROTOCOLS = read_rows(
     crumbs   | 1       | 26     | 0.5              | 2      |         |             |
     hair     | 1       |        |                  | 3      |         |             |
     hair     | 2       |        |                  | 3      |         |             |
-    stain    | 1       |        |                  | 4      |         | 1           | 12
+    stain    | 1       |        |                  | 4      |         | 1           | 20
     noise    | 1       |        |                  |        | 0.5     |             |
     runtime  | 1       |        |                  |        |         |             |
     """,
@@ -77,7 +77,7 @@ carpet   | 1.2    | 0.4    | 9     | 3
 crevices | 0.8    | 0.2    | 8     | 3
 crumbs   | 0.9    | 0.2    | 6     | 3
 hair     | 1.2    | 0.4    | 6     | 3
-stain    | 3.0    | 1.0    | 9     | 3
+stain    | 2.0    | 0.6    | 9     | 3
 noise    | 0.6    | 0.3    | 4     | 2
 runtime  | 1.4    | 0.4    | 5     | 2
 """

@@ -17,18 +17,18 @@ from zlib import crc32
 
 import numpy as np
 
-from demo.incidents import EXTRA_G, NOTES
+from demo.incidents import EXTRA_G, NOTES, UNREAD
 from demo.protocols import TRUTHS
 from demo.rows import Count, Grading, Reading, Value, Weighing
 from demo.schedule import Slot
 from demo.strengths import STRENGTHS
 
 _SEED = 20240914
-_TRIES = {"1": 50, "2": 60}
-_ZONES = tuple(f"{row}{column}" for row in "abc" for column in "1234")
+_TRIES = {"1": 60, "2": 100}
+_ZONES = tuple(f"{row}{column}" for row in "abcd" for column in "12345")
 _GRADERS = ("iv", "th")
 _TESTER = "iv"
-_ZONE_SD, _GRADER_SD = 0.55, 0.22  # grades
+_ZONE_SD, _GRADER_SD = 0.5, 0.12  # grades
 _DAMP_RH_PCT, _DAMP_RUG_PCT = 70, 3.6  # a damp rug lets go of less dust
 
 Row = TypeVar("Row", Weighing, Value, Count, Grading)
@@ -59,7 +59,7 @@ def stream(*words: str) -> np.random.Generator:
 
 def readings_of(slot: Slot) -> tuple[Reading, ...]:
     """The rows typed for one run: one, or a row for each zone and grader."""
-    if slot.status == "planned":
+    if slot.status == "planned" or slot.key in UNREAD:  # only weighings are among them
         return (_row(Weighing, slot),)
     match slot.protocol.reading:
         case "collected":
@@ -166,8 +166,7 @@ def _left(slot: Slot) -> Weighing:
 def _counted(slot: Slot) -> Count:
     draws = stream(slot.run)
     tries = _TRIES[slot.protocol.version]
-    pct = min(_mean(slot) + draws.normal(0, _scatter(slot)), 100.0)
-    hits = draws.binomial(tries, pct / 100)
+    hits = draws.binomial(tries, _pickup_pct(slot, draws) / 100)
     return _row(Count, slot, hits=f"{hits}", tries=f"{tries}")
 
 
@@ -178,12 +177,12 @@ def _value(slot: Slot) -> Value:
 
 
 def _graded(slot: Slot) -> Iterator[Grading]:
-    """Both graders see the same zones; each rounds a shade of soil to a grade in their own way."""
+    """Some zones are harder in every run; each grader rounds a zone's shade in their own way."""
     draws = stream(slot.run)
     share = min(_mean(slot) + draws.normal(0, _scatter(slot)), 99.0) / 100
     shade = 1.5 - NormalDist().inv_cdf(share) * hypot(_ZONE_SD, _GRADER_SD)
     for zone in _ZONES:
-        zone_shade = draws.normal(shade, _ZONE_SD)
+        zone_shade = shade + stream("zone", zone).normal(0, _ZONE_SD)
         for grader in _GRADERS:
             grade = round(float(draws.normal(zone_shade, _GRADER_SD)))
             yield _row(Grading, slot, zone=zone, grader=grader, grade=f"{min(max(grade, 0), 4)}")
