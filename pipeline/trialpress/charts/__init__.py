@@ -1,1 +1,23 @@
-"""Results -> charts, as accessible pictures and as specifications a page can redraw."""
+"""Results -> charts: accessible pictures, and the specifications a page redraws them from.
+
+In:  the store, with results.
+Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``); two
+     forms, each compiled once (``ladder``, ``panels``); one look (``style``) from one palette
+     (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with.
+"""
+
+from trialpress.charts.chart import Chart, Charts
+from trialpress.charts.drawing import draw_charts
+from trialpress.charts.theme import Palette, Theme, palette_css, read_theme
+from trialpress.charts.vendored import check_vendored
+
+__all__ = [
+    "Chart",
+    "Charts",
+    "Palette",
+    "Theme",
+    "check_vendored",
+    "draw_charts",
+    "palette_css",
+    "read_theme",
+]

@@ -1,0 +1,60 @@
+"""What the charts stage hands on.
+
+In:  nothing; these are the shapes.
+Out: ``Charts``, which the site puts on its pages.
+
+Every chart comes in two layouts, *wide* and *narrow* (a phone), each as a picture and as the
+compiled Vega specification that redraws exactly this picture. A page holds both and shows one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Json: TypeAlias = bool | int | float | str | list["Json"] | dict[str, "Json"] | None
+
+
+@dataclass(frozen=True)
+class Chart:
+    """One chart, in words, as pictures and as specifications.
+
+    Attributes
+    ----------
+    name : str
+        Slug, unique in the site.
+    title : str
+        What the chart shows; the picture's accessible name.
+    description : str
+        Text alternative, one or two sentences.
+    caption : str
+        How to read the chart, for everybody, one to four sentences.
+    svg, svg_narrow : str
+        Self-contained pictures, as wide as their place, ids unique to the chart and layout.
+    vega, vega_narrow : dict
+        Compiled Vega specifications with their data. Signals: ``shown`` (null for all, or an array
+        of set-ups) and ``chosen`` (a set-up or null).
+    """
+
+    name: str
+    title: str
+    description: str
+    caption: str
+    svg: str
+    svg_narrow: str
+    vega: dict[str, Json]
+    vega_narrow: dict[str, Json]
+
+
+@dataclass(frozen=True)
+class Charts:
+    """All charts of a site; a series, machine or maker without results has none.
+
+    ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs.
+    """
+
+    standings: Mapping[tuple[str, int], Chart]
+    overall: Chart | None
+    machines: Mapping[str, Chart]
+    makers: Mapping[str, Chart]

@@ -1,0 +1,77 @@
+"""The ladder: a row a set-up, its interval beside the places it cannot be ruled out of.
+
+In:  a ``Ladder``: rows in order, with figures rounded to published digits.
+Out: compiled Vega specifications, wide and narrow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.charts import wording
+from trialpress.charts.chart import Json
+from trialpress.charts.ladder_form import ladder_mould
+from trialpress.charts.scale import place_ticks, value_domain
+
+
+@dataclass(frozen=True)
+class LadderRow:
+    """One set-up of a ladder. ``is_open``: too few runs; ``is_dashed``: on one run."""
+
+    setup: str
+    position: int
+    name: str
+    mean: float
+    low: float | None
+    high: float | None
+    place_best: int
+    place_worst: int
+    places: str
+    is_open: bool
+    is_dashed: bool
+    reading: str
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """All that a ladder shows; ``heading`` is over the intervals."""
+
+    heading: str
+    top_n: int
+    rows: Sequence[LadderRow]
+
+
+@dataclass(frozen=True)
+class KeyItem:
+    """One mark of the key, in the order of ``slot``."""
+
+    slot: int
+    mark: str
+    words: str
+
+
+def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
+    """The compiled specification of one ladder, wide or narrow."""
+    ends = [value for row in ladder.rows for value in (row.mean, row.low, row.high)]
+    low, high = value_domain(ends)
+    places = max(len(ladder.rows), *(row.place_worst for row in ladder.rows))
+    signals: dict[str, Json] = {
+        "heading": ladder.heading,
+        "value_low": low,
+        "value_high": high,
+        "places": places,
+        "place_ticks": [*place_ticks(places)],
+        "top_n": min(ladder.top_n, places),
+    }
+    return ladder_mould(narrow=narrow).pour({"rows": ladder.rows, "key": _key(ladder)}, signals)
+
+
+def _key(ladder: Ladder) -> list[KeyItem]:
+    """Only the marks that this ladder has."""
+    items = [("cut", wording.top_cut_key(ladder.top_n))]
+    if any(row.is_open for row in ladder.rows):
+        items.append(("open", wording.FEW_RUNS_KEY))
+    if any(row.is_dashed for row in ladder.rows):
+        items.append(("dashed", wording.ONE_RUN_KEY))
+    return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]

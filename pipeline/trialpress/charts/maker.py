@@ -1,0 +1,93 @@
+"""One maker in the field: a panel a series, a row for each of its set-ups, one for all others.
+
+In:  material and the maker's slug.
+Out: one chart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from trialpress.charts import wording
+from trialpress.charts.chart import Chart
+from trialpress.charts.material import Material, Series, Standing
+from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, set_up_rows
+from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.reading import mean_reading
+
+FIELD_ROW = ""  # no set-up has an empty slug
+LAST = 1_000_000
+
+
+def draw_maker(material: Material, maker: str) -> Chart:
+    """A maker's set-ups in every series they were run in, above the means of all others."""
+    rows = [
+        row
+        for position, series in enumerate(material.series)
+        for row in _panel(material, series, position, maker)
+    ]
+    own = [standing for standing in material.standings if standing.maker == maker]
+    name = own[0].maker_name
+    counts = len({standing.setup for standing in own}), len({row.heading for row in rows})
+    words = Words(
+        name=f"maker-{maker}",
+        title=wording.maker_title(name),
+        description=wording.maker_description(name, *counts),
+        caption=wording.maker_caption(material.confidence),
+    )
+    return draw_chart(
+        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
+    )
+
+
+def _panel(material: Material, series: Series, position: int, maker: str) -> Iterator[PanelRow]:
+    """The rows of one series, set-ups in the order of the standings; none where none was run."""
+    standings = material.standings_in(series)
+    own = [standing for standing in standings if standing.maker == maker]
+    if not own:
+        return
+    heading = material.heading(series)
+    for number, standing in enumerate(own):
+        label = PanelRow(
+            heading=heading,
+            heading_position=position,
+            kind=PanelMark.LABEL,
+            row=standing.setup,
+            row_position=number,
+            setup=standing.setup,
+            label=wording.set_up_of_maker(standing.machine_name, standing.label),
+        )
+        yield from set_up_rows(label, standing, series.unit, PanelMark.DOT)
+    others = [standing for standing in standings if standing.maker != maker]
+    if others:
+        yield from _field(heading, position, others, series.unit)
+
+
+def _field(
+    heading: str, position: int, others: Sequence[Standing], unit: str
+) -> Iterator[PanelRow]:
+    """All other set-ups of one series, in one row below the maker's own."""
+    label = PanelRow(
+        heading=heading,
+        heading_position=position,
+        kind=PanelMark.LABEL,
+        row=FIELD_ROW,
+        row_position=LAST,
+        setup=None,
+        label=wording.REST_OF_FIELD,
+    )
+    yield label
+    for standing in others:
+        yield replace(
+            label,
+            kind=PanelMark.FIELD,
+            setup=standing.setup,
+            label=None,
+            value=standing.mean,
+            reading=mean_reading(_full_name(standing), standing, unit),
+        )
+
+
+def _full_name(standing: Standing) -> str:
+    return wording.set_up_name(standing.maker_name, standing.machine_name, standing.label)

@@ -1,0 +1,136 @@
+"""What the charts are drawn from.
+
+In:  the store, with results.
+Out: ``Material``: series, standings, overall values and runs, in the order results decided.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.charts import wording
+from trialpress.store import Store, read_sql
+
+
+@dataclass(frozen=True)
+class Series:
+    """One series with standings."""
+
+    protocol: str
+    version: int
+    title: str
+    unit: str
+    better: str
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """Protocol and version."""
+        return self.protocol, self.version
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One set-up's place and value in one series."""
+
+    protocol: str
+    version: int
+    position: int
+    setup: str
+    label: str
+    stock: bool
+    machine: str
+    machine_name: str
+    maker: str
+    maker_name: str
+    mean: float
+    low: float | None
+    high: float | None
+    place_best: int
+    place_worst: int
+    top: str
+    on_one_run: bool
+    provisional: bool
+    decimals: int
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """Protocol and version of the series."""
+        return self.protocol, self.version
+
+
+@dataclass(frozen=True)
+class OverallValue:
+    """One set-up's place and value over all series that count."""
+
+    position: int
+    setup: str
+    label: str
+    machine_name: str
+    maker_name: str
+    mean: float
+    low: float | None
+    high: float | None
+    place_best: int
+    place_worst: int
+    top: str
+    on_one_run: bool
+    provisional: bool
+    decimals: int
+
+
+@dataclass(frozen=True)
+class Run:
+    """The value of one valid run."""
+
+    run: str
+    day: str
+    setup: str
+    protocol: str
+    version: int
+    value: float
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """Protocol and version of the series."""
+        return self.protocol, self.version
+
+
+@dataclass(frozen=True)
+class Material:
+    """Everything that charts show, and the two settings they tell it with."""
+
+    confidence: float
+    top_n: int
+    series: Sequence[Series]
+    standings: Sequence[Standing]
+    overall: Sequence[OverallValue]
+    runs: Sequence[Run]
+
+    def standings_in(self, series: Series) -> list[Standing]:
+        """The standings of one series, first to last."""
+        return [standing for standing in self.standings if standing.key == series.key]
+
+    def heading(self, series: Series) -> str:
+        """The heading of a series in a chart of several, told apart from all others."""
+        plain = [wording.series_heading(s.title, s.unit, s.better) for s in self.series]
+        own = wording.series_heading(series.title, series.unit, series.better)
+        if plain.count(own) == 1:
+            return own
+        return wording.apart(own, series.protocol, series.version)
+
+
+def read_material(store: Store) -> Material:
+    """Read everything the charts need, once."""
+    return Material(
+        confidence=store.settings.confidence,
+        top_n=store.settings.top_n,
+        series=store.records(Series, _query("series")),
+        standings=store.records(Standing, _query("standings")),
+        overall=store.records(OverallValue, _query("overall")),
+        runs=store.records(Run, _query("runs")),
+    )
+
+
+def _query(name: str) -> str:
+    return read_sql("trialpress.charts", f"queries/{name}.sql")

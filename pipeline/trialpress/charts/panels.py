@@ -1,0 +1,74 @@
+"""Small panels, one a series: every run of a machine, or a maker's set-ups in the field.
+
+In:  ``PanelRow`` records, in any order, with figures rounded to published digits.
+Out: compiled Vega specifications, wide and narrow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from trialpress.charts.chart import Json
+from trialpress.charts.material import Standing
+from trialpress.charts.panels_form import panels_mould
+from trialpress.charts.reading import mean_reading
+
+
+class PanelMark(StrEnum):
+    """What a record is drawn as."""
+
+    LABEL = "label"
+    MEAN = "mean"
+    DOT = "dot"
+    RUN = "run"
+    FIELD = "field"
+
+
+@dataclass(frozen=True)
+class PanelRow:
+    """One mark in one row of one panel.
+
+    ``heading`` names the panel and ``row`` the row in it, each with its position; ``setup`` is
+    None for what belongs to no set-up, such as the label of the rest of the field.
+    """
+
+    heading: str
+    heading_position: int
+    kind: PanelMark
+    row: str
+    row_position: int
+    setup: str | None
+    label: str | None = None
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+    is_open: bool = False
+    is_dashed: bool = False
+    reading: str | None = None
+
+
+def set_up_rows(
+    label: PanelRow, standing: Standing, unit: str, mark: PanelMark
+) -> Iterator[PanelRow]:
+    """The label of a set-up's row, and under it the mean with its interval."""
+    yield label
+    yield replace(
+        label,
+        kind=mark,
+        label=None,
+        value=standing.mean,
+        low=standing.low,
+        high=standing.high,
+        is_open=standing.provisional,
+        is_dashed=standing.on_one_run,
+        reading=mean_reading(label.label or "", standing, unit),
+    )
+
+
+def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:
+    """The compiled specification of one chart, panels two abreast or one below the other."""
+    panels = {row.heading_position for row in rows}
+    columns = 1 if narrow or len(panels) == 1 else 2
+    return panels_mould(columns=columns).pour({"rows": rows}, {})

@@ -1,0 +1,120 @@
+"""The form of small panels, one a series, before any result is in them.
+
+In:  nothing but the layouts below.
+Out: moulds, wide (two panels side by side) and narrow, for the data set ``rows``.
+
+A panel has a row for each set-up, its label above its marks, and may have a last row with the
+means of all other set-ups. Every panel has its own scale: series differ in unit.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import altair as alt
+
+from trialpress.charts.mould import Mould, compile_mould
+from trialpress.charts.style import (
+    COLOURS,
+    DASH,
+    GROUND,
+    INK_OR_ACCENT,
+    INSIDE,
+    IS_CHOSEN,
+    IS_SHOWN,
+    LINE_WIDTH,
+    SIGNALS,
+    SMALL_TEXT_SIZE,
+    TEXT_SIZE,
+    UPRIGHT,
+    encoded,
+    finished,
+    row_position,
+    value_axis,
+)
+
+PANEL_WIDTH = 340
+STEP = 42
+LABEL_BAND, MARK_BAND = 0.27, 0.7
+DOT_SIZE, RUN_SIZE = 62, 46
+MEAN_SIZE, FIELD_SIZE = 400, 160
+SPACING = {"row": 24, "column": 40}
+
+
+@cache
+def panels_mould(*, columns: int) -> Mould:
+    """The form of all charts with a panel a series, compiled once for each number of columns."""
+    layers = [_ground(), _labels(), _field(), _intervals(), _means(), _dots(), _runs()]
+    panel = alt.LayerChart(layer=layers, data=alt.NamedData(name="rows"))
+    sized = panel.properties(width=PANEL_WIDTH, height={"step": STEP})
+    heading = alt.Facet(
+        "heading:N",
+        sort=alt.EncodingSortField("heading_position", op="min"),
+        header=alt.Header(
+            title=None,
+            labelAnchor="start",
+            labelColor=COLOURS.muted,
+            labelFontSize=SMALL_TEXT_SIZE,
+            labelLimit=PANEL_WIDTH,
+        ),
+    )
+    panels = sized.facet(heading, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
+    apart = panels.resolve_scale(x="independent", y="independent")
+    return compile_mould(finished(apart, SIGNALS))
+
+
+def _ground() -> alt.Chart:
+    """A row is tinted where its set-up is chosen."""
+    mark = _kind("label").mark_rect()
+    return encoded(mark, x=alt.value(0), x2=alt.value(PANEL_WIDTH), y=_row(0.5), fill=GROUND)
+
+
+def _labels() -> alt.Chart:
+    mark = _kind("label").mark_text(align="left", limit=PANEL_WIDTH, fontSize=TEXT_SIZE)
+    return encoded(mark, x=alt.value(0), y=_row(LABEL_BAND), text="label:N", color=INK_OR_ACCENT)
+
+
+def _field() -> alt.Chart:
+    """The means of all other set-ups, as a quiet row of thin marks."""
+    mark = _kind("field").mark_point(shape=UPRIGHT, size=FIELD_SIZE, strokeWidth=1.2, opacity=1)
+    quiet = alt.condition(IS_CHOSEN, alt.value(COLOURS.accent), alt.value(COLOURS.muted))
+    return encoded(mark, x=_value("value"), y=_row(MARK_BAND), stroke=quiet)
+
+
+def _intervals() -> alt.Chart:
+    mark = alt.Chart().transform_filter("isValid(datum.low)").mark_rule(strokeWidth=LINE_WIDTH)
+    return encoded(
+        mark, x=_value("low"), x2="high", y=_row(MARK_BAND), color=INK_OR_ACCENT, strokeDash=DASH
+    )
+
+
+def _means() -> alt.Chart:
+    """A mean among its own runs: upright, as the runs are the circles."""
+    mark = _kind("mean").mark_point(
+        shape=UPRIGHT, size=MEAN_SIZE, strokeWidth=LINE_WIDTH, opacity=1
+    )
+    return encoded(mark, x=_value("value"), y=_row(MARK_BAND), stroke=INK_OR_ACCENT)
+
+
+def _dots() -> alt.Chart:
+    """A mean that stands for itself."""
+    mark = _kind("dot").mark_point(size=DOT_SIZE, strokeWidth=LINE_WIDTH, opacity=1)
+    return encoded(mark, x=_value("value"), y=_row(MARK_BAND), stroke=INK_OR_ACCENT, fill=INSIDE)
+
+
+def _runs() -> alt.Chart:
+    mark = _kind("run").mark_point(size=RUN_SIZE, strokeWidth=1.4, opacity=1)
+    return encoded(mark, x=_value("value"), y=_row(MARK_BAND), stroke=INK_OR_ACCENT)
+
+
+def _kind(kind: str) -> alt.Chart:
+    return alt.Chart().transform_filter(f"datum.kind === '{kind}'")
+
+
+def _row(band: float) -> alt.Y:
+    return row_position("row", "row_position", band=band)
+
+
+def _value(field: str) -> alt.X:
+    scale = alt.Scale(zero=False, nice=True, padding=10)
+    return alt.X(field, type="quantitative", scale=scale, axis=value_axis("bottom"))

@@ -1,0 +1,177 @@
+"""Every word of the charts: titles, text alternatives, captions and keys.
+
+In:  figures already rounded to their published digits, and what a chart is of.
+Out: text. What a single mark says is worded in ``reading``.
+"""
+
+from __future__ import annotations
+
+MINUS = "\N{MINUS SIGN}"
+DASH = "\N{EN DASH}"
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+
+PLACES_HEADING = "Places the runs\ndo not rule out"
+FEW_RUNS_KEY = "open: fewer runs than asked for"
+ONE_RUN_KEY = "dashed: on one run"
+REST_OF_FIELD = "the rest of the field"
+
+BARS_DO_NOT_DECIDE = (
+    "Overlapping lines do not decide whether two set-ups differ; the brackets take every "
+    "comparison into account."
+)
+
+
+def number(value: float, decimals: int) -> str:
+    """A figure with its published decimals and a true minus sign."""
+    text = f"{value:.{decimals}f}"
+    is_zero = not text.strip("-0.")
+    return text.lstrip("-") if is_zero else text.replace("-", MINUS)
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A figure and its unit, kept together on one line."""
+    return f"{text}{NO_BREAK_SPACE}{unit}" if unit else text
+
+
+def percent(share: float) -> str:
+    """A share between 0 and 1 as a percentage with the digits it needs: ``95 %``."""
+    return with_unit(f"{100 * share:.10g}", "%")
+
+
+def place_range(best: int, worst: int) -> str:
+    """The places that cannot be ruled out: ``4-9`` with an en dash, or ``5``."""
+    return str(best) if best == worst else f"{best}{DASH}{worst}"
+
+
+def plain_number(value: float) -> str:
+    """A figure with the digits it has in the store."""
+    return f"{value:.10g}".replace("-", MINUS)
+
+
+def machine_name(maker: str, machine: str) -> str:
+    """A machine in one phrase."""
+    return f"{maker} {machine}"
+
+
+def set_up_name(maker: str, machine: str, label: str) -> str:
+    """A set-up in one phrase."""
+    return f"{machine_name(maker, machine)}, {label}"
+
+
+def set_up_of_maker(machine: str, label: str) -> str:
+    """A set-up in one phrase, where its maker is known already."""
+    return f"{machine}, {label}"
+
+
+def top_cut(top_n: int) -> str:
+    """The first places, in a word."""
+    return f"top {top_n}"
+
+
+def top_cut_key(top_n: int) -> str:
+    """What the tinted places are."""
+    return f"tinted: the {top_cut(top_n)}"
+
+
+def value_heading(unit: str, better: str, confidence: float) -> str:
+    """What the first panel of a ladder shows, in two lines."""
+    return f"Mean and {percent(confidence)} interval,\nin {unit} ({better} is better)"
+
+
+def series_heading(title: str, unit: str, better: str) -> str:
+    """What one small panel shows."""
+    return f"{title}, in {unit} ({better} is better)"
+
+
+def overall_heading(confidence: float) -> str:
+    """What the first panel of the overall ladder shows, in two lines."""
+    return f"Mean of all series and\n{percent(confidence)} interval, in %"
+
+
+def apart(heading: str, protocol: str, version: int) -> str:
+    """A heading that is not the only one of its words."""
+    return f"{heading}: {protocol}, version {version}"
+
+
+def standings_title(series: str) -> str:
+    """Title of the ladder of one series."""
+    return f"{series}: values and places"
+
+
+OVERALL_TITLE = "Overall: values and places"
+
+
+def machine_title(machine: str) -> str:
+    """Title of the chart with every run of one machine."""
+    return f"{machine}: every run"
+
+
+def maker_title(maker: str) -> str:
+    """Title of the chart that sets one maker's set-ups against the others."""
+    return f"{maker} in the field"
+
+
+def ladder_description(first: str, value: str, counts: tuple[int, int, int], top_n: int) -> str:
+    """Text alternative of a ladder; ``counts`` are set-ups in all, certain, possible."""
+    total, certain, possible = counts
+    return (
+        f"{_set_ups(total)}, first {first} with {value}. The runs put {certain} of them in the "
+        f"{top_cut(top_n)} for certain and leave {possible} more possible."
+    )
+
+
+def machine_description(machine: str, runs: int, series: int) -> str:
+    """Text alternative of the chart with every run of one machine."""
+    return (
+        f"Every valid run of {machine}, {runs} in {series} series, as one circle each, "
+        "with the mean and its interval."
+    )
+
+
+def maker_description(maker: str, set_ups: int, series: int) -> str:
+    """Text alternative of the chart that sets one maker against the others."""
+    return (
+        f"The {_set_ups(set_ups)} of {maker} in {series} series, each with its mean and interval, "
+        "above the means of all other set-ups."
+    )
+
+
+def ladder_caption(confidence: float, top_n: int) -> str:
+    """How to read a ladder."""
+    return (
+        f"Left, each set-up's mean with its {percent(confidence)} interval; right, as a bracket, "
+        "every place that its runs do not rule out, with the "
+        f"{top_cut(top_n)} tinted. {BARS_DO_NOT_DECIDE} Open dots have fewer runs than the "
+        "method asks for, dashed lines rest on one run."
+    )
+
+
+def overall_caption(confidence: float, top_n: int) -> str:
+    """How to read the ladder over all series."""
+    return (
+        f"{ladder_caption(confidence, top_n)} A set-up is marked so where one of its series is. "
+        "Set-ups that miss a series have no overall place and are not drawn."
+    )
+
+
+def machine_caption(confidence: float) -> str:
+    """How to read the chart with every run of one machine."""
+    return (
+        "A circle is one run. The upright mark is the mean of the set-up's runs, the line its "
+        f"{percent(confidence)} interval, dashed where it rests on one run. Each panel has its "
+        "own scale."
+    )
+
+
+def maker_caption(confidence: float) -> str:
+    """How to read the chart that sets one maker against the others."""
+    return (
+        f"A dot is a set-up's mean, the line its {percent(confidence)} interval; open dots have "
+        "fewer runs than the method asks for, dashed lines rest on one run. The thin marks below "
+        "are the means of all other set-ups. Where lines overlap, look at the places: overlapping "
+        "lines do not decide. Each panel has its own scale."
+    )
+
+
+def _set_ups(number_of_set_ups: int) -> str:
+    return f"{number_of_set_ups} set-up" + ("" if number_of_set_ups == 1 else "s")
