@@ -1,1 +1,10 @@
-"""To be filled."""
+"""The static site: every page from one typed object, no figure decided here.
+
+In:  the store with all results, the charts, the list of downloads, the bench folder.
+Out: HTML, style, scripts and photos that work from disk and without scripts.
+"""
+
+from trialpress.site.material import Download
+from trialpress.site.write import SameAddressError, write_site
+
+__all__ = ["Download", "SameAddressError", "write_site"]

@@ -1,0 +1,99 @@
+"""What every page has around it: name, notice, navigation, addresses.
+
+In:  the bench's settings and what one page says of itself.
+Out: a ``Frame``, a field of every page's object.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from urllib.parse import urlsplit
+
+from trialpress.bench import Settings
+from trialpress.site import urls, wording
+
+
+@dataclass(frozen=True)
+class Link:
+    """Words and where they lead, relative to the site's root."""
+
+    words: str
+    url: str
+
+
+@dataclass(frozen=True)
+class NavLink:
+    """One word of the navigation."""
+
+    words: str
+    url: str
+    is_here: bool
+
+
+@dataclass(frozen=True)
+class Frame:
+    """The part of a page that is not its own."""
+
+    url: str
+    root: str
+    canonical: str
+    title: str
+    description: str
+    bench: str
+    notice: str | None
+    licence: str
+    contact: str
+    confidence: str
+    top_n: int
+    currency: str
+    nav: tuple[NavLink, ...]
+
+
+NAVIGATION = (
+    Link("Standings", urls.HOME),
+    Link("Overall", urls.OVERALL),
+    Link("Machines", urls.MACHINES),
+    Link("Makers", urls.MAKERS),
+    Link("Methods", urls.METHODS),
+    Link("Data", urls.DATA),
+    Link("Corrections", urls.CORRECTIONS),
+    Link("About", urls.ABOUT),
+)
+
+
+def frame_of(
+    settings: Settings, url: str, title: str, description: str, *, under: str = ""
+) -> Frame:
+    """The frame of one page.
+
+    Parameters
+    ----------
+    settings : Settings
+        What the bench says of itself.
+    url : str
+        The page's address, relative to the site's root.
+    title, description : str
+        What the page is called, and one sentence on what stands on it.
+    under : str
+        Address of the word in the navigation that this page belongs to; its own by default.
+    """
+    return Frame(
+        url=url,
+        root=_root(settings, url),
+        canonical=settings.base_url + url.removesuffix(urls.HOME if url == urls.HOME else ""),
+        title=title,
+        description=description,
+        bench=settings.name,
+        notice=settings.notice,
+        licence=settings.licence,
+        contact=settings.contact,
+        confidence=wording.percent(settings.confidence),
+        top_n=settings.top_n,
+        currency=settings.currency,
+        nav=tuple(NavLink(link.words, link.url, link.url == (under or url)) for link in NAVIGATION),
+    )
+
+
+def _root(settings: Settings, url: str) -> str:
+    """Relative, except on the page for a missing address, which is shown at any depth."""
+    return urlsplit(settings.base_url).path if url == urls.NOT_FOUND else urls.root_from(url)

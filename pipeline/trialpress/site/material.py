@@ -1,0 +1,43 @@
+"""What every page is made from.
+
+In:  the store, the charts, the list of downloads and the published photos.
+Out: ``Material``, handed to each page's own function.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from trialpress.charts import Charts
+from trialpress.site.facts import Facts, Series
+from trialpress.site.pages.lines import StandingLine
+from trialpress.site.photos import PhotoFile
+
+
+class Download(Protocol):
+    """One file of the dataset folder, as the dataset stage lists it."""
+
+    @property
+    def name(self) -> str:
+        """Path inside the dataset folder."""
+
+    @property
+    def size_bytes(self) -> int:
+        """Its size."""
+
+    @property
+    def description(self) -> str:
+        """What it holds, in a sentence."""
+
+
+@dataclass(frozen=True)
+class Material:
+    """Facts, the standings already in words, charts, downloads and photos."""
+
+    facts: Facts
+    lines: Mapping[Series, tuple[StandingLine, ...]]
+    charts: Charts
+    downloads: Sequence[Download]
+    photos: Mapping[str, PhotoFile]

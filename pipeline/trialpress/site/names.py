@@ -1,0 +1,40 @@
+"""How a set-up is named and where its name leads.
+
+In:  a set-up's slug and the facts.
+Out: a ``SetupName``: machine with maker, what sets the set-up apart, address.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trialpress.site import urls
+from trialpress.site.facts import Facts
+
+
+@dataclass(frozen=True)
+class SetupName:
+    """A set-up in words. ``label`` is what sets it apart from the machine's other set-ups."""
+
+    setup: str
+    machine: str
+    label: str
+    url: str
+    is_reference: bool
+
+    @property
+    def full(self) -> str:
+        """Machine and label in one phrase, for a sentence."""
+        return f"{self.machine}, {self.label}"
+
+
+def setup_name(facts: Facts, setup: str) -> SetupName:
+    """The name of one set-up."""
+    row = facts.setup[setup]
+    return SetupName(
+        setup=setup,
+        machine=facts.full_name(row.machine),
+        label=row.label,
+        url=urls.machine_url(row.machine),
+        is_reference=row.reference,
+    )

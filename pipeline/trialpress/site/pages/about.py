@@ -1,0 +1,72 @@
+"""What this bench is, how its machines came to it, and what its figures can and cannot say.
+
+In:  the disclosure of the bench and how each machine was acquired.
+Out: ``AboutPage``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+
+
+@dataclass(frozen=True)
+class AcquiredLine:
+    """How many machines came here in one way, and which."""
+
+    how: str
+    count: str
+    machines: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class AboutPage:
+    """Everything the page about the bench shows."""
+
+    template: ClassVar[str] = "pages/about.html"
+    frame: Frame
+    disclosure: tuple[str, ...]
+    acquired: tuple[AcquiredLine, ...]
+    one_in: str
+    single_runs: str
+
+
+def about_page(material: Material) -> AboutPage:
+    """The page about the bench."""
+    facts = material.facts
+    settings = facts.settings
+    return AboutPage(
+        frame=frame_of(
+            settings,
+            urls.ABOUT,
+            "About this bench",
+            f"How {settings.name} came by its machines, how sure its figures are, and where they "
+            "end.",
+        ),
+        disclosure=tuple(part.strip() for part in settings.disclosure.split("\n\n")),
+        acquired=_acquired(facts),
+        one_in=wording.typed_number(round(1 / (1 - settings.confidence), 1)),
+        single_runs=settings.single_runs,
+    )
+
+
+def _acquired(facts: Facts) -> tuple[AcquiredLine, ...]:
+    lines = []
+    for how, words in verdicts.ACQUIRED.items():
+        machines = [machine for machine in facts.machines if machine.acquired == how]
+        lines.append(
+            AcquiredLine(
+                how=words,
+                count=str(len(machines)),
+                machines=tuple(
+                    Link(facts.full_name(row.machine), urls.machine_url(row.machine))
+                    for row in machines
+                ),
+            )
+        )
+    return tuple(lines)

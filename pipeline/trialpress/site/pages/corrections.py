@@ -1,0 +1,144 @@
+"""Corrections, in the open: what was typed, what it is now, and why.
+
+In:  the corrections in force and the warnings that stand.
+Out: ``CorrectionsPage``, and the corrections that touched one machine.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import rows, urls, wording
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+
+READING_TABLES = frozenset({"weighings", "values", "counts", "gradings"})
+BLANK = "blank"
+
+
+@dataclass(frozen=True)
+class CorrectionLine:
+    """One corrected value. ``about`` leads to the page that shows it."""
+
+    corrected_on: str
+    table: str
+    row: str
+    column: str
+    was: str
+    now: str
+    why: str
+    about: Link | None
+
+
+@dataclass(frozen=True)
+class WarningLine:
+    """A warning on a row that is published all the same."""
+
+    file: str
+    row: str
+    problem: str
+    about: Link | None
+
+
+@dataclass(frozen=True)
+class CorrectionsPage:
+    """Everything the page of corrections shows."""
+
+    template: ClassVar[str] = "pages/corrections.html"
+    frame: Frame
+    corrections: tuple[CorrectionLine, ...]
+    warnings: tuple[WarningLine, ...]
+
+
+def corrections_page(material: Material) -> CorrectionsPage:
+    """The page of all corrections and of the warnings that stand."""
+    facts = material.facts
+    run_at = {(run.file, run.row): run for run in facts.runs}
+    return CorrectionsPage(
+        frame=frame_of(
+            facts.settings,
+            urls.CORRECTIONS,
+            "Corrections and warnings",
+            "Every value that was corrected after it was typed, with what it was, and every "
+            "warning on a published row.",
+        ),
+        corrections=tuple(_line(facts, correction) for correction in facts.corrections),
+        warnings=tuple(
+            WarningLine(
+                file=warning.file,
+                row="" if warning.row is None else str(warning.row),
+                problem=wording.sentence(warning.problem),
+                about=_about_run(facts, run_at.get((warning.file, warning.row or 0))),
+            )
+            for warning in facts.warnings
+        ),
+    )
+
+
+def corrections_of_machine(facts: Facts, machine: str) -> tuple[CorrectionLine, ...]:
+    """The corrections of one machine's own row, its set-ups, runs, photos and claims."""
+    return tuple(
+        _line(facts, correction)
+        for correction in facts.corrections
+        if machine_of(facts, correction) == machine
+    )
+
+
+def machine_of(facts: Facts, correction: rows.Correction) -> str | None:
+    """The machine whose page shows the corrected row; None where it belongs to no single one."""
+    key = correction.row.partition("|")[0]
+    match correction.table:
+        case "machines":
+            return key
+        case "setups":
+            return facts.setup[key].machine
+        case "claims":
+            return next(claim.machine for claim in facts.claims if claim.claim == key)
+        case "photos":
+            run = next(photo.run for photo in facts.photos if photo.photo == key)
+            return facts.setup[facts.run[run].setup].machine
+        case table if table in READING_TABLES:
+            return facts.setup[facts.run[key].setup].machine
+        case _:
+            return None
+
+
+def _line(facts: Facts, correction: rows.Correction) -> CorrectionLine:
+    return CorrectionLine(
+        corrected_on=wording.day(correction.corrected_on),
+        table=correction.table,
+        row=correction.row,
+        column=correction.column,
+        was=correction.was or BLANK,
+        now=correction.now or BLANK,
+        why=wording.sentence(correction.why),
+        about=_about(facts, correction),
+    )
+
+
+def _about(facts: Facts, correction: rows.Correction) -> Link | None:
+    key = correction.row.partition("|")[0]
+    if correction.table in READING_TABLES:
+        return _about_run(facts, facts.run[key])
+    machine = machine_of(facts, correction)
+    if machine is not None:
+        return Link(facts.full_name(machine), urls.machine_url(machine))
+    match correction.table:
+        case "makers":
+            return Link(facts.maker[key].name, urls.maker_url(key))
+        case "floors":
+            return Link(facts.floor[key].name, urls.floor_url(key))
+        case "protocols":
+            title = next(p.title for p in facts.protocols if p.protocol == key)
+            return Link(title, urls.method_url(key))
+        case _:
+            return None
+
+
+def _about_run(facts: Facts, run: rows.Run | None) -> Link | None:
+    if run is None:
+        return None
+    machine = facts.setup[run.setup].machine
+    return Link(facts.setup_name(run.setup), urls.run_url(machine, run.run))

@@ -1,0 +1,75 @@
+"""What a reader can filter the set-ups of a page by.
+
+In:  the set-ups on the page and the facts about their machines.
+Out: the choices of each control, and the keys of each row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.site import verdicts, wording
+from trialpress.site.facts import Facts
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One choice of a control."""
+
+    value: str
+    words: str
+
+
+@dataclass(frozen=True)
+class FilterChoices:
+    """The choices of each control; empty where there is nothing to choose between."""
+
+    kinds: tuple[Choice, ...]
+    makers: tuple[Choice, ...]
+    heads: tuple[Choice, ...]
+    acquired: tuple[Choice, ...]
+    currency: str
+
+
+@dataclass(frozen=True)
+class FilterKeys:
+    """What one row is filtered by; ``price`` is blank where it is unknown or in other money."""
+
+    kind: str
+    maker: str
+    head: str
+    acquired: str
+    price: str
+    complete: str
+
+
+def filter_keys(facts: Facts, setup: str) -> FilterKeys:
+    """The keys of one set-up."""
+    machine = facts.machine[facts.setup[setup].machine]
+    is_comparable = machine.price is not None and machine.currency == facts.settings.currency
+    return FilterKeys(
+        kind=machine.kind,
+        maker=machine.maker,
+        head=machine.head or "",
+        acquired=machine.acquired,
+        price=wording.typed_number(machine.price or 0.0) if is_comparable else "",
+        complete="true" if setup in facts.complete_setups else "false",
+    )
+
+
+def filter_choices(facts: Facts, setups: Sequence[str]) -> FilterChoices:
+    """The choices that the set-ups of a page leave, in the order of the words."""
+    keys = [filter_keys(facts, setup) for setup in setups]
+    return FilterChoices(
+        kinds=_choices({key.kind: verdicts.KINDS[key.kind] for key in keys}),
+        makers=_choices({key.maker: facts.maker[key.maker].name for key in keys}),
+        heads=_choices({key.head: key.head for key in keys if key.head}),
+        acquired=_choices({key.acquired: verdicts.ACQUIRED[key.acquired] for key in keys}),
+        currency=facts.settings.currency,
+    )
+
+
+def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
+    in_order = sorted(words.items(), key=lambda item: (item[1].casefold(), item[0]))
+    return tuple(Choice(value, said) for value, said in in_order) if len(in_order) > 1 else ()

@@ -1,0 +1,60 @@
+"""One floor, and the head of every standing made on it.
+
+In:  one floor and the series on it.
+Out: ``FloorPage``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import rows, urls, wording
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.home import SeriesTicket, series_ticket
+from trialpress.site.pages.parameters import Entry, covering_words
+
+
+@dataclass(frozen=True)
+class FloorPage:
+    """Everything the page of one floor shows."""
+
+    template: ClassVar[str] = "pages/floor.html"
+    frame: Frame
+    ticket: tuple[Entry, ...]
+    note: str | None
+    tickets: tuple[SeriesTicket, ...]
+    earlier: tuple[Link, ...]
+
+
+def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
+    """The page of one floor."""
+    facts = material.facts
+    here = [series for series in facts.series.values() if series.floor == floor.floor]
+    return FloorPage(
+        frame=frame_of(
+            facts.settings,
+            urls.floor_url(floor.floor),
+            floor.name,
+            f"{floor.name}: what it is, and who stands first on it in each protocol.",
+            under=urls.METHODS,
+        ),
+        ticket=_ticket(floor),
+        note=wording.sentence(floor.note) if floor.note else None,
+        tickets=tuple(series_ticket(material, series) for series in here if series.is_current),
+        earlier=tuple(
+            Link(f"{series.title}, version {series.version}", urls.standing_url(series))
+            for series in here
+            if not series.is_current
+        ),
+    )
+
+
+def _ticket(floor: rows.Floor) -> tuple[Entry, ...]:
+    entries = (
+        Entry("Covering", covering_words(floor)),
+        Entry("Laid", wording.day(floor.laid_on) if floor.laid_on else ""),
+        Entry("Lifted", wording.day(floor.lifted_on) if floor.lifted_on else ""),
+    )
+    return tuple(entry for entry in entries if entry.text)

@@ -1,0 +1,155 @@
+"""The first page: what this bench is, who stands first in each series, what is new.
+
+In:  everything.
+Out: ``HomePage``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts, grouped
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.lines import StandingLine
+
+LATEST_DAYS = 4
+NEWEST_MACHINES = 6
+
+
+@dataclass(frozen=True)
+class SeriesTicket:
+    """The head of one standing: the set-ups in the top cut by value."""
+
+    title: str
+    url: str
+    floor: Link
+    unit: str
+    better: str
+    lines: tuple[StandingLine, ...]
+    rest: str
+
+
+@dataclass(frozen=True)
+class BenchDay:
+    """One day at the bench."""
+
+    day: str
+    runs: str
+    series: tuple[Link, ...]
+    machines: str
+
+
+@dataclass(frozen=True)
+class NewMachine:
+    """A machine that came to the bench lately."""
+
+    machine: Link
+    kind: str
+    first_day: str
+
+
+@dataclass(frozen=True)
+class HomePage:
+    """Everything the first page shows."""
+
+    template: ClassVar[str] = "pages/home.html"
+    frame: Frame
+    counts: tuple[str, ...]
+    last_day: str | None
+    tickets: tuple[SeriesTicket, ...]
+    days: tuple[BenchDay, ...]
+    newest: tuple[NewMachine, ...]
+
+
+def home_page(material: Material) -> HomePage:
+    """The first page."""
+    facts = material.facts
+    valid = [run for run in facts.runs if run.status == "valid"]
+    days = sorted({run.day_date for run in valid})
+    return HomePage(
+        frame=frame_of(
+            facts.settings,
+            urls.HOME,
+            facts.settings.name,
+            f"{facts.settings.name}: cleaning machines tested on one bench, every run published "
+            "with its uncertainty.",
+        ),
+        counts=(
+            wording.count(len(valid), "run"),
+            wording.count(len(facts.setups), "set-up"),
+            wording.count(len(facts.machines), "machine"),
+            wording.count(len(days), "bench day"),
+        ),
+        last_day=wording.day(days[-1]) if days else None,
+        tickets=tuple(series_ticket(material, series) for series in facts.current_series),
+        days=_latest_days(facts),
+        newest=_newest_machines(facts),
+    )
+
+
+def series_ticket(material: Material, series: rows.Protocol) -> SeriesTicket:
+    """The head of one standing."""
+    floor = material.facts.floor[series.floor]
+    lines = material.lines[(series.protocol, series.version)]
+    shown = tuple(line for line in lines if line.place_key <= material.facts.settings.top_n)
+    return SeriesTicket(
+        title=series.title,
+        url=urls.standing_url(series),
+        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        unit=series.unit,
+        better=verdicts.better_way(series.better),
+        lines=shown,
+        rest=_rest(lines, shown, material.facts.settings.top_n),
+    )
+
+
+def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: int) -> str:
+    """How many of the set-ups below the cut could still be in it."""
+    below = [line for line in lines if line not in shown]
+    possible = sum(line.top.shape == "perhaps" for line in below)
+    if not below:
+        return ""
+    cut = f"the top {top_n}" if top_n > 1 else "first place"
+    if not possible:
+        return f"{wording.count(len(below), 'more set-up')}, none of them in reach of {cut}."
+    return f"{wording.count(len(below), 'more set-up')}, {possible} of them not ruled out of {cut}."
+
+
+def _latest_days(facts: Facts) -> tuple[BenchDay, ...]:
+    run = [run for run in facts.runs if run.status != "planned"]
+    by_day = grouped(run, lambda row: (row.day_date, row.day))
+    latest = sorted(by_day, reverse=True)[:LATEST_DAYS]
+    return tuple(_bench_day(facts, by_day[day]) for day in latest)
+
+
+def _bench_day(facts: Facts, runs: Sequence[rows.Run]) -> BenchDay:
+    keys = {(run.protocol, run.series_version) for run in runs}
+    machines = dict.fromkeys(facts.full_name(facts.setup[run.setup].machine) for run in runs)
+    return BenchDay(
+        day=wording.day(runs[0].day_date),
+        runs=wording.count(len(runs), "run"),
+        series=tuple(
+            Link(series.title, urls.standing_url(series))
+            for key, series in facts.series.items()
+            if key in keys
+        ),
+        machines=wording.count(len(machines), "machine"),
+    )
+
+
+def _newest_machines(facts: Facts) -> tuple[NewMachine, ...]:
+    met = [(m.first_day, facts.full_name(m.machine), m) for m in facts.machines if m.first_day]
+    met.sort(key=lambda item: item[1])
+    met.sort(key=lambda item: item[0], reverse=True)
+    return tuple(
+        NewMachine(
+            machine=Link(name, urls.machine_url(machine.machine)),
+            kind=verdicts.KINDS[machine.kind],
+            first_day=wording.day(first_day),
+        )
+        for first_day, name, machine in met[:NEWEST_MACHINES]
+    )

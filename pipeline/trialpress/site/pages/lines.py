@@ -1,0 +1,107 @@
+"""One line of a standing, as several kinds of page show it.
+
+In:  a ``Standing`` and the facts around it.
+Out: a ``StandingLine`` in words, numerals and a strip.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts, Series
+from trialpress.site.names import SetupName, setup_name
+from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class StandingLine:
+    """A set-up's place in one series. ``*_key`` are the figures that a column is sorted by."""
+
+    name: SetupName
+    series_title: str
+    series_url: str
+    place: str
+    place_key: int
+    of: str
+    places: str
+    places_spoken: str
+    strip: Strip
+    scale: StripScale
+    value: str
+    value_key: str
+    unit: str
+    interval: str | None
+    why: str | None
+    spread: str
+    runs: str
+    runs_key: int
+    relation: Verdict
+    top: Verdict
+    marks: tuple[str, ...]
+    flags: tuple[str, ...]
+
+
+def lines_of_series(facts: Facts) -> Mapping[Series, tuple[StandingLine, ...]]:
+    """The whole standing of every series, in its order."""
+    return {key: _standing(facts, series) for key, series in facts.series.items()}
+
+
+def _standing(facts: Facts, series: rows.Protocol) -> tuple[StandingLine, ...]:
+    standing = facts.standings_of.get((series.protocol, series.version), ())
+    scale = strip_scale(len(standing), facts.settings.top_n)
+    first = standing[0].setup if standing else ""
+    return tuple(_line(facts, series, row, scale, first) for row in standing)
+
+
+def _line(
+    facts: Facts, series: rows.Protocol, row: rows.Standing, scale: StripScale, first: str
+) -> StandingLine:
+    ranked = len(facts.standings_of[(row.protocol, row.version)])
+    return StandingLine(
+        name=setup_name(facts, row.setup),
+        series_title=series.title,
+        series_url=urls.standing_url(series),
+        place=str(row.place),
+        place_key=row.place,
+        of=f"of {ranked}",
+        places=wording.places(row.place_best, row.place_worst),
+        places_spoken=wording.places_spoken(row.place_best, row.place_worst),
+        strip=place_strip(scale, row.place, row.place_best, row.place_worst),
+        scale=scale,
+        value=wording.number(row.mean, row.decimals),
+        value_key=f"{row.mean:.{row.decimals}f}",
+        unit=row.unit,
+        interval=_interval(row),
+        why=row.why,
+        spread=verdicts.spread_words(row.spread_from),
+        runs=wording.count(row.n, "run"),
+        runs_key=row.n,
+        relation=_relation_to_first(facts, row, first),
+        top=verdicts.top_cut(row.top, facts.settings.top_n),
+        marks=verdicts.standing_marks(is_provisional=row.provisional, is_on_one_run=row.on_one_run),
+        flags=_flags(facts, row),
+    )
+
+
+def _interval(row: rows.Standing) -> str | None:
+    if row.low is None or row.high is None:
+        return None
+    return wording.interval(row.low, row.high, row.decimals)
+
+
+def _relation_to_first(facts: Facts, row: rows.Standing, first: str) -> Verdict:
+    compared = facts.comparisons_of.get(((row.protocol, row.version), row.setup), ())
+    to_first = next((pair for pair in compared if pair.other == first), None)
+    return verdicts.relation(
+        row.relation_to_first,
+        other="the first",
+        is_by_less_than_matters=to_first is not None and to_first.by_less_than_matters,
+    )
+
+
+def _flags(facts: Facts, row: rows.Standing) -> tuple[str, ...]:
+    runs = facts.runs_of[((row.protocol, row.version), row.setup)]
+    return verdicts.flag_counts([run.flags for run in runs if run.status == "valid"])

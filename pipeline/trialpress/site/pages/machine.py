@@ -1,0 +1,202 @@
+"""The page of one machine: where it stands, and every run, claim, photo and correction behind it.
+
+In:  one machine, its set-ups, and everything that was read of them.
+Out: ``MachinePage``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.charts import Chart
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts, Series, grouped
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
+from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.parameters import Entry
+from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class Relations:
+    """One verdict and the set-ups it holds towards."""
+
+    verdict: Verdict
+    others: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class SeriesStanding:
+    """A set-up's line in one series and its relations to every other set-up there."""
+
+    line: StandingLine
+    relations: tuple[Relations, ...]
+
+
+@dataclass(frozen=True)
+class SetupPart:
+    """One set-up of the machine: what it is, and where it stands."""
+
+    label: str
+    is_reference: bool
+    entries: tuple[Entry, ...]
+    standings: tuple[SeriesStanding, ...]
+    unranked: tuple[str, ...]
+    overall: str
+
+
+@dataclass(frozen=True)
+class ClaimLine:
+    """A figure from a spec sheet, as stated."""
+
+    quantity: str
+    stated: str
+    source: str
+    source_url: str | None
+    stated_on: str
+
+
+@dataclass(frozen=True)
+class MachinePage:
+    """Everything the page of one machine shows."""
+
+    template: ClassVar[str] = "pages/machine.html"
+    frame: Frame
+    name: str
+    maker: Link
+    ticket: tuple[Entry, ...]
+    note: str | None
+    setups: tuple[SetupPart, ...]
+    chart: Chart | None
+    runs: tuple[RunsOfSeries, ...]
+    claims: tuple[ClaimLine, ...]
+    corrections: tuple[CorrectionLine, ...]
+
+
+def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
+    """The page of one machine."""
+    facts = material.facts
+    name = facts.full_name(machine.machine)
+    setups = facts.setups_of.get(machine.machine, ())
+    return MachinePage(
+        frame=frame_of(
+            facts.settings,
+            urls.machine_url(machine.machine),
+            name,
+            f"{name}: where it stands on every floor of the bench, how sure that is, and every run "
+            "behind it.",
+            under=urls.MACHINES,
+        ),
+        name=machine.name,
+        maker=Link(facts.maker[machine.maker].name, urls.maker_url(machine.maker)),
+        ticket=_ticket(facts, machine),
+        note=wording.sentence(machine.note) if machine.note else None,
+        setups=tuple(_setup_part(material, setup) for setup in setups),
+        chart=material.charts.machines.get(machine.machine),
+        runs=runs_of_setups(material, setups),
+        claims=tuple(_claim(claim) for claim in facts.claims if claim.machine == machine.machine),
+        corrections=corrections_of_machine(facts, machine.machine),
+    )
+
+
+def _ticket(facts: Facts, machine: rows.Machine) -> tuple[Entry, ...]:
+    maker = facts.maker[machine.maker].name
+    entries = (
+        Entry("Maker", maker, urls.maker_url(machine.maker)),
+        Entry("Kind", verdicts.KINDS[machine.kind]),
+        Entry("Head", machine.head or ""),
+        Entry("Mop", machine.mop or ""),
+        Entry("Released", wording.day(machine.released) if machine.released else ""),
+        Entry("Price", price_words(machine)),
+        Entry("How it came here", verdicts.ACQUIRED[machine.acquired], f"{urls.ABOUT}#disclosure"),
+        Entry("First run here", wording.day(machine.first_day) if machine.first_day else ""),
+    )
+    return tuple(entry for entry in entries if entry.text)
+
+
+def price_words(machine: rows.Machine) -> str:
+    """The price and the day it was asked on; blank where there is none."""
+    if machine.price is None:
+        return ""
+    price = wording.money(machine.price, machine.currency or "")
+    return f"{price}, {wording.day(machine.priced_on)}" if machine.priced_on else price
+
+
+def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
+    facts = material.facts
+    standings = [
+        _series_standing(facts, key, line)
+        for key, lines in material.lines.items()
+        for line in lines
+        if line.name.setup == setup.setup
+    ]
+    return SetupPart(
+        label=setup.label,
+        is_reference=setup.reference,
+        entries=_setup_entries(setup),
+        standings=tuple(standings),
+        unranked=tuple(
+            f"{facts.series[(row.protocol, row.version)].title}: {row.why}"
+            for row in facts.not_ranked
+            if row.setup == setup.setup
+        ),
+        overall=_overall(facts, setup.setup),
+    )
+
+
+def _setup_entries(setup: rows.Setup) -> tuple[Entry, ...]:
+    entries = (
+        Entry("As unboxed", "yes" if setup.stock else "no"),
+        Entry("Brushes", setup.brushes or ""),
+        Entry("Mode", setup.mode or ""),
+        Entry("Pattern", setup.pattern or ""),
+        Entry("Overlap", setup.overlap or ""),
+        Entry("Water", setup.water or ""),
+        Entry("Firmware", setup.firmware or ""),
+        Entry("Specimen", setup.specimen or ""),
+    )
+    return tuple(entry for entry in entries if entry.text)
+
+
+def _series_standing(facts: Facts, key: Series, line: StandingLine) -> SeriesStanding:
+    pairs = facts.comparisons_of.get((key, line.name.setup), ())
+    by_verdict = grouped(pairs, lambda pair: (pair.relation, pair.by_less_than_matters))
+    return SeriesStanding(
+        line,
+        tuple(
+            Relations(
+                verdicts.relation(relation, other="", is_by_less_than_matters=is_small),
+                tuple(_other(facts, pair.other) for pair in by_verdict[(relation, is_small)]),
+            )
+            for relation in ("better", "level", "cannot tell", "worse")
+            for is_small in (False, True)
+            if (relation, is_small) in by_verdict
+        ),
+    )
+
+
+def _other(facts: Facts, setup: str) -> Link:
+    return Link(facts.setup_name(setup), urls.machine_url(facts.setup[setup].machine))
+
+
+def _overall(facts: Facts, setup: str) -> str:
+    placed = next((row for row in facts.overall if row.setup == setup), None)
+    if placed:
+        could = wording.places_spoken(placed.place_best, placed.place_worst)
+        return f"{wording.ordinal(placed.place)} by value, could be {could}"
+    missing = next((row.missing for row in facts.incomplete if row.setup == setup), None)
+    return f"no place, not yet run on: {missing}" if missing else ""
+
+
+def _claim(claim: rows.Claim) -> ClaimLine:
+    return ClaimLine(
+        quantity=claim.quantity.replace("-", " "),
+        stated=wording.with_unit(claim.value, claim.unit),
+        source=claim.source,
+        source_url=urls.web_address(claim.source),
+        stated_on=wording.day(claim.stated_on),
+    )

@@ -1,0 +1,74 @@
+"""The list of all machines.
+
+In:  machines and what was run with them.
+Out: ``MachinesPage``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.machine import price_words
+
+
+@dataclass(frozen=True)
+class MachineRow:
+    """One machine. ``*_key`` are what a column is sorted by."""
+
+    machine: Link
+    kind: str
+    head: str
+    price: str
+    price_key: str
+    acquired: str
+    setups: str
+    runs: str
+    first_day: str
+    first_day_key: str
+
+
+@dataclass(frozen=True)
+class MachinesPage:
+    """Everything the list of machines shows."""
+
+    template: ClassVar[str] = "pages/machines.html"
+    frame: Frame
+    rows: tuple[MachineRow, ...]
+
+
+def machines_page(material: Material) -> MachinesPage:
+    """The list of all machines."""
+    facts = material.facts
+    return MachinesPage(
+        frame=frame_of(
+            facts.settings,
+            urls.MACHINES,
+            "Machines",
+            f"All {wording.count(len(facts.machines), 'machine')} on this bench: kind, price, how "
+            "each came here, and how often it was run.",
+        ),
+        rows=tuple(_row(facts, machine) for machine in facts.machines),
+    )
+
+
+def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
+    setups = facts.setups_of.get(machine.machine, ())
+    slugs = {setup.setup for setup in setups}
+    valid = sum(run.status == "valid" and run.setup in slugs for run in facts.runs)
+    return MachineRow(
+        machine=Link(facts.full_name(machine.machine), urls.machine_url(machine.machine)),
+        kind=verdicts.KINDS[machine.kind],
+        head=machine.head or "",
+        price=price_words(machine).partition(",")[0] if machine.price is not None else "",
+        price_key="" if machine.price is None else wording.typed_number(machine.price),
+        acquired=verdicts.ACQUIRED[machine.acquired],
+        setups=str(len(setups)),
+        runs=str(valid),
+        first_day=wording.day(machine.first_day) if machine.first_day else "",
+        first_day_key=machine.first_day.isoformat() if machine.first_day else "",
+    )

@@ -1,0 +1,153 @@
+"""One maker's set-ups across all protocols, and the list of makers.
+
+In:  the maker overview and the standings.
+Out: ``MakerPage`` and ``MakersPage``. A maker's best is always shown with the number tried.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.charts import Chart
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.lines import StandingLine
+
+
+@dataclass(frozen=True)
+class MakerSeries:
+    """One maker in one series: the number tried, best, median, worst, and every line."""
+
+    series: Link
+    unit: str
+    tried: str
+    best: Link
+    best_value: str
+    best_place: str
+    median: str
+    worst: str
+    in_top_cut: str
+    lines: tuple[StandingLine, ...]
+
+
+@dataclass(frozen=True)
+class MachineLine:
+    """One machine of a maker."""
+
+    machine: Link
+    kind: str
+    setups: str
+
+
+@dataclass(frozen=True)
+class MakerPage:
+    """Everything the page of one maker shows."""
+
+    template: ClassVar[str] = "pages/maker.html"
+    frame: Frame
+    name: str
+    website: str | None
+    machines: tuple[MachineLine, ...]
+    chart: Chart | None
+    series: tuple[MakerSeries, ...]
+
+
+@dataclass(frozen=True)
+class MakerLine:
+    """One maker in the list."""
+
+    maker: Link
+    machines: str
+    setups: str
+    series: str
+
+
+@dataclass(frozen=True)
+class MakersPage:
+    """The list of makers."""
+
+    template: ClassVar[str] = "pages/makers.html"
+    frame: Frame
+    makers: tuple[MakerLine, ...]
+
+
+def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
+    """The page of one maker."""
+    facts = material.facts
+    return MakerPage(
+        frame=frame_of(
+            facts.settings,
+            urls.maker_url(maker.maker),
+            maker.name,
+            f"{maker.name}: every set-up on this bench across all protocols, the best with the "
+            "number tried.",
+            under=urls.MAKERS,
+        ),
+        name=maker.name,
+        website=urls.web_address(maker.website),
+        machines=tuple(
+            MachineLine(
+                Link(machine.name, urls.machine_url(machine.machine)),
+                verdicts.KINDS[machine.kind],
+                wording.count(len(facts.setups_of.get(machine.machine, ())), "set-up"),
+            )
+            for machine in facts.machines_of.get(maker.maker, ())
+        ),
+        chart=material.charts.makers.get(maker.maker),
+        series=tuple(
+            _series(material, row) for row in facts.maker_overview if row.maker == maker.maker
+        ),
+    )
+
+
+def makers_page(material: Material) -> MakersPage:
+    """The list of makers."""
+    facts = material.facts
+    return MakersPage(
+        frame=frame_of(
+            facts.settings,
+            urls.MAKERS,
+            "Makers",
+            "Every maker with a machine on this bench, and how many of its set-ups were tried.",
+        ),
+        makers=tuple(_maker_line(facts, maker) for maker in facts.makers),
+    )
+
+
+def _series(material: Material, row: rows.MakerOverview) -> MakerSeries:
+    facts = material.facts
+    series = facts.series[(row.protocol, row.version)]
+    best = facts.setup[row.best_setup]
+    return MakerSeries(
+        series=Link(series.title, urls.standing_url(series)),
+        unit=row.unit,
+        tried=str(row.setups),
+        best=Link(
+            f"{facts.machine[best.machine].name}, {best.label}", urls.machine_url(best.machine)
+        ),
+        best_value=wording.number(row.best, row.decimals),
+        best_place=str(row.best_place),
+        median=wording.number(row.median, row.decimals),
+        worst=wording.number(row.worst, row.decimals),
+        in_top_cut=wording.share(row.in_top_cut, row.setups),
+        lines=tuple(
+            line
+            for line in material.lines[(row.protocol, row.version)]
+            if facts.machine[facts.setup[line.name.setup].machine].maker == row.maker
+        ),
+    )
+
+
+def _maker_line(facts: Facts, maker: rows.Maker) -> MakerLine:
+    machines = facts.machines_of.get(maker.maker, ())
+    setups = sum(len(facts.setups_of.get(machine.machine, ())) for machine in machines)
+    series = sum(row.maker == maker.maker for row in facts.maker_overview)
+    return MakerLine(
+        maker=Link(maker.name, urls.maker_url(maker.maker)),
+        machines=str(len(machines)),
+        setups=str(setups),
+        series=str(series),
+    )

@@ -1,0 +1,161 @@
+"""How a run is made: one page a protocol, with the parameters of every version, and their list.
+
+In:  the versions of a protocol, its text, and what was run under it.
+Out: ``MethodPage`` and ``MethodsPage``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from markupsafe import Markup
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.cautions import cautions_for
+from trialpress.site.facts import Facts, grouped
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.method_text import method_html
+from trialpress.site.pages.parameters import Entry, covering_words, parameters
+
+
+@dataclass(frozen=True)
+class MethodVersion:
+    """One version of a protocol: since when, whether results stay comparable, parameters."""
+
+    title: str
+    since: str
+    continues: str
+    standing: Link
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True)
+class MethodPage:
+    """Everything the page of one protocol shows."""
+
+    template: ClassVar[str] = "pages/method.html"
+    frame: Frame
+    text: Markup | None
+    cautions: tuple[str, ...]
+    current: MethodVersion
+    earlier: tuple[MethodVersion, ...]
+
+
+@dataclass(frozen=True)
+class MethodLine:
+    """One protocol in the list of methods."""
+
+    method: Link
+    standing: Link
+    floor: Link
+    reading: str
+    runs: str
+
+
+@dataclass(frozen=True)
+class FloorLine:
+    """One floor in the list of floors."""
+
+    floor: Link
+    covering: str
+    series: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class MethodsPage:
+    """The list of all protocols and floors."""
+
+    template: ClassVar[str] = "pages/methods.html"
+    frame: Frame
+    methods: tuple[MethodLine, ...]
+    floors: tuple[FloorLine, ...]
+
+
+def method_page(material: Material, versions: Sequence[rows.Protocol]) -> MethodPage:
+    """The page of one protocol, from its versions, newest first."""
+    facts, newest = material.facts, versions[0]
+    text = facts.methods.get(newest.protocol)
+    told = [_version(facts, version) for version in versions]
+    setups = dict.fromkeys(run.setup for run in facts.runs if run.protocol == newest.protocol)
+    run_setups = [facts.setup[setup] for setup in setups]
+    return MethodPage(
+        frame=frame_of(
+            facts.settings,
+            urls.method_url(newest.protocol),
+            f"Method: {newest.title}",
+            f"How a run of {newest.title} is made, with its cautions and every version.",
+            under=urls.METHODS,
+        ),
+        text=method_html(text) if text else None,
+        cautions=cautions_for(versions, [facts.machine[s.machine] for s in run_setups], run_setups),
+        current=told[0],
+        earlier=tuple(told[1:]),
+    )
+
+
+def methods_page(material: Material) -> MethodsPage:
+    """The list of all protocols and floors."""
+    facts = material.facts
+    return MethodsPage(
+        frame=frame_of(
+            facts.settings,
+            urls.METHODS,
+            "Methods and floors",
+            f"How each run at {facts.settings.name} is made, and the floors it is made on.",
+        ),
+        methods=tuple(_method_line(facts, series) for series in facts.current_series),
+        floors=tuple(_floor_line(facts, floor) for floor in facts.floors),
+    )
+
+
+def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
+    series = facts.series[(version.protocol, version.series_version)]
+    until = f" until {wording.day(version.to_date)}" if version.to_date else ""
+    return MethodVersion(
+        title=f"Version {version.version}",
+        since=f"from {wording.day(version.from_date)}{until}",
+        continues=_continues(facts, version),
+        standing=Link("Standing", urls.standing_url(series)),
+        entries=parameters(facts, version),
+    )
+
+
+def _continues(facts: Facts, version: rows.Protocol) -> str:
+    earlier = [p for p in facts.protocols if p.protocol == version.protocol]
+    if version.version == min(p.version for p in earlier):
+        return "The first version."
+    if version.continues:
+        return "Results stay comparable with the version before."
+    return "Results are not comparable with the version before: a series of its own."
+
+
+def _method_line(facts: Facts, series: rows.Protocol) -> MethodLine:
+    floor = facts.floor[series.floor]
+    valid = sum(run.status == "valid" and run.protocol == series.protocol for run in facts.runs)
+    return MethodLine(
+        method=Link(series.title, urls.method_url(series.protocol)),
+        standing=Link("Standing", urls.standing_url(series)),
+        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        reading=verdicts.READINGS[series.reading],
+        runs=wording.count(valid, "run"),
+    )
+
+
+def _floor_line(facts: Facts, floor: rows.Floor) -> FloorLine:
+    return FloorLine(
+        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        covering=covering_words(floor),
+        series=tuple(
+            Link(series.title, urls.standing_url(series))
+            for series in facts.current_series
+            if series.floor == floor.floor
+        ),
+    )
+
+
+def versions_of(facts: Facts) -> Sequence[Sequence[rows.Protocol]]:
+    """The versions of each protocol, newest first, protocols in the order of their titles."""
+    return tuple(grouped(facts.protocols, lambda row: row.protocol).values())

@@ -1,0 +1,131 @@
+"""The overall: the weighted geometric mean over the series that count for it.
+
+In:  the overall as results decided it.
+Out: ``OverallPage``; set-ups with a missing series stand apart, with what they miss.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.charts import Chart
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import SetupName, setup_name
+from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
+from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class OverallRow:
+    """A complete set-up's place over all series."""
+
+    name: SetupName
+    keys: FilterKeys
+    place: str
+    place_key: int
+    places: str
+    places_spoken: str
+    strip: Strip
+    scale: StripScale
+    value: str
+    value_key: str
+    interval: str | None
+    why: str | None
+    top: Verdict
+    is_last_in_cut: bool
+
+
+@dataclass(frozen=True)
+class IncompleteRow:
+    """A set-up without an overall place, and the series it misses."""
+
+    name: SetupName
+    missing: str
+
+
+@dataclass(frozen=True)
+class Weight:
+    """One series of the overall and the weight it has in it."""
+
+    series: Link
+    weight: str
+
+
+@dataclass(frozen=True)
+class OverallPage:
+    """Everything the page of the overall shows."""
+
+    template: ClassVar[str] = "pages/overall.html"
+    frame: Frame
+    weights: tuple[Weight, ...]
+    chart: Chart | None
+    choices: FilterChoices
+    rows: tuple[OverallRow, ...]
+    incomplete: tuple[IncompleteRow, ...]
+
+
+def overall_page(material: Material) -> OverallPage:
+    """The page of the overall."""
+    facts = material.facts
+    return OverallPage(
+        frame=frame_of(
+            facts.settings,
+            urls.OVERALL,
+            "Overall",
+            "The weighted geometric mean over the floors of this bench, for set-ups that were run "
+            "on all of them.",
+        ),
+        weights=tuple(
+            Weight(
+                Link(series.title, urls.standing_url(series)),
+                wording.typed_number(series.in_overall),
+            )
+            for series in facts.current_series
+            if series.in_overall > 0
+        ),
+        chart=material.charts.overall,
+        choices=filter_choices(facts, [row.setup for row in facts.overall]),
+        rows=_rows(material),
+        incomplete=tuple(
+            IncompleteRow(setup_name(facts, row.setup), row.missing) for row in facts.incomplete
+        ),
+    )
+
+
+def _rows(material: Material) -> tuple[OverallRow, ...]:
+    placed, top_n = material.facts.overall, material.facts.settings.top_n
+    scale = strip_scale(len(placed), top_n)
+    inside = [row for row in placed if row.place <= top_n]
+    last = inside[-1] if inside and len(inside) < len(placed) else None
+    return tuple(_row(material, row, scale, is_last_in_cut=row is last) for row in placed)
+
+
+def _row(
+    material: Material, row: rows.Overall, scale: StripScale, *, is_last_in_cut: bool
+) -> OverallRow:
+    return OverallRow(
+        name=setup_name(material.facts, row.setup),
+        keys=filter_keys(material.facts, row.setup),
+        place=str(row.place),
+        place_key=row.place,
+        places=wording.places(row.place_best, row.place_worst),
+        places_spoken=wording.places_spoken(row.place_best, row.place_worst),
+        strip=place_strip(scale, row.place, row.place_best, row.place_worst),
+        scale=scale,
+        value=wording.number(row.value, row.decimals),
+        value_key=f"{row.value:.{row.decimals}f}",
+        interval=_interval(row),
+        why=row.why,
+        top=verdicts.top_cut(row.top, material.facts.settings.top_n),
+        is_last_in_cut=is_last_in_cut,
+    )
+
+
+def _interval(row: rows.Overall) -> str | None:
+    if row.low is None or row.high is None:
+        return None
+    return wording.interval(row.low, row.high, row.decimals)

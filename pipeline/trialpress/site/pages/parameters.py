@@ -1,0 +1,68 @@
+"""How a run is made, as the lines of a ticket.
+
+In:  one protocol version, or one floor.
+Out: ``Entry`` lines in words, blanks left out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Facts
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of a ticket: what, how much, and where it leads."""
+
+    what: str
+    text: str
+    url: str | None = None
+
+
+def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
+    """How a run of one protocol version is made, as the lines of a ticket."""
+    floor = facts.floor[version.floor]
+    entries = (
+        Entry("Floor", floor.name, urls.floor_url(floor.floor)),
+        Entry("Soil", _soil(version)),
+        Entry("Dose", _dose(version)),
+        Entry("Passes", str(version.passes) if version.passes is not None else ""),
+        Entry("Time", _with_unit(version.minutes, "min")),
+        Entry("Zones", str(version.zones) if version.zones is not None else ""),
+        Entry("Counts as clean", _clean_limit(version)),
+        Entry("Reading", verdicts.READINGS[version.reading]),
+        Entry("Unit", f"{version.unit}, {verdicts.better_way(version.better)}"),
+        Entry("Runs asked for", str(version.min_runs)),
+        Entry("Difference that matters", _with_unit(version.matters, version.unit)),
+    )
+    return tuple(entry for entry in entries if entry.text)
+
+
+def covering_words(floor: rows.Floor) -> str:
+    """``carpet, pile 9 mm``."""
+    pile = f", pile {_with_unit(floor.pile_mm, 'mm')}" if floor.pile_mm is not None else ""
+    covering = "hard floor" if floor.covering == "hard" else floor.covering
+    return f"{covering}{pile}"
+
+
+def _with_unit(value: float | None, unit: str) -> str:
+    return "" if value is None else wording.with_unit(wording.typed_number(value), unit)
+
+
+def _soil(version: rows.Protocol) -> str:
+    parts = (version.soil, version.soil_grade, version.soil_standard)
+    return ", ".join(part for part in parts if part)
+
+
+def _dose(version: rows.Protocol) -> str:
+    if version.dose_tolerance_g is None or version.dose_g is None:
+        return _with_unit(version.dose_g, "g")
+    dose = wording.typed_number(version.dose_g)
+    return wording.with_unit(f"{dose} ± {wording.typed_number(version.dose_tolerance_g)}", "g")
+
+
+def _clean_limit(version: rows.Protocol) -> str:
+    limit = version.clean_limit
+    return "" if limit is None else f"grade {limit} or cleaner, of 0 (clean) to 4 (heavily soiled)"

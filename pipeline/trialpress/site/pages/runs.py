@@ -1,0 +1,138 @@
+"""Every run of a machine, valid, void or planned, traced to its file and row.
+
+In:  the runs of a machine's set-ups, their readings, warnings and photos.
+Out: ``RunsOfSeries``, one a series, runs oldest first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Series
+from trialpress.site.material import Material
+
+
+@dataclass(frozen=True)
+class RunPhoto:
+    """The published copy of a photo of a run."""
+
+    url: str
+    width_px: int
+    height_px: int
+    caption: str
+    alt: str
+
+
+@dataclass(frozen=True)
+class RunLine:
+    """One run. ``value`` is None where the run is not valid."""
+
+    run: str
+    setup: str
+    at: str
+    status: str
+    reason: str
+    value: str | None
+    uncertainty: str
+    flags: tuple[str, ...]
+    warnings: tuple[str, ...]
+    readings: str
+    clip: str | None
+    clip_url: str | None
+    operator: str | None
+    note: str | None
+    day: str
+    file: str
+    row: str
+    version: str
+    photos: tuple[RunPhoto, ...]
+
+
+@dataclass(frozen=True)
+class RunsOfSeries:
+    """The runs of a machine's set-ups in one series."""
+
+    title: str
+    url: str
+    unit: str
+    count: str
+    runs: tuple[RunLine, ...]
+
+
+def runs_of_setups(material: Material, setups: Sequence[rows.Setup]) -> tuple[RunsOfSeries, ...]:
+    """The runs of some set-ups, by series; a series without any is left out."""
+    return tuple(
+        _series_runs(material, key, series, runs)
+        for key, series in material.facts.series.items()
+        if (runs := _runs_of(material, key, setups))
+    )
+
+
+def _runs_of(material: Material, key: Series, setups: Sequence[rows.Setup]) -> list[rows.Run]:
+    return [run for setup in setups for run in material.facts.runs_of.get((key, setup.setup), ())]
+
+
+def _series_runs(
+    material: Material, key: Series, series: rows.Protocol, runs: Sequence[rows.Run]
+) -> RunsOfSeries:
+    decimals = _decimals(material, key)
+    return RunsOfSeries(
+        title=series.title,
+        url=urls.standing_url(series),
+        unit=series.unit,
+        count=wording.count(len(runs), "run"),
+        runs=tuple(_line(material, run, decimals) for run in runs),
+    )
+
+
+def _decimals(material: Material, key: Series) -> int:
+    """Published digits of the series: those of its standing, which every run shares."""
+    standing = material.facts.standings_of.get(key, ())
+    return max((row.decimals for row in standing), default=0)
+
+
+def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
+    facts = material.facts
+    is_valid = run.value is not None
+    return RunLine(
+        run=run.run,
+        setup=facts.setup[run.setup].label,
+        at=wording.moment(run.at),
+        status=run.status,
+        reason=wording.sentence(run.reason or ""),
+        value=None if run.value is None else wording.number(run.value, decimals),
+        uncertainty=wording.uncertainty(run.u_value, decimals) if is_valid else "",
+        flags=verdicts.flag_words(run.flags),
+        warnings=tuple(
+            wording.sentence(warning.problem)
+            for warning in facts.warnings
+            if (warning.file, warning.row) == (run.file, run.row)
+        ),
+        readings=_readings(facts.readings_of.get(run.run, ())),
+        clip=run.clip,
+        clip_url=urls.web_address(run.clip),
+        operator=run.operator,
+        note=run.note,
+        day=run.day,
+        file=run.file,
+        row=str(run.row),
+        version=str(run.version),
+        photos=_photos(material, run.run),
+    )
+
+
+def _readings(readings: Sequence[rows.Reading]) -> str:
+    worded = (
+        f"{reading.name} {wording.with_unit(reading.typed, reading.unit)}" for reading in readings
+    )
+    return "; ".join(worded)
+
+
+def _photos(material: Material, run: str) -> tuple[RunPhoto, ...]:
+    return tuple(
+        RunPhoto(copy.url, copy.width_px, copy.height_px, photo.caption, photo.alt)
+        for photo in material.facts.photos
+        if photo.run == run and (copy := material.photos.get(photo.photo))
+    )

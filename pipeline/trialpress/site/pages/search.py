@@ -1,0 +1,142 @@
+"""Every page of the site by name: the search page, and the index that its script reads.
+
+In:  the facts.
+Out: ``SearchPage``, ``NotFoundPage``, and ``search_index`` as a classic script.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import rows, urls, verdicts
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, frame_of
+from trialpress.site.material import Material
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One page to be found: its title, what kind of page it is, and words it answers to."""
+
+    title: str
+    kind: str
+    url: str
+    extra: str
+
+
+@dataclass(frozen=True)
+class FindingGroup:
+    """The pages of one kind."""
+
+    title: str
+    pages: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class SearchPage:
+    """Everything the search page shows."""
+
+    template: ClassVar[str] = "pages/search.html"
+    frame: Frame
+    groups: tuple[FindingGroup, ...]
+
+
+@dataclass(frozen=True)
+class NotFoundPage:
+    """The page for an address that leads nowhere."""
+
+    template: ClassVar[str] = "pages/not_found.html"
+    frame: Frame
+
+
+def search_page(material: Material) -> SearchPage:
+    """The search page."""
+    settings = material.facts.settings
+    return SearchPage(
+        frame=frame_of(settings, urls.SEARCH, "Search", f"Every page of {settings.name}, by name."),
+        groups=_groups(material.facts),
+    )
+
+
+def not_found_page(material: Material) -> NotFoundPage:
+    """The page for an address that leads nowhere."""
+    return NotFoundPage(
+        frame_of(
+            material.facts.settings, urls.NOT_FOUND, "No such page", "This address leads nowhere."
+        )
+    )
+
+
+def search_index(material: Material) -> str:
+    """The index that the search box reads, as a script, so that it also loads from disk."""
+    pages = [
+        {"t": page.title, "k": page.kind, "u": page.url, "x": page.extra}
+        for group in _groups(material.facts)
+        for page in group.pages
+    ]
+    lines = ",\n".join(json.dumps(page, ensure_ascii=True) for page in pages)
+    return f"window.trialpressIndex = [\n{lines}\n];\n"
+
+
+def _groups(facts: Facts) -> tuple[FindingGroup, ...]:
+    return (
+        FindingGroup("Standings", (*_standings(facts), _overall())),
+        FindingGroup("Machines", tuple(_machine(facts, row) for row in facts.machines)),
+        FindingGroup("Makers", tuple(_maker(row) for row in facts.makers)),
+        FindingGroup("Floors", tuple(_floor(row) for row in facts.floors)),
+        FindingGroup("Methods", tuple(_method(row) for row in facts.current_series)),
+        FindingGroup("About the bench and its data", _others()),
+    )
+
+
+def _standings(facts: Facts) -> tuple[Finding, ...]:
+    return tuple(
+        Finding(
+            title=series.title
+            if series.is_current
+            else f"{series.title}, version {series.version}",
+            kind="standing",
+            url=urls.standing_url(series),
+            extra=f"{facts.floor[series.floor].name} {series.soil or ''}".strip(),
+        )
+        for series in facts.series.values()
+    )
+
+
+def _overall() -> Finding:
+    return Finding("Overall", "standing", urls.OVERALL, "all floors mean")
+
+
+def _machine(facts: Facts, machine: rows.Machine) -> Finding:
+    labels = [setup.label for setup in facts.setups_of.get(machine.machine, ())]
+    return Finding(
+        title=facts.full_name(machine.machine),
+        kind="machine",
+        url=urls.machine_url(machine.machine),
+        extra=" ".join((verdicts.KINDS[machine.kind], machine.head or "", *labels)).strip(),
+    )
+
+
+def _maker(maker: rows.Maker) -> Finding:
+    return Finding(maker.name, "maker", urls.maker_url(maker.maker), "")
+
+
+def _floor(floor: rows.Floor) -> Finding:
+    return Finding(floor.name, "floor", urls.floor_url(floor.floor), floor.covering)
+
+
+def _method(series: rows.Protocol) -> Finding:
+    return Finding(f"Method: {series.title}", "method", urls.method_url(series.protocol), "")
+
+
+def _others() -> tuple[Finding, ...]:
+    return (
+        Finding("All machines", "list", urls.MACHINES, ""),
+        Finding("All makers", "list", urls.MAKERS, ""),
+        Finding("Methods and floors", "list", urls.METHODS, ""),
+        Finding("Data", "dataset", urls.DATA, "download licence citation dictionary columns"),
+        Finding("Corrections and warnings", "list", urls.CORRECTIONS, ""),
+        Finding("About this bench", "about", urls.ABOUT, "disclosure limits confidence"),
+    )

@@ -1,0 +1,61 @@
+"""Published copies of the photos: upright, of a sensible size, without any metadata.
+
+In:  the photos the store shows, and the folder of bench days.
+Out: ``photos/<photo>.jpg`` in the site, and the size of each for the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, ImageOps
+
+from trialpress.site import urls
+from trialpress.site.rows import Photo
+
+LONGEST_SIDE_PX = 1600
+JPEG_QUALITY = 82
+
+
+@dataclass(frozen=True)
+class PhotoFile:
+    """The published copy of one photo."""
+
+    url: str
+    width_px: int
+    height_px: int
+
+
+def publish_photos(photos: Sequence[Photo], days: Path, folder: Path) -> Mapping[str, PhotoFile]:
+    """Write the published copies.
+
+    Parameters
+    ----------
+    photos : sequence of Photo
+        The photos that may be seen; no other is read.
+    days : Path
+        The folder of bench days that the photos' files lie in.
+    folder : Path
+        The root of the site.
+
+    Returns
+    -------
+    mapping
+        Address and size of each copy, by the photo's slug.
+    """
+    return {photo.photo: _publish(photo, days / photo.day / photo.file, folder) for photo in photos}
+
+
+def _publish(photo: Photo, source: Path, folder: Path) -> PhotoFile:
+    url = urls.photo_url(photo.photo)
+    target = folder / url
+    target.parent.mkdir(parents=True, exist_ok=True)
+    with Image.open(source) as original:
+        upright = ImageOps.exif_transpose(original).convert("RGB")
+    upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+    bare = Image.new("RGB", upright.size)
+    bare.paste(upright)  # pixels alone: whatever else the file carried stays behind
+    bare.save(target, "JPEG", quality=JPEG_QUALITY, optimize=True)
+    return PhotoFile(url, *bare.size)

@@ -1,0 +1,13 @@
+-- model: corrections
+-- grain: one row a corrected value, newest first; key: correction, table, row, column
+select
+    correction,
+    "table",
+    "row",
+    "column",
+    corrected_on,
+    was,
+    now,
+    why
+from corrections
+order by corrected_on desc, correction, "table", "row", "column"

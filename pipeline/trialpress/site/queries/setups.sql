@@ -1,0 +1,17 @@
+-- model: setups
+-- grain: one row a set-up; key: setup
+select
+    setup,
+    machine,
+    label,
+    brushes,
+    mode,
+    pattern,
+    overlap,
+    water,
+    firmware,
+    specimen,
+    stock,
+    reference
+from setups
+order by machine, stock desc, label, setup

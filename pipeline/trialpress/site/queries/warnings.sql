@@ -1,0 +1,12 @@
+-- model: warnings
+-- grain: one row a warning, in file order; key: file, row, code, column
+select
+    code,
+    file,
+    "row",
+    "column",
+    value,
+    problem
+from findings
+where severity = 'warning'
+order by file, "row", code, "column"

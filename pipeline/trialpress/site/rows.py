@@ -1,0 +1,280 @@
+"""Records of the site's own queries, one dataclass a query.
+
+In:  nothing; ``facts`` fills them from ``queries/*.sql``, whose columns are these fields.
+Out: the record types.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True)
+class Maker:
+    """One maker."""
+
+    maker: str
+    name: str
+    website: str | None
+
+
+@dataclass(frozen=True)
+class Machine:
+    """One machine, with the first day it ran on this bench (None before its first run)."""
+
+    machine: str
+    maker: str
+    name: str
+    kind: str
+    released: date | None
+    price: float | None
+    currency: str | None
+    priced_on: date | None
+    acquired: str
+    head: str | None
+    mop: str | None
+    note: str | None
+    first_day: date | None
+
+
+@dataclass(frozen=True)
+class Setup:
+    """One machine as configured for its runs."""
+
+    setup: str
+    machine: str
+    label: str
+    brushes: str | None
+    mode: str | None
+    pattern: str | None
+    overlap: str | None
+    water: str | None
+    firmware: str | None
+    specimen: str | None
+    stock: bool
+    reference: bool
+
+
+@dataclass(frozen=True)
+class Floor:
+    """One floor of the bench."""
+
+    floor: str
+    name: str
+    covering: str
+    pile_mm: float | None
+    laid_on: date | None
+    lifted_on: date | None
+    note: str | None
+
+
+@dataclass(frozen=True)
+class Protocol:
+    """One version of one protocol, with what its soil is and the series it belongs to."""
+
+    protocol: str
+    version: int
+    series_version: int
+    is_current: bool
+    title: str
+    reading: str
+    floor: str
+    soil: str | None
+    soil_material: str | None
+    soil_grade: str | None
+    soil_standard: str | None
+    soil_hazard: str | None
+    dose_g: float | None
+    dose_tolerance_g: float | None
+    passes: int | None
+    minutes: float | None
+    clean_limit: int | None
+    zones: int | None
+    unit: str
+    better: str
+    min_runs: int
+    matters: float
+    from_date: date
+    to_date: date | None
+    continues: bool
+    in_overall: float
+
+
+@dataclass(frozen=True)
+class Run:
+    """One run of any status; value and uncertainty only where it is valid."""
+
+    run: str
+    day: str
+    day_date: date
+    at: str
+    setup: str
+    protocol: str
+    version: int
+    series_version: int
+    reading_table: str
+    replicate: int
+    status: str
+    reason: str | None
+    clip: str | None
+    operator: str | None
+    note: str | None
+    file: str
+    row: int
+    value: float | None
+    u_value: float | None
+    flags: str | None
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A set-up's place in a series, with its interval and the spread behind it."""
+
+    protocol: str
+    version: int
+    position: int
+    place: int
+    setup: str
+    mean: float
+    low: float | None
+    high: float | None
+    n: int
+    place_best: int
+    place_worst: int
+    top: str
+    relation_to_first: str
+    on_one_run: bool
+    provisional: bool
+    decimals: int
+    unit: str
+    spread: float | None
+    spread_from: str
+    why: str | None
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """How one set-up stands towards another in a series."""
+
+    protocol: str
+    version: int
+    setup: str
+    other: str
+    relation: str
+    by_less_than_matters: bool
+
+
+@dataclass(frozen=True)
+class NotRanked:
+    """A set-up with rows in a series but no valid run."""
+
+    protocol: str
+    version: int
+    setup: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Overall:
+    """A set-up's place over all series that count for the overall."""
+
+    position: int
+    setup: str
+    place: int
+    value: float
+    low: float | None
+    high: float | None
+    place_best: int
+    place_worst: int
+    top: str
+    decimals: int
+    why: str | None
+
+
+@dataclass(frozen=True)
+class Incomplete:
+    """A set-up without an overall place, and the titles of the series it misses."""
+
+    setup: str
+    missing: str
+
+
+@dataclass(frozen=True)
+class MakerOverview:
+    """One maker in one series: how many set-ups were tried, and how they did."""
+
+    maker: str
+    protocol: str
+    version: int
+    setups: int
+    best_setup: str
+    best: float
+    best_place: int
+    median: float
+    worst: float
+    in_top_cut: int
+    unit: str
+    decimals: int
+
+
+@dataclass(frozen=True)
+class Claim:
+    """A figure from a spec sheet, with the digits it was typed with."""
+
+    claim: str
+    machine: str
+    quantity: str
+    value: str
+    unit: str
+    source: str
+    stated_on: date
+
+
+@dataclass(frozen=True)
+class Correction:
+    """One corrected value."""
+
+    correction: str
+    table: str
+    row: str
+    column: str
+    corrected_on: date
+    was: str | None
+    now: str | None
+    why: str
+
+
+@dataclass(frozen=True)
+class Photo:
+    """One photo of a run, and the file it is in."""
+
+    photo: str
+    run: str
+    day: str
+    file: str
+    caption: str
+    alt: str
+
+
+@dataclass(frozen=True)
+class Warned:
+    """A warning of intake on a row that is published all the same."""
+
+    code: str
+    file: str
+    row: int | None
+    column: str | None
+    value: str | None
+    problem: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One reading of a run, with the digits it was typed with."""
+
+    run: str
+    position: int
+    name: str
+    typed: str
+    unit: str

@@ -1,0 +1,52 @@
+"""Where templates are found, and how a page's object becomes HTML.
+
+In:  the bench's own ``site_templates/`` and the templates shipped with the package.
+Out: text. A bench's own template wins over the shipped one of the same name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import ClassVar, Protocol
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from trialpress.site.frame import Frame
+
+FOLDER = "site_templates"
+STATIC = "static"
+
+
+class Page(Protocol):
+    """What every page's object has."""
+
+    template: ClassVar[str]
+
+    @property
+    def frame(self) -> Frame:
+        """What is around the page."""
+
+
+def shipped_templates() -> Path:
+    """The site's own templates: inside the package, or beside ``pipeline/`` in a checkout."""
+    package = Path(__file__).resolve().parents[1]
+    installed = package / FOLDER
+    return installed if installed.is_dir() else package.parents[1] / FOLDER
+
+
+def environment(folders: Sequence[Path]) -> Environment:
+    """A strict environment that looks a template up in ``folders``, in their order."""
+    return Environment(
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+def render(templates: Environment, page: Page) -> str:
+    """One page as HTML."""
+    return templates.get_template(page.template).render(page=page)

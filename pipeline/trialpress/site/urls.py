@@ -1,0 +1,72 @@
+"""Every address of the site, relative to its root and with ``.html``, so that it works from disk.
+
+In:  slugs.
+Out: addresses such as ``machines/hollin-20.html``.
+"""
+
+from __future__ import annotations
+
+from trialpress.site.rows import Protocol
+
+HOME = "index.html"
+OVERALL = "overall.html"
+MACHINES = "machines/index.html"
+MAKERS = "makers/index.html"
+METHODS = "methods/index.html"
+DATA = "data.html"
+ABOUT = "about.html"
+CORRECTIONS = "corrections.html"
+SEARCH = "search.html"
+NOT_FOUND = "404.html"
+
+
+def standing_url(series: Protocol) -> str:
+    """The page of one series: the current one bears the protocol's name alone."""
+    version = "" if series.is_current else f"-v{series.series_version}"
+    return f"standings/{series.protocol}{version}.html"
+
+
+def machine_url(machine: str) -> str:
+    """The page of one machine."""
+    return f"machines/{machine}.html"
+
+
+def run_url(machine: str, run: str) -> str:
+    """One run on its machine's page."""
+    return f"{machine_url(machine)}#run-{run}"
+
+
+def maker_url(maker: str) -> str:
+    """The page of one maker."""
+    return f"makers/{maker}.html"
+
+
+def floor_url(floor: str) -> str:
+    """The page of one floor."""
+    return f"floors/{floor}.html"
+
+
+def method_url(protocol: str) -> str:
+    """The page of one protocol's method."""
+    return f"methods/{protocol}.html"
+
+
+def photo_url(photo: str) -> str:
+    """The published copy of one photo."""
+    return f"photos/{photo}.jpg"
+
+
+def download_url(name: str) -> str:
+    """One file of the dataset."""
+    return f"dataset/{name}"
+
+
+def web_address(typed: str | None) -> str | None:
+    """A typed address where it is one of the web's own, so that it may be followed."""
+    is_web = (typed or "").startswith(("https://", "http://"))
+    return typed if is_web else None
+
+
+def root_from(url: str) -> str:
+    """The way from a page back to the site's root: ``../`` for ``machines/hollin-20.html``."""
+    return "../" * url.count("/")

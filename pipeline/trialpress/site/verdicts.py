@@ -1,0 +1,121 @@
+"""Verdicts and marks: each a shape and words, never a colour alone.
+
+In:  ``relation``, ``top``, flags and statuses as results and measure decided them.
+Out: a ``Verdict`` (the name of a shape, and words), or plain words. Words follow what was decided,
+     never an estimated chance.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trialpress.site import wording
+
+FLAGS = {
+    "over-recovered": "over-recovered: more came back than was spread",
+    "corrected": "corrected",
+    "uncertainty-unknown": "uncertainty unknown",
+}
+ACQUIRED = {
+    "bought": "bought by the bench",
+    "loaned": "on loan",
+    "gifted": "a gift",
+    "sponsored": "sponsored",
+}
+KINDS = {
+    "robot": "robot",
+    "stick": "stick",
+    "canister": "canister",
+    "upright": "upright",
+    "handheld": "handheld",
+    "wet-dry": "wet and dry",
+}
+READINGS = {
+    "collected": "mass the machine collected, as a share of the mass spread",
+    "left": "mass no longer on the floor, as a share of the mass spread",
+    "graded": "share of zones graded clean",
+    "value": "a value as read",
+    "count": "hits as a share of tries",
+}
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """A shape (``shape`` names a symbol in the page's marks) and the words beside it."""
+
+    shape: str
+    words: str
+
+
+def relation(kind: str, *, other: str, is_by_less_than_matters: bool = False) -> Verdict:
+    """How one set-up stands towards another, by name: ``worse than Hollin 20``.
+
+    Parameters
+    ----------
+    kind : str
+        ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
+    other : str
+        The set-up it is held against.
+    is_by_less_than_matters : bool
+        Whether a told difference may be too small to matter.
+    """
+    small = ", by less than matters" if is_by_less_than_matters else ""
+    return {
+        "first": Verdict("first", "first by value"),
+        "better": Verdict("better", f"better than {other}{small}"),
+        "level": Verdict("level", f"level with {other}"),
+        "cannot tell": Verdict("cannot-tell", f"cannot tell from {other}"),
+        "worse": Verdict("worse", f"worse than {other}{small}"),
+    }[kind]
+
+
+def top_cut(top: str, top_n: int) -> Verdict:
+    """Whether a set-up is in the first ``top_n`` places, as far as the runs can say."""
+    cut = f"the top {top_n}" if top_n > 1 else "first place"
+    return {
+        "certain": Verdict("in", f"in {cut}"),
+        "possible": Verdict("perhaps", f"may be in {cut}"),
+        "out": Verdict("out", f"not in {cut}"),
+    }[top]
+
+
+def flag_words(flags: str | None) -> tuple[str, ...]:
+    """The flags of one run in words, in the order they stand in."""
+    return tuple(FLAGS[flag] for flag in (flags or "").split())
+
+
+def flag_counts(flags_of_runs: list[str | None]) -> tuple[str, ...]:
+    """The flags of a cell's runs, each with how many runs carry it: ``1 of 3 runs corrected``."""
+    all_runs = len(flags_of_runs)
+    carriers = {
+        flag: sum(flag in (flags or "").split() for flags in flags_of_runs) for flag in FLAGS
+    }
+    return tuple(
+        f"{carried} of {wording.count(all_runs, 'run')} {_short(flag)}"
+        for flag, carried in carriers.items()
+        if carried
+    )
+
+
+def standing_marks(*, is_provisional: bool, is_on_one_run: bool) -> tuple[str, ...]:
+    """What a reader must know before using a standing."""
+    told = (("provisional", is_provisional), ("on one run", is_on_one_run))
+    return tuple(words for words, is_so in told if is_so)
+
+
+def better_way(better: str) -> str:
+    """Which way is good."""
+    return {"higher": "higher is better", "lower": "lower is better"}[better]
+
+
+def spread_words(spread_from: str) -> str:
+    """Where the run-to-run spread behind an interval comes from."""
+    return {
+        "pooled": "spread shared by all set-ups of this series",
+        "own": "its own spread, larger than the shared one",
+        "none": "no spread can be had",
+    }[spread_from]
+
+
+def _short(flag: str) -> str:
+    return FLAGS[flag].partition(":")[0]

@@ -1,0 +1,117 @@
+"""The site's own order: read, say, draw in, write.
+
+In:  the store, the charts, the list of downloads and the bench folder.
+Out: a folder that works from disk, from any server and without scripts.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from trialpress.bench import Bench
+from trialpress.charts import Charts, palette_css, read_theme
+from trialpress.errors import FaultyDataError
+from trialpress.site.facts import read_facts
+from trialpress.site.material import Download, Material
+from trialpress.site.pages.about import about_page
+from trialpress.site.pages.corrections import corrections_page
+from trialpress.site.pages.data import data_page
+from trialpress.site.pages.floor import floor_page
+from trialpress.site.pages.home import home_page
+from trialpress.site.pages.lines import lines_of_series
+from trialpress.site.pages.machine import machine_page
+from trialpress.site.pages.machines import machines_page
+from trialpress.site.pages.makers import maker_page, makers_page
+from trialpress.site.pages.methods import method_page, methods_page, versions_of
+from trialpress.site.pages.overall import overall_page
+from trialpress.site.pages.search import not_found_page, search_index, search_page
+from trialpress.site.pages.standing import standing_page
+from trialpress.site.photos import publish_photos
+from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
+from trialpress.store import Store
+
+
+class SameAddressError(FaultyDataError):
+    """Two pages would lie at one address."""
+
+    def __init__(self, url: str) -> None:
+        super().__init__(
+            f"two pages of the site would have the address {url}\n"
+            "  Two identifiers make it together. Choose another slug for one of them."
+        )
+
+
+def write_site(
+    store: Store, charts: Charts, downloads: Sequence[Download], folder: Path, bench: Bench
+) -> None:
+    """Write the whole site.
+
+    Parameters
+    ----------
+    store : Store
+        With every result table.
+    charts : Charts
+        The charts of the same build.
+    downloads : sequence of Download
+        The files that ``dataset/`` below the site will hold, the archive first.
+    folder : Path
+        Where to write; made where absent, and expected to be empty.
+    bench : Bench
+        For its photos and for templates that replace the shipped ones.
+
+    Raises
+    ------
+    SameAddressError
+        If two identifiers lead to the same address.
+    """
+    facts = read_facts(store)
+    folders = (bench.own_templates, shipped_templates())
+    _copy_static(folders, folder)
+    photos = publish_photos(facts.photos, bench.days, folder)
+    material = Material(facts, lines_of_series(facts), charts, downloads, photos)
+    _write(folder / STATIC / "palette.css", palette_css(read_theme()))
+    _write(folder / STATIC / "search-index.js", search_index(material))
+    _write_pages(material, folders, folder)
+
+
+def pages_of(material: Material) -> Iterator[Page]:
+    """Every page of the site."""
+    facts = material.facts
+    yield home_page(material)
+    yield overall_page(material)
+    yield from (standing_page(material, series) for series in facts.series.values())
+    yield machines_page(material)
+    yield from (machine_page(material, machine) for machine in facts.machines)
+    yield makers_page(material)
+    yield from (maker_page(material, maker) for maker in facts.makers)
+    yield methods_page(material)
+    yield from (method_page(material, versions) for versions in versions_of(facts))
+    yield from (floor_page(material, floor) for floor in facts.floors)
+    yield data_page(material)
+    yield about_page(material)
+    yield corrections_page(material)
+    yield search_page(material)
+    yield not_found_page(material)
+
+
+def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> None:
+    templates = environment(folders)
+    for page in pages_of(material):
+        target = folder / page.frame.url
+        if target.exists():
+            raise SameAddressError(page.frame.url)
+        _write(target, render(templates, page))
+
+
+def _copy_static(folders: Sequence[Path], folder: Path) -> None:
+    """Copy the shipped static files, then the bench's own over them."""
+    for templates in reversed(folders):
+        if (templates / STATIC).is_dir():
+            shutil.copytree(templates / STATIC, folder / STATIC, dirs_exist_ok=True)
+
+
+def _write(file: Path, text: str) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8", newline="\n")
