@@ -41,16 +41,16 @@ PROTOCOLS = read_rows(
     """,
     """
     protocol | version | unit  | better | min_runs | matters | from_date  | to_date    | continues
-    deep-rug | 1       | %     | higher | 3        | 1.5     | 2024-09-01 | 2025-09-20 | false
-    deep-rug | 2       | %     | higher | 3        | 1.5     | 2025-10-01 |            | false
-    carpet   | 1       | %     | higher | 3        | 1.0     | 2024-09-01 |            | false
-    crevices | 1       | %     | higher | 3        | 0.5     | 2024-09-01 |            | false
-    crumbs   | 1       | %     | higher | 3        | 0.5     | 2024-09-01 |            | false
-    hair     | 1       | %     | higher | 3        | 3       | 2024-09-01 | 2025-02-28 | false
-    hair     | 2       | %     | higher | 3        | 3       | 2025-03-01 |            | true
-    stain    | 1       | %     | higher | 3        | 8       | 2024-09-01 |            | false
-    noise    | 1       | dB(A) | lower  | 2        | 1.0     | 2024-09-01 |            | false
-    runtime  | 1       | min   | higher | 2        | 3       | 2024-09-01 |            | false
+    deep-rug | 1       | %     | higher | 3        | 2       | 2024-09-01 | 2025-09-20 | false
+    deep-rug | 2       | %     | higher | 3        | 2       | 2025-10-01 |            | false
+    carpet   | 1       | %     | higher | 3        | 1.5     | 2024-09-01 |            | false
+    crevices | 1       | %     | higher | 3        | 1       | 2024-09-01 |            | false
+    crumbs   | 1       | %     | higher | 3        | 1       | 2024-09-01 |            | false
+    hair     | 1       | %     | higher | 3        | 5       | 2024-09-01 | 2025-02-28 | false
+    hair     | 2       | %     | higher | 3        | 5       | 2025-03-01 |            | true
+    stain    | 1       | %     | higher | 3        | 10      | 2024-09-01 |            | false
+    noise    | 1       | dB(A) | lower  | 2        | 2       | 2024-09-01 |            | false
+    runtime  | 1       | min   | higher | 2        | 5       | 2024-09-01 |            | false
     """,
     """
     protocol | version | in_overall

@@ -50,6 +50,7 @@ _GREY = Balance("balance-grey", decimals=1)
 _OAK = Balance("balance-oak", decimals=2)
 _DOSE_SCALE = Balance("dose-scale", decimals=2)
 _OAK_BOUGHT_ON = "2024-12-12"
+_FILMED_FROM = "2024-10-01"
 
 
 def stream(*words: str) -> np.random.Generator:
@@ -189,11 +190,12 @@ def _graded(slot: Slot) -> Iterator[Grading]:
 
 
 def _clip(slot: Slot) -> str:
-    """The film and the timecode; the first days were not filmed run by run."""
-    if slot.day.date < "2024-10-01" or slot.status == "planned":
+    """The film and the timecode: ten runs a film, six minutes each. The first days had none."""
+    if slot.day.date < _FILMED_FROM or slot.status == "planned":
         return ""
-    minute, second = divmod(int(stream("clip", slot.run).integers(20, 3500)), 60)
-    return f"{slot.day.folder}-{slot.run[-2]}.mp4 {minute:02}:{second:02}"
+    film, place = divmod(int(slot.run[-2:]), 10)
+    second = int(stream("clip", slot.run).integers(60))
+    return f"{slot.day.folder}-{film}.mp4 {6 * place:02}:{second:02}"
 
 
 def _soil_lot(slot: Slot) -> str:
