@@ -1,0 +1,197 @@
+"""A store filled by hand: only the tables and columns that charts are drawn from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import duckdb
+
+from trialpress.bench import Settings
+from trialpress.results.records import OverallRow, RunResultRow, StandingRow
+from trialpress.store import Store
+
+SETTINGS = Settings(
+    format=1,
+    name="A bench by hand",
+    base_url="https://bench.example/",
+    time_zone="Europe/Vienna",
+    licence="CC-BY-4.0",
+    contact="bench@bench.example",
+    currency="EUR",
+    top_n=2,
+    confidence=0.95,
+    disclosure="Everything here is invented.",
+    notice=None,
+    single_runs="borrowed",
+)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One set-up in one series; ``runs`` are its values, in the order they were made."""
+
+    setup: str
+    mean: float
+    low: float | None
+    high: float | None
+    places: tuple[int, int]
+    protocol: str = "carpet"
+    version: int = 1
+    maker: str = "ostrel"
+    machine: str = "ostrel-one"
+    label: str = "as unboxed"
+    stock: bool = True
+    top: str = "out"
+    provisional: bool = False
+    on_one_run: bool = False
+    runs: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class SeriesRow:
+    protocol: str
+    version: int
+    series_version: int
+    title: str
+    unit: str
+    better: str
+    in_overall: float
+    is_current: bool
+
+
+@dataclass(frozen=True)
+class MakerRow:
+    maker: str
+    name: str
+
+
+@dataclass(frozen=True)
+class MachineRow:
+    machine: str
+    maker: str
+    name: str
+
+
+@dataclass(frozen=True)
+class SetupRow:
+    setup: str
+    machine: str
+    label: str
+    stock: bool
+
+
+CARPET = SeriesRow("carpet", 1, 1, "Dust from carpet", "%", "higher", 1.0, is_current=True)
+NOISE = SeriesRow("noise", 1, 1, "Noise", "dB", "lower", 0.0, is_current=True)
+
+
+def store_of(
+    entries: Sequence[Entry],
+    *,
+    series: Sequence[SeriesRow] = (CARPET,),
+    overall: Sequence[OverallRow] = (),
+) -> Store:
+    """A store in memory that holds these entries; machines are named after their slugs."""
+    store = Store(duckdb.connect(), SETTINGS, date(2031, 3, 2), {})
+    makers = {entry.maker: None for entry in entries}
+    machines = {entry.machine: entry.maker for entry in entries}
+    setups = {entry.setup: entry for entry in entries}
+    store.write_records("makers", MakerRow, [MakerRow(m, m.title()) for m in makers])
+    store.write_records(
+        "machines", MachineRow, [MachineRow(m, k, _name(m)) for m, k in machines.items()]
+    )
+    store.write_records(
+        "setups",
+        SetupRow,
+        [SetupRow(e.setup, e.machine, e.label, e.stock) for e in setups.values()],
+    )
+    store.write_records("series", SeriesRow, series)
+    store.write_records("standings", StandingRow, _standings(entries))
+    store.write_records("overall", OverallRow, overall)
+    store.write_records("run_results", RunResultRow, _runs(entries))
+    return store
+
+
+def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow:
+    """The overall value of a set-up, the same as in its one series."""
+    return OverallRow(
+        setup=entry.setup,
+        machine=entry.machine,
+        maker=entry.maker,
+        scope="bench",
+        place=place,
+        value=None if place is None else entry.mean,
+        low=None if place is None else entry.low,
+        high=None if place is None else entry.high,
+        place_best=None if place is None else entry.places[0],
+        place_worst=None if place is None else entry.places[1],
+        chance_top=None,
+        top=None if place is None else entry.top,
+        complete=place is not None,
+        missing=None if place is not None else "Noise",
+        why=None,
+        decimals=1,
+        position=position,
+    )
+
+
+def _name(machine: str) -> str:
+    return machine.partition("-")[2].title()
+
+
+def _standings(entries: Sequence[Entry]) -> list[StandingRow]:
+    rows = []
+    for key in dict.fromkeys((entry.protocol, entry.version) for entry in entries):
+        here = [entry for entry in entries if (entry.protocol, entry.version) == key]
+        rows += [_standing(entry, position) for position, entry in enumerate(here, start=1)]
+    return rows
+
+
+def _standing(entry: Entry, position: int) -> StandingRow:
+    return StandingRow(
+        protocol=entry.protocol,
+        version=entry.version,
+        place=position,
+        setup=entry.setup,
+        machine=entry.machine,
+        maker=entry.maker,
+        mean=entry.mean,
+        low=entry.low,
+        high=entry.high,
+        n=len(entry.runs),
+        place_best=entry.places[0],
+        place_worst=entry.places[1],
+        chance_top=None,
+        top=entry.top,
+        gap_to_first=0.0,
+        told_from_first=False,
+        relation_to_first="first",
+        on_one_run=entry.on_one_run,
+        provisional=entry.provisional,
+        unit="%",
+        decimals=1,
+        position=position,
+    )
+
+
+def _runs(entries: Sequence[Entry]) -> list[RunResultRow]:
+    return [
+        RunResultRow(
+            run=f"{entry.setup}-{entry.protocol}-{number}",
+            day="2031-03-02-hall",
+            at="2031-03-02",
+            setup=entry.setup,
+            protocol=entry.protocol,
+            version=entry.version,
+            series_version=entry.version,
+            value=value,
+            u_value=None,
+            unit="%",
+            flags="",
+            file="by-hand.csv",
+            row=number + 1,
+        )
+        for entry in entries
+        for number, value in enumerate(entry.runs, start=1)
+    ]

@@ -1,0 +1,184 @@
+"""Pictures: accessible, self-contained, recoloured by the page, the same on every build."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+from xml.etree import ElementTree as ET
+
+import altair as alt
+import pytest
+import vl_convert
+
+from charts.hand_filled import CARPET, NOISE, Entry, overall_row, store_of
+from trialpress.charts import Chart, Charts, draw_charts, read_theme
+from trialpress.charts.mould import compile_mould
+from trialpress.charts.picture import draw_picture
+
+SVG = "{http://www.w3.org/2000/svg}"
+ENTRIES = (
+    Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 95.0)),
+    Entry("two-stock", 88.0, 86.5, 89.5, (2, 2), maker="kelding", machine="kelding-two"),
+    Entry("one-stock", 61.5, 60.0, 63.0, (1, 1), protocol="noise", runs=(61.5,), on_one_run=True),
+)
+
+
+def draw_all() -> Charts:
+    overall = [overall_row(ENTRIES[0], 1, place=1)]
+    return draw_charts(store_of(ENTRIES, series=(CARPET, NOISE), overall=overall))
+
+
+def each(charts: Charts) -> Iterator[Chart]:
+    assert charts.overall is not None
+    yield charts.overall
+    yield from charts.standings.values()
+    yield from charts.machines.values()
+    yield from charts.makers.values()
+
+
+DRAWN = list(each(draw_all()))
+PICTURES = [picture for chart in DRAWN for picture in (chart.svg, chart.svg_narrow)]
+
+
+def parsed(svg: str) -> ET.Element:
+    return ET.fromstring(svg)  # noqa: S314 -- drawn by the test itself
+
+
+def a_clipped_chart() -> dict[str, Any]:
+    """A chart with an id in it, as Vega gives one to every clipped group."""
+    mark = alt.Chart(alt.NamedData(name="rows")).mark_point(clip=True)
+    return compile_mould(mark.encode(x="a:Q", y="a:Q").to_dict()).pour({"rows": []}, {})
+
+
+@pytest.mark.parametrize("svg", PICTURES)
+def test_a_picture_has_a_role_a_name_and_a_description(svg: str) -> None:
+    root = parsed(svg)
+
+    title, desc = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+    assert root.get("role") == "img"
+    assert title is not None
+    assert title.text
+    assert desc is not None
+    assert desc.text
+    assert root.get("aria-labelledby") == title.get("id")
+    assert root.get("aria-describedby") == desc.get("id")
+
+
+@pytest.mark.parametrize("svg", PICTURES)
+def test_a_picture_needs_no_style_no_script_and_nothing_from_outside(svg: str) -> None:
+    elements = list(parsed(svg).iter())
+
+    assert [element for element in elements if "style" in element.attrib] == []
+    assert {element.tag.removeprefix(SVG) for element in elements} <= {
+        "svg", "title", "desc", "g", "path", "line", "text", "tspan",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("svg", PICTURES)
+def test_a_picture_is_as_wide_as_its_place_and_keeps_its_proportions(svg: str) -> None:
+    root = parsed(svg)
+
+    assert root.get("width") == "100%"
+    assert "height" not in root.attrib
+    assert re.fullmatch(r"0 0 \d+ \d+", root.attrib["viewBox"])
+
+
+@pytest.mark.parametrize("chart", DRAWN, ids=[chart.name for chart in DRAWN])
+def test_the_narrow_picture_is_legible_on_a_screen_of_320_pixels(chart: Chart) -> None:
+    # Text of 12 px drawn 360 px wide is still 9.6 px high in the 288 px that margins leave.
+    width = float(parsed(chart.svg_narrow).attrib["viewBox"].split()[2])
+
+    assert width <= 360
+
+
+@pytest.mark.parametrize("svg", PICTURES)
+def test_only_colours_of_the_palette_are_used_so_that_all_follow_the_dark(svg: str) -> None:
+    palette = {colour for _, colour in read_theme().light.roles()}
+
+    used = {
+        element.attrib[paint]
+        for element in parsed(svg).iter()
+        for paint in ("fill", "stroke")
+        if paint in element.attrib
+    }
+
+    assert used <= {*palette, "none"}
+
+
+@pytest.mark.parametrize("svg", PICTURES)
+def test_words_are_set_in_the_one_face_that_is_always_there(svg: str) -> None:
+    faces = {e.get("font-family") for e in parsed(svg).iter(f"{SVG}text")}
+
+    assert faces == {read_theme().chart_face}
+
+
+def test_a_still_made_from_a_picture_has_its_words_on_it() -> None:
+    # An unknown face would leave them out without a word.
+    svg = DRAWN[0].svg.replace('width="100%"', "")
+    wordless = re.sub(r"<text.*?</text>", "", svg)
+
+    assert vl_convert.svg_to_png(svg) != vl_convert.svg_to_png(wordless)
+
+
+def test_no_two_pictures_share_an_id() -> None:
+    ids = [e.attrib["id"] for svg in PICTURES for e in parsed(svg).iter() if "id" in e.attrib]
+
+    assert len(ids) == len(set(ids))
+
+
+def test_ids_are_counted_afresh_in_every_picture() -> None:
+    said = {"title": "T", "description": "D"}
+
+    first = draw_picture(a_clipped_chart(), name="a", **said)
+    second = draw_picture(a_clipped_chart(), name="a", **said)
+
+    assert 'id="a-1"' in first
+    assert "url(#a-1)" in first
+    assert first == second
+
+
+def test_words_are_escaped_where_they_stand_in_a_picture() -> None:
+    nasty = replace(ENTRIES[0], label='</svg><script>"&')
+
+    svg = draw_charts(store_of((nasty,))).standings["carpet", 1].svg
+
+    assert "<script" not in svg
+    assert any(nasty.label in "".join(e.itertext()) for e in parsed(svg).iter(f"{SVG}text"))
+
+
+def test_the_same_results_give_the_same_bytes_whatever_was_drawn_before() -> None:
+    again = list(each(draw_all()))
+
+    assert again == DRAWN
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+def test_the_signal_shown_leaves_only_the_set_ups_it_names(narrow: bool) -> None:  # noqa: FBT001
+    (chart,) = [chart for chart in DRAWN if chart.name == "standings-carpet-v1"]
+    vega: dict[str, Any] = chart.vega_narrow if narrow else chart.vega
+    signals = [
+        {**signal, "value": ["two-stock"]} if signal["name"] == "shown" else signal
+        for signal in vega["signals"]
+    ]
+
+    svg = vl_convert.vega_to_svg({**vega, "signals": signals})
+
+    assert "Kelding Two, as unboxed" in svg
+    assert "Ostrel One, as unboxed" not in svg
+
+
+@pytest.mark.parametrize("chart", DRAWN, ids=[chart.name for chart in DRAWN])
+def test_the_signal_chosen_is_drawn_in_the_accent(chart: Chart) -> None:
+    vega: dict[str, Any] = chart.vega
+    (data,) = [data["values"] for data in vega["data"] if data["name"] == "rows"]
+    signals = [
+        {**signal, "value": data[0]["setup"]} if signal["name"] == "chosen" else signal
+        for signal in vega["signals"]
+    ]
+
+    svg = vl_convert.vega_to_svg({**vega, "signals": signals})
+
+    assert read_theme().light.accent not in chart.svg
+    assert read_theme().light.accent in svg
