@@ -15,7 +15,7 @@ from demo.text_table import read_cells, read_rows
 
 @dataclass(frozen=True)
 class RunKey:
-    """Which run an incident befell."""
+    """What a run is known by before it has an id."""
 
     setup: str
     protocol: str
@@ -24,7 +24,31 @@ class RunKey:
 
 
 @dataclass(frozen=True)
-class Slip:
+class _Incident(RunKey):
+    @property
+    def key(self) -> RunKey:
+        """The run it befell."""
+        return RunKey(self.setup, self.protocol, self.version, self.replicate)
+
+
+@dataclass(frozen=True)
+class Void(_Incident):
+    """A run that does not count; ``readings`` are ``kept``, or ``none`` were taken."""
+
+    readings: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Windfall(_Incident):
+    """A run in which something came along with the dose."""
+
+    extra_g: str
+    note: str
+
+
+@dataclass(frozen=True)
+class Slip(_Incident):
     """A run typed wrongly and corrected later."""
 
     correction: str
@@ -36,59 +60,67 @@ class Slip:
 
 SWAPPED = "before and after swapped"
 
-_VOIDS = """
-setup               | protocol | version | replicate | readings | reason
-nibb-100-stock      | deep-rug | 1       | 2         | kept     | stopped on the edge of the rug
-fenlow-6-stock      | crumbs   | 1       | 1         | none     | bag tore when it was lifted out
-kubba-8-stock       | carpet   | 1       | 3         | none     | hose came off at the second pass
-kubrit-21-stock     | crevices | 1       | 2         | kept     | wiping cloth fell to the floor
-immel-2-max         | deep-rug | 1       | 3         | kept     | battery flat at the sixth pass
-aluen-5-stock       | hair     | 1       | 1         | kept     | strands left from the run before
-nibb-200-stock      | carpet   | 1       | 1         | none     | started before dust was spread
-vasp-50-boost       | noise    | 1       | 2         | kept     | a lorry stood outside the hall
-torvek-80-stock     | deep-rug | 1       | 2         | kept     | belt slipped off
-oriq-3-stock        | stain    | 1       | 2         | kept     | tank was empty
-aluen-6-bristle     | deep-rug | 2       | 3         | none     | dose spilled beside the rug
-frasa-12-stock      | carpet   | 1       | 2         | kept     | bin lid was not shut
-braddle-4-stock     | crevices | 1       | 3         | kept     | only two of three passes made
-hessop-2-stock      | runtime  | 1       | 1         | kept     | not fully charged at the start
-tremmo-4-stock      | crumbs   | 1       | 2         | kept     | pads left water in the bin
-hofta-310-reference | deep-rug | 2       | 4         | kept     | wrong dial setting
-"""
+_VOIDS = read_rows(
+    Void,
+    """
+    setup               | protocol | version | replicate | readings | reason
+    nibb-100-stock      | deep-rug | 1       | 2         | kept     | stopped on the rug's edge
+    fenlow-6-stock      | crumbs   | 1       | 1         | none     | bag tore when lifted out
+    kubba-8-stock       | carpet   | 1       | 3         | none     | hose came off at pass two
+    kubrit-21-stock     | crevices | 1       | 2         | kept     | wiping cloth fell to the floor
+    immel-2-max         | deep-rug | 1       | 3         | kept     | battery flat at pass six
+    aluen-5-stock       | hair     | 1       | 1         | kept     | strands of the run before
+    nibb-200-stock      | carpet   | 1       | 1         | none     | started before the dust
+    vasp-50-boost       | noise    | 1       | 2         | kept     | a lorry stood outside the hall
+    torvek-80-stock     | deep-rug | 1       | 2         | kept     | belt slipped off
+    oriq-3-stock        | stain    | 1       | 2         | kept     | tank was empty
+    aluen-6-bristle     | deep-rug | 2       | 3         | none     | dose spilled beside the rug
+    frasa-12-stock      | carpet   | 1       | 2         | kept     | bin lid was not shut
+    braddle-4-stock     | crevices | 1       | 3         | kept     | only two of three passes made
+    hessop-2-stock      | runtime  | 1       | 1         | kept     | not fully charged at the start
+    tremmo-4-stock      | crumbs   | 1       | 2         | kept     | pads left water in the bin
+    hofta-310-reference | deep-rug | 2       | 4         | kept     | wrong dial setting
+    """,
+    keys=4,
+)
 
-# The extra mass that came along with the dose, in grams.
-_OVER_RECOVERED = """
-setup         | protocol | version | replicate | extra_g | note
-vasp-50-boost | crumbs   | 1       | 2         | 0.74    | new felt strip shed fibres into the bin
-"""
+_WINDFALLS = read_rows(
+    Windfall,
+    """
+    setup         | protocol | version | replicate | extra_g | note
+    vasp-50-boost | crumbs   | 1       | 2         | 0.74    | new felt strip shed fibres
+    """,
+)
 
-_SLIPS = f"""
-correction           | setup           | protocol | version | replicate | column  | typed
-2025-01-swapped      | kelbrin-14-stock | deep-rug | 1      | 2         | masses  | {SWAPPED}
-2025-03-strands      | vasp-50-auto    | hair     | 2       | 3         | hits    | 97
-2025-06-clock        | aluen-6-roller  | runtime  | 1       | 2         | value   | 65.2
-2025-06-zone         | mosqua-2-stock  | stain    | 1       | 3         | grade   | 3
-2026-05-embargoed    | undrey-1-stock  | noise    | 1       | 1         | value   | 73.1
-2026-09-dose         | ilvane-1-stock  | carpet   | 1       | 1         | dose_g  | 15.72
-"""
-
-_SLIP_REASONS = """
-correction           | corrected_on | why
-2025-01-swapped      | 2025-01-18   | Before and after stood in each other's column.
-2025-03-strands      | 2025-04-06   | Counted again in the photo: strands under the rim were missed.
-2025-06-clock        | 2025-06-30   | Stopped ten minutes early; the film has the full run.
-2025-06-zone         | 2025-06-22   | Grade of the zone beside it was typed twice.
-2026-05-embargoed    | 2026-05-20   | Tens digit mistyped.
-2026-09-dose         | 2026-09-01   | Another run's dose was typed; the film shows this one.
-"""
+_SLIPS = read_rows(
+    Slip,
+    f"""
+    correction      | setup            | protocol | version | replicate | column | typed
+    2025-01-swapped | kelbrin-14-stock | deep-rug | 1       | 2         | masses | {SWAPPED}
+    2025-03-strands | vasp-50-auto     | hair     | 2       | 3         | hits   | 97
+    2025-06-clock   | aluen-6-roller   | runtime  | 1       | 2         | value  | 65.2
+    2025-06-zone    | mosqua-2-stock   | stain    | 1       | 3         | grade  | 3
+    2026-05-tens    | undrey-1-stock   | noise    | 1       | 1         | value  | 73.3
+    2026-09-dose    | ilvane-1-stock   | carpet   | 1       | 1         | dose_g | 15.72
+    """,
+    """
+    correction      | corrected_on | why
+    2025-01-swapped | 2025-01-18   | Before and after stood in each other's column.
+    2025-03-strands | 2025-04-06   | Counted again in the photo: strands under the rim were missed.
+    2025-06-clock   | 2025-06-30   | The clock was stopped ten minutes late; the film shows the end.
+    2025-06-zone    | 2025-06-22   | Grade of the zone beside it was typed twice.
+    2026-05-tens    | 2026-05-20   | Tens digit mistyped.
+    2026-09-dose    | 2026-09-01   | Another run's dose was typed; the film shows this one.
+    """,
+)
 
 CATALOGUE_CORRECTIONS = read_rows(
     Correction,
     """
-    correction          | table    | row       | column  | corrected_on | was    | now
-    2025-02-price       | machines | immel-2   | price   | 2025-02-09   | 494.00 | 449.00
-    2025-02-price-again | machines | immel-2   | price   | 2025-02-16   | 449.00 | 459.00
-    2025-07-pile        | floors   | mat-ribbed | pile_mm | 2025-07-05  | 6      | 8
+    correction          | table    | row        | column  | corrected_on | was    | now
+    2025-02-price       | machines | immel-2    | price   | 2025-02-09   | 494.00 | 449.00
+    2025-02-price-again | machines | immel-2    | price   | 2025-02-16   | 449.00 | 459.00
+    2025-07-pile        | floors   | mat-ribbed | pile_mm | 2025-07-05   | 6      | 8
     """,
     """
     correction          | why
@@ -104,24 +136,7 @@ torvek-60-stock | deep-rug
 gradda-2-stock  | deep-rug
 """
 
-
-def _key(cells: dict[str, str]) -> RunKey:
-    return RunKey(cells["setup"], cells["protocol"], cells["version"], cells["replicate"])
-
-
-def _slips() -> dict[RunKey, Slip]:
-    reasons = {cells["correction"]: cells for cells in read_cells(_SLIP_REASONS)}
-    return {
-        _key(cells): Slip(
-            column=cells["column"], typed=cells["typed"], **reasons[cells["correction"]]
-        )
-        for cells in read_cells(_SLIPS)
-    }
-
-
-VOIDS = {_key(cells): cells["reason"] for cells in read_cells(_VOIDS)}
-UNREAD = {_key(cells) for cells in read_cells(_VOIDS) if cells["readings"] == "none"}
-EXTRA_G = {_key(cells): float(cells["extra_g"]) for cells in read_cells(_OVER_RECOVERED)}
-NOTES = {_key(cells): cells["note"] for cells in read_cells(_OVER_RECOVERED)}
-SLIPS = _slips()
+VOIDS = {void.key: void for void in _VOIDS}
+WINDFALLS = {windfall.key: windfall for windfall in _WINDFALLS}
+SLIPS = {slip.key: slip for slip in _SLIPS}
 PLANNED = tuple((cells["setup"], cells["protocol"]) for cells in read_cells(_PLANNED))

@@ -26,45 +26,45 @@ from demo.schedule import Slot
 from demo.text_table import read_cells
 
 _PHOTOS = """
-photo              | setup            | protocol | version | replicate | shows
-rug-before         | aluen-6-bristle  | deep-rug | 2       | 1         | before
-rug-bristle-after  | aluen-6-bristle  | deep-rug | 2       | 1         | after
-rug-roller-after   | aluen-6-roller   | deep-rug | 2       | 1         | after
-bin-on-balance     | torvek-80-stock  | deep-rug | 2       | 1         | balance
-swapped-masses     | kelbrin-14-stock | deep-rug | 1       | 2         | balance
-gaps-after         | torvek-60-stock  | crevices | 1       | 1         | after
-gaps-wet-after     | mosqua-2-stock   | crevices | 1       | 1         | after
-mat-after          | nibb-200-stock   | hair     | 2       | 1         | after
-stains-after       | oriq-3-stock     | stain    | 1       | 1         | after
-embargoed-stains   | undrey-1-stock   | stain    | 1       | 1         | after
+photo             | setup            | protocol | version | replicate | shows
+rug-before        | aluen-6-bristle  | deep-rug | 2       | 1         | before
+rug-bristle-after | aluen-6-bristle  | deep-rug | 2       | 1         | after
+rug-roller-after  | aluen-6-roller   | deep-rug | 2       | 1         | after
+bin-on-balance    | torvek-80-stock  | deep-rug | 2       | 1         | balance
+swapped-masses    | kelbrin-14-stock | deep-rug | 1       | 2         | balance
+gaps-after        | torvek-60-stock  | crevices | 1       | 1         | after
+gaps-wet-after    | mosqua-2-stock   | crevices | 1       | 1         | after
+mat-after         | nibb-200-stock   | hair     | 2       | 1         | after
+stains-after      | oriq-3-stock     | stain    | 1       | 1         | after
+stains-washed     | undrey-1-stock   | stain    | 1       | 1         | after
 """
 
 _CAPTIONS = """
-photo              | caption
-rug-before         | The moss rug with the dose worked in, before the first pass.
-rug-bristle-after  | The same lane after seven passes with the bristle bar.
-rug-roller-after   | The lane after seven passes with the soft roller.
-bin-on-balance     | The dust container after the run, on the oak balance.
-swapped-masses     | The display that settled which of two masses was read after the run.
-gaps-after         | Grit left in the gaps after three passes.
-gaps-wet-after     | Hardly any grit left after three passes with the wet roller.
-mat-after          | Strands still lying on the mat after three passes.
-stains-after       | Twenty patches after four passes with the flat pad.
-embargoed-stains   | Twenty patches after four passes with the washing roller.
+photo             | caption
+rug-before        | The moss rug with the dose worked in, before the first pass.
+rug-bristle-after | The same lane after seven passes with the bristle bar.
+rug-roller-after  | The lane after seven passes with the soft roller.
+bin-on-balance    | The dust container after the run, on the oak balance.
+swapped-masses    | The display that settled which of two masses was read after the run.
+gaps-after        | Grit left in the gaps after three passes.
+gaps-wet-after    | Hardly any grit left after three passes with the wet roller.
+mat-after         | Strands still lying on the mat after three passes.
+stains-after      | Twenty patches after four passes with the flat pad.
+stains-washed     | Twenty patches after four passes with the washing roller.
 """
 
 _ALTS = """
-photo              | alt
-rug-before         | Green rug seen from above, a broad grey lane of dust down its middle.
-rug-bristle-after  | Green rug seen from above, a faint trace of dust down its middle.
-rug-roller-after   | Green rug seen from above, a thin veil of dust down its middle.
-bin-on-balance     | Half-filled dust container on a balance; the display reads {0.after_g} g.
-swapped-masses     | Dust container on a balance; the display reads {0.after_g} g.
-gaps-after         | Wooden boards with eleven dark gaps, grey grains in each of them.
-gaps-wet-after     | Wooden boards with eleven dark gaps, a grain in one or two of them.
-mat-after          | Dark ribbed mat with pale strands lying across it.
-stains-after       | Pale tiles, four rows of five patches, some red, some nearly gone.
-embargoed-stains   | Pale tiles, four rows of five patches, nearly all of them gone.
+photo             | alt
+rug-before        | Green rug seen from above, a broad grey lane of dust down its middle.
+rug-bristle-after | Green rug seen from above, a faint trace of dust down its middle.
+rug-roller-after  | Green rug seen from above, a thin veil of dust down its middle.
+bin-on-balance    | Half-filled dust container on a balance; the display reads {0.after_g} g.
+swapped-masses    | Dust container on a balance; the display reads {0.after_g} g.
+gaps-after        | Wooden boards with eleven dark gaps, grey grains in each of them.
+gaps-wet-after    | Wooden boards with eleven dark gaps, a grain in one or two of them.
+mat-after         | Dark ribbed mat with pale strands lying across it.
+stains-after      | Pale tiles, four rows of five patches, some red, some nearly gone.
+stains-washed     | Pale tiles, four rows of five patches, nearly all of them gone.
 """
 
 _WITH_LOCATION = "gaps-after"

@@ -17,7 +17,7 @@ from zlib import crc32
 
 import numpy as np
 
-from demo.incidents import EXTRA_G, NOTES, UNREAD
+from demo.incidents import WINDFALLS
 from demo.protocols import TRUTHS
 from demo.rows import Count, Grading, Reading, Value, Weighing
 from demo.schedule import Slot
@@ -29,7 +29,9 @@ _ZONES = tuple(f"{row}{column}" for row in "abcd" for column in "12345")
 _GRADERS = ("iv", "th")
 _TESTER = "iv"
 _ZONE_SD, _GRADER_SD = 0.5, 0.12  # grades
+_KNEE_PCT = 4.0  # losses below it scatter less
 _DAMP_RH_PCT, _DAMP_RUG_PCT = 70, 3.6  # a damp rug lets go of less dust
+_MOSS_RUG, _MOSS_RUG_PCT, _MOSS_RUG_SD_PCT = "rug-moss", -3.5, 0.6  # as against the rug before it
 
 Row = TypeVar("Row", Weighing, Value, Count, Grading)
 
@@ -60,7 +62,7 @@ def stream(*words: str) -> np.random.Generator:
 
 def readings_of(slot: Slot) -> tuple[Reading, ...]:
     """The rows typed for one run: one, or a row for each zone and grader."""
-    if slot.status == "planned" or slot.key in UNREAD:  # only weighings are among them
+    if not slot.is_read:  # only weighings are among them
         return (_row(Weighing, slot),)
     match slot.protocol.reading:
         case "collected":
@@ -76,15 +78,15 @@ def readings_of(slot: Slot) -> tuple[Reading, ...]:
 
 
 def _mean(slot: Slot) -> float:
-    """What the run would give without run-to-run scatter: set-up, floor version and day."""
+    """What the run would give without run-to-run scatter: set-up, rug and day."""
     name, truth = slot.protocol.protocol, TRUTHS[slot.protocol.protocol]
     day = stream("day", slot.day.folder, name).normal(0.0, truth.day_sd)
     if name == "deep-rug" and float(slot.day.rh_pct) > _DAMP_RH_PCT:
         day -= _DAMP_RUG_PCT
-    floor = 0.0
-    if name == "deep-rug" and slot.protocol.version == "2":
-        floor = stream("rug", slot.setup).normal(-3.5, 0.6)
-    return float(STRENGTHS[slot.setup].true_means[name] + day + floor)
+    rug = 0.0
+    if slot.protocol.floor == _MOSS_RUG:
+        rug = stream("rug", slot.setup).normal(_MOSS_RUG_PCT, _MOSS_RUG_SD_PCT)
+    return float(STRENGTHS[slot.setup].true_means[name] + day + rug)
 
 
 def _scatter(slot: Slot) -> float:
@@ -94,11 +96,12 @@ def _scatter(slot: Slot) -> float:
 def _pickup_pct(slot: Slot, draws: np.random.Generator) -> float:
     """A pickup whose loss is skewed and shrinks towards zero, as real losses do."""
     loss = max(100.0 - _mean(slot), 0.1)
-    sd = _scatter(slot) * min(1.0, (loss / 4.0) ** 0.5)
+    sd = _scatter(slot) * min(1.0, (loss / _KNEE_PCT) ** 0.5)
     return 100.0 - float(draws.gamma((loss / sd) ** 2, sd**2 / loss))
 
 
 def _dose_g(slot: Slot, draws: np.random.Generator) -> float:
+    """What the sieve let through: well within the tolerance, since the tester aims at the dose."""
     reach = 0.6 * float(slot.protocol.dose_tolerance_g)
     return float(slot.protocol.dose_g) + float(draws.uniform(-reach, reach))
 
@@ -116,7 +119,7 @@ def _row(kind: type[Row], slot: Slot, **typed: str) -> Row:
         "clip": _clip(slot),
         "status": slot.status,
         "reason": slot.reason,
-        "note": NOTES.get(slot.key, ""),
+        "note": WINDFALLS[slot.key].note if slot.key in WINDFALLS else "",
     }
     columns = {field.name for field in fields(kind)}
     return kind(**{name: text for name, text in shared.items() if name in columns}, **typed)
@@ -138,7 +141,9 @@ def _weighing(slot: Slot, balance: Balance, dose_g: float, **masses: str) -> Wei
 def _collected(slot: Slot) -> Weighing:
     draws = stream(slot.run)
     dose_g = _dose_g(slot, draws)
-    gain_g = dose_g * _pickup_pct(slot, draws) / 100 + EXTRA_G.get(slot.key, 0.0)
+    gain_g = dose_g * _pickup_pct(slot, draws) / 100
+    if slot.key in WINDFALLS:
+        gain_g += float(WINDFALLS[slot.key].extra_g)
     balance = _OAK if slot.day.date >= _OAK_BOUGHT_ON else _GREY
     if slot.protocol.protocol == "crumbs":
         return _weighing(slot, balance, dose_g, gain_g=balance.read(gain_g))

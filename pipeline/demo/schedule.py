@@ -1,6 +1,6 @@
-"""The bench days: which set-up is run when, how often, and under which run id.
+"""The schedule: which set-up is run when, and under which run id.
 
-In:  the cast's strengths, the protocols in force and the incidents.
+In:  the bench days, the protocols in force and the incidents.
 Out: one slot a run, in the order the runs are made and typed.
 """
 
@@ -9,121 +9,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 
+from demo.days import DAYS, BenchDay, runs_wanted
 from demo.incidents import PLANNED, VOIDS, RunKey
 from demo.protocols import TRUTHS, protocol_on
-from demo.rows import Condition, Protocol
+from demo.rows import Protocol
 from demo.strengths import REFERENCE, STRENGTHS
-from demo.text_table import read_rows
 
-
-@dataclass(frozen=True)
-class BenchDay:
-    """One day at the bench: whom it was for, what was run, and the air in the hall."""
-
-    folder: str
-    batches: str
-    protocols: str
-    again: str
-    starts: str
-    temp_c: str
-    rh_pct: str
-
-    @property
-    def date(self) -> str:
-        """The folder's date."""
-        return self.folder[:10]
-
-
-# The reference machine is run on every day besides. Again: set-ups that are run once more.
-# Blank starts: only the date was noted.
-DAYS = read_rows(
-    BenchDay,
-    """
-    folder           | batches | protocols          | starts | temp_c | rh_pct
-    2024-09-14-hall  | a       | deep-rug carpet    |        | 21.4   | 52
-    2024-09-21-hall  | a       | crevices crumbs    | 08:50  | 20.9   | 49
-    2024-09-28-porch | a       | hair noise runtime | 09:10  | 18.2   | 55
-    2024-11-02-hall  | b       | deep-rug carpet    | 08:40  | 19.6   | 47
-    2024-11-09-hall  | b       | crevices crumbs    | 08:45  | 19.1   | 45
-    2024-11-16-porch | b       | hair noise runtime | 09:20  | 17.5   | 48
-    2025-01-18-hall  | c       | deep-rug carpet    | 08:35  | 19.0   | 38
-    2025-01-25-hall  | c       | crevices crumbs    | 08:40  | 18.8   | 37
-    2025-02-01-porch | c       | hair stain noise runtime | 08:30 | 17.9 | 40
-    2025-03-15-hall  | d       | deep-rug carpet    | 08:45  | 19.7   | 42
-    2025-03-22-hall  | d       | crevices crumbs    | 08:50  | 20.3   | 44
-    2025-03-29-porch | d       | hair noise runtime | 09:05  | 18.9   | 46
-    2025-06-07-hall  | e       | deep-rug carpet    | 08:30  | 25.8   | 74
-    2025-06-14-hall  | e       | crevices crumbs    | 08:40  | 23.1   | 58
-    2025-06-21-porch | e       | hair stain noise runtime | 08:30 | 24.4 | 54
-    2025-10-04-hall  | a b     | deep-rug           | 08:40  | 20.1   | 50
-    2025-10-05-hall  | c d     | deep-rug           | 09:00  | 20.3   | 51
-    2025-10-11-hall  | e       | deep-rug           | 10:15  | 19.8   | 49
-    2025-11-08-hall  | f       | deep-rug carpet    | 08:40  | 19.5   | 46
-    2025-11-15-hall  | f       | crevices crumbs    | 08:40  | 19.2   | 44
-    2025-11-22-porch | f       | hair noise runtime | 09:00  | 17.8   | 45
-    2026-02-07-hall  | g       | deep-rug carpet    | 18:30  | 18.7   | 39
-    2026-02-14-hall  | g       | crevices crumbs    | 08:50  | 18.9   | 38
-    2026-02-21-porch | g       | hair stain noise runtime | 08:30 | 18.1 | 41
-    2026-05-02-hall  | h       | deep-rug carpet    | 09:00  | 20.6   | 48
-    2026-05-09-hall  | h       | crevices crumbs    | 08:45  | 21.2   | 50
-    2026-05-16-porch | h       | hair stain noise runtime | 08:40 | 21.0 | 52
-    2026-08-29-hall  | i       | deep-rug carpet    | 12:30  | 23.6   | 57
-    2026-09-12-hall  | i       | crevices crumbs    | 13:40  | 21.9   | 53
-    2026-10-03-porch | i       | hair noise runtime | 13:15  | 19.4   | 51
-    2026-10-10-hall  |         | deep-rug carpet    | 09:00  | 20.2   | 50
-    """,
-    """
-    folder           | again
-    2024-09-14-hall  |
-    2024-09-21-hall  |
-    2024-09-28-porch |
-    2024-11-02-hall  | torvek-60-stock hofta-520-turbo
-    2024-11-09-hall  |
-    2024-11-16-porch | torvek-60-stock
-    2025-01-18-hall  | hofta-520-turbo
-    2025-01-25-hall  | vasp-30-stock
-    2025-02-01-porch | vasp-30-stock
-    2025-03-15-hall  | gradda-2-stock
-    2025-03-22-hall  | aluen-5-stock
-    2025-03-29-porch | aluen-5-stock
-    2025-06-07-hall  | torvek-80-stock
-    2025-06-14-hall  | vasp-50-boost mosqua-1-stock
-    2025-06-21-porch | aluen-5-stock mosqua-1-stock
-    2025-10-04-hall  |
-    2025-10-05-hall  |
-    2025-10-11-hall  | torvek-60-stock torvek-80-stock hofta-520-turbo gradda-2-stock
-    2025-11-08-hall  | aluen-6-bristle aluen-6-roller
-    2025-11-15-hall  | aluen-6-roller mosqua-2-stock
-    2025-11-22-porch | aluen-6-roller kubrit-21-stock
-    2026-02-07-hall  | fenlow-9-stock torvek-80-stock
-    2026-02-14-hall  | hofta-520-floor
-    2026-02-21-porch | mosqua-2-stock gradda-2-stock
-    2026-05-02-hall  | kelbrin-14-stock aluen-6-bristle
-    2026-05-09-hall  | mosqua-2-stock vasp-50-boost
-    2026-05-16-porch | mosqua-2-stock aluen-6-roller
-    2026-08-29-hall  | torvek-80-stock aluen-6-bristle fenlow-9-stock hofta-520-turbo
-    2026-09-12-hall  | aluen-6-roller mosqua-3-stock
-    2026-10-03-porch | aluen-6-roller fenlow-9-stock
-    2026-10-10-hall  | torvek-80-stock aluen-6-bristle fenlow-9-stock ilvane-1-stock
-    """,
-)
-
-# Valid runs where a set-up got another number of them than planned, by set-up and protocol.
-_OTHER_NUMBERS = {
-    ("kubba-8-stock", "deep-rug"): 1,
-    ("nibb-200-stock", "deep-rug"): 5,
-    ("immel-1-stock", "crevices"): 2,
-    ("lanke-7-stock", "hair"): 1,
-    ("snutt-stock", "hair"): 2,
-    ("frasa-12-stock", "deep-rug"): 2,
-    ("velloq-1100-stock", "deep-rug"): 5,
-    ("kubrit-31-wash-mop", "stain"): 2,
-    ("aluen-2-stock", "crumbs"): 5,
-    **{("ilvane-r-stock", protocol): 1 for protocol in TRUTHS},
-}
-_RUNS_AGAIN = 2
+_RUNS_TO_A_BREAK, _BREAK_MINUTES = 12, 25
 
 
 @dataclass(frozen=True)
@@ -148,100 +42,71 @@ class Slot:
     @property
     def reason(self) -> str:
         """Why the run is void; blank where it is not."""
-        return VOIDS.get(self.key, "")
+        return VOIDS[self.key].reason if self.key in VOIDS else ""
+
+    @property
+    def is_read(self) -> bool:
+        """Whether readings were taken: not while it is planned, nor always where it is void."""
+        if self.status == "planned":
+            return False
+        return self.key not in VOIDS or VOIDS[self.key].readings == "kept"
 
 
 def schedule() -> tuple[Slot, ...]:
     """Every run of every day, in order; the runs still planned come last."""
-    replicates: Counter[tuple[str, str, str]] = Counter()
+    replicates: Counter[tuple[str, Protocol]] = Counter()
     slots: list[Slot] = []
     for day in DAYS:
-        clock = _Clock(day)
+        notebook = _Notebook(day, replicates)
         for setup, protocol in _runs_of(day):
-            clock.move_on(TRUTHS[protocol.protocol].takes)
-            slots.append(_slot(clock, setup, protocol, replicates))
+            slots.append(notebook.next_run(setup, protocol))
             while slots[-1].status == "void":
-                clock.move_on(TRUTHS[protocol.protocol].takes)
-                slots.append(_slot(clock, setup, protocol, replicates))
-    return (*slots, *_planned(clock, replicates))
+                slots.append(notebook.next_run(setup, protocol))
+    for setup, name in PLANNED:
+        planned = notebook.next_run(setup, protocol_on(name, notebook.day.date))
+        slots.append(replace(planned, status="planned"))
+    return tuple(slots)
 
 
-class _Clock:
-    """Bench time and the number of the next run on one day."""
+class _Notebook:
+    """Numbers and times the runs of one day; the replicates go on from day to day."""
 
-    def __init__(self, day: BenchDay) -> None:
+    def __init__(self, day: BenchDay, replicates: Counter[tuple[str, Protocol]]) -> None:
         self.day = day
-        self.number = 0
-        self._time = datetime.fromisoformat(f"{day.date}T{day.starts or '09:00'}")
+        self._replicates = replicates
+        self._number = 0
+        self._time = day.opens
 
-    def move_on(self, minutes: int) -> None:
-        """Let one run pass; a longer break follows every dozen."""
-        self.number += 1
-        self._time += timedelta(minutes=minutes + (25 if self.number % 12 == 0 else 0))
+    def next_run(self, setup: str, protocol: Protocol) -> Slot:
+        """The next run of the day."""
+        self._move_on(TRUTHS[protocol.protocol].takes)
+        self._replicates[setup, protocol] += 1
+        replicate = self._replicates[setup, protocol]
+        key = RunKey(setup, protocol.protocol, protocol.version, f"{replicate}")
+        return Slot(
+            run=f"{self.day.date}-{protocol.protocol}-{self._number:02}",
+            at=self._time.isoformat(timespec="minutes") if self.day.starts else self.day.date,
+            day=self.day,
+            setup=setup,
+            protocol=protocol,
+            replicate=replicate,
+            status="void" if key in VOIDS else "valid",
+        )
 
-    @property
-    def at(self) -> str:
-        """The time as it is typed."""
-        return self._time.isoformat(timespec="minutes") if self.day.starts else self.day.date
-
-
-def _slot(
-    clock: _Clock, setup: str, protocol: Protocol, replicates: Counter[tuple[str, str, str]]
-) -> Slot:
-    counted = (setup, protocol.protocol, protocol.version)
-    replicates[counted] += 1
-    return Slot(
-        run=f"{clock.day.date}-{protocol.protocol}-{clock.number:02}",
-        at=clock.at,
-        day=clock.day,
-        setup=setup,
-        protocol=protocol,
-        replicate=replicates[counted],
-        status="void" if RunKey(*counted, f"{replicates[counted]}") in VOIDS else "valid",
-    )
+    def _move_on(self, minutes: int) -> None:
+        self._number += 1
+        is_break = self._number % _RUNS_TO_A_BREAK == 0
+        self._time += timedelta(minutes=minutes + (_BREAK_MINUTES if is_break else 0))
 
 
 def _runs_of(day: BenchDay) -> Iterator[tuple[str, Protocol]]:
     """Set-ups take turns within a protocol; the reference machine opens and closes it."""
     for name in day.protocols.split():
         protocol = protocol_on(name, day.date)
-        wanted = _wanted(day, name)
+        wanted = runs_wanted(day, name)
         if name in STRENGTHS[REFERENCE].true_means:
             yield REFERENCE, protocol
         for turn in range(max(wanted.values(), default=0)):
             yield from ((setup, protocol) for setup, runs in wanted.items() if turn < runs)
         if name in STRENGTHS[REFERENCE].true_means:
             yield REFERENCE, protocol
-
-
-def _wanted(day: BenchDay, protocol: str) -> dict[str, int]:
-    """Valid runs that each set-up is to get under one protocol on one day."""
-    new = {
-        s.setup: _OTHER_NUMBERS.get((s.setup, protocol), TRUTHS[protocol].runs)
-        for s in STRENGTHS.values()
-        if s.batch in day.batches.split()
-    }
-    wanted = new | dict.fromkeys(day.again.split(), _RUNS_AGAIN)
-    return {s: runs for s, runs in wanted.items() if protocol in STRENGTHS[s].true_means}
-
-
-def _planned(clock: _Clock, replicates: Counter[tuple[str, str, str]]) -> Iterator[Slot]:
-    for setup, name in PLANNED:
-        clock.move_on(TRUTHS[name].takes)
-        protocol = protocol_on(name, clock.day.date)
-        yield replace(_slot(clock, setup, protocol, replicates), status="planned")
-
-
-def conditions_of(day: BenchDay) -> tuple[Condition, ...]:
-    """The air in the hall at the start and four hours later, warmer and drier by then."""
-    opened = datetime.fromisoformat(f"{day.date}T{day.starts or '09:00'}")
-    temp_c, rh_pct = float(day.temp_c), int(day.rh_pct)
-    return tuple(
-        Condition(
-            at=(opened + timedelta(hours=hours)).isoformat(timespec="minutes"),
-            temp_c=f"{temp_c + 0.3 * hours:.1f}",
-            rh_pct=f"{rh_pct - hours // 2}",
-            instrument="hygrometer",
-        )
-        for hours in (0, 4)
-    )
