@@ -58,7 +58,7 @@ INSTRUMENTS = read_rows(
     balance-grey | mass              | g     | 0.1        |               |
     balance-oak  | mass              | g     | 0.01       | 2024-12-12    | 0.00004
     dose-scale   | mass              | g     | 0.01       | 2024-08-19    | 0.0001
-    level-meter  | sound level       | dB(A) | 0.1        | 2024-08-19    | 0.004
+    level-meter  | sound-level       | dB(A) | 0.1        | 2024-08-19    | 0.004
     hall-clock   | time              | min   | 0.1        | 2024-08-19    | 0.0002
     hygrometer   | temperature       | °C    | 0.1        |               |
     """,
