@@ -26,9 +26,9 @@ class Table:
     """All rows of one table, from all its files.
 
     Both frames have the same rows in the same order (files sorted by path), every column of the
-    schema as text with ``None`` for blank, and ``SOURCE_COLUMNS`` after them: ``source_file`` relative to
-    the bench, ``source_row`` as a spreadsheet shows it (the header is 1), ``day`` the day's folder name
-    and ``day_date`` its date (both ``None`` outside the days).
+    schema as text with ``None`` for blank, and ``SOURCE_COLUMNS`` after them: ``source_file``
+    relative to the bench, ``source_row`` as a spreadsheet shows it (the header is 1), ``day`` the
+    day's folder name and ``day_date`` its date (both ``None`` outside the days).
     """
 
     name: str

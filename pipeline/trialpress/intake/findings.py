@@ -15,6 +15,8 @@ from importlib.resources import files
 
 from trialpress.errors import FaultyDataError
 
+_LONGEST_SHOWN = 200
+
 
 class Severity(StrEnum):
     """An error stops the build; a warning is printed and shown beside the number."""
@@ -68,6 +70,7 @@ class FindingCode(StrEnum):
     CELL_PATTERN = "cell-pattern"
     CELL_RANGE = "cell-range"
     CELL_LENGTH = "cell-length"
+    CURRENCY_UNKNOWN = "currency-unknown"
     NAME_RESERVED = "name-reserved"
 
     # keys
@@ -119,6 +122,7 @@ class FindingCode(StrEnum):
     GAIN_AND_MASSES = "gain-and-masses"
     GAIN_OR_MASSES = "gain-or-masses"
     MASS_LOST = "mass-lost"
+    GAIN_NEGATIVE = "gain-negative"
     OVER_RECOVERED = "over-recovered"
     LEFT_ABOVE_DOSE = "left-above-dose"
     HITS_ABOVE_TRIES = "hits-above-tries"
@@ -141,6 +145,12 @@ class Place:
     row: int | None = None
     column: str | None = None
 
+    @property
+    def text(self) -> str:
+        """The place as a person reads it, as far as each part of it is known."""
+        row = None if self.row is None else f"row {self.row}"
+        return ", ".join(shown(part) for part in (self.file, row, self.column) if part)
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -157,9 +167,8 @@ class Finding:
 
     @property
     def where(self) -> str:
-        """The place as a person reads it: file, row and column, as far as each is known."""
-        row = None if self.row is None else f"row {self.row}"
-        return ", ".join(part for part in (self.file, row, self.column) if part)
+        """The place as a person reads it."""
+        return Place(self.file, self.row, self.column).text
 
     @property
     def text(self) -> str:
@@ -188,14 +197,9 @@ class FaultyBenchError(FaultyDataError):
         super().__init__("\n".join(finding.text for finding in findings))
 
 
-@dataclass(frozen=True)
-class _Wording:
-    severity: Severity
-    problem: str
-    remedy: str
-
-
-def found(code: FindingCode, place: Place, value: str | None = None, **facts: object) -> Finding:
+def found(
+    code: FindingCode, place: Place, value: str | None = None, *, variant: str = "", **facts: object
+) -> Finding:
     """Word one finding.
 
     Parameters
@@ -206,21 +210,26 @@ def found(code: FindingCode, place: Place, value: str | None = None, **facts: ob
         Where it is.
     value : str, optional
         The cell at fault as typed.
+    variant : str, optional
+        Which of the code's sentences to take, where it has several.
     facts
-        What the sentences of the code mention beside ``value`` and ``column``.
+        What the sentences mention beside ``value`` and ``column``.
     """
-    wording = _wordings()[code]
-    facts = {"value": value, "column": place.column} | facts
-    return Finding(
-        code,
-        wording.severity,
-        place.file,
-        place.row,
-        place.column,
-        value,
-        wording.problem.format(**facts),
-        wording.remedy.format(**facts),
+    wording = _wordings()[code.value]
+    every = {"value": value, "column": place.column} | facts
+    texts = {name: shown(fact) if isinstance(fact, str) else fact for name, fact in every.items()}
+    problem, remedy = (
+        wording.get(f"{part}-{variant}", wording[part]).format(**texts)
+        for part in ("problem", "remedy")
     )
+    severity = Severity(wording.get("severity", "error"))
+    return Finding(code, severity, place.file, place.row, place.column, value, problem, remedy)
+
+
+def shown(text: str) -> str:
+    """Text from a file, safe to print: on one line, unseen characters named, not endless."""
+    seen = "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in text)
+    return seen if len(seen) <= _LONGEST_SHOWN else f"{seen[:_LONGEST_SHOWN]}…"
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -234,11 +243,6 @@ def _position(finding: Finding) -> tuple[str, int, str, str, str]:
 
 
 @cache
-def _wordings() -> dict[FindingCode, _Wording]:
+def _wordings() -> dict[str, dict[str, str]]:
     text = files("trialpress.intake").joinpath("wording.toml").read_text("utf-8")
-    return {
-        FindingCode(code): _Wording(
-            Severity(entry.get("severity", "error")), entry["problem"], entry["remedy"]
-        )
-        for code, entry in tomllib.loads(text).items()
-    }
+    return tomllib.loads(text)

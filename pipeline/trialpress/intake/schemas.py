@@ -58,6 +58,10 @@ class TableSchema:
         """The names of all columns, in the schema's order."""
         return tuple(field.name for field in self.fields)
 
+    def field(self, name: str) -> Field:
+        """The column of that name."""
+        return next(field for field in self.fields if field.name == name)
+
 
 def read_schema_text(table: str) -> str:
     """Read the schema of one table as the JSON text that is shipped and copied into editions."""

@@ -1,0 +1,217 @@
+"""Applying corrections; the rows as typed are never touched.
+
+In:  rows as typed, and the lines of ``corrections.csv``.
+Out: the rows as corrected, and findings for lines that cannot be applied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from trialpress.intake.cells import check_cell
+from trialpress.intake.findings import Finding, FindingCode, Place, found
+from trialpress.intake.nearest import nearest
+from trialpress.intake.rows import Row
+from trialpress.intake.schema_check import Tables, check_typed_cell, unknown_reference
+from trialpress.intake.schemas import read_schema
+
+FIXED_COLUMNS = frozenset({"at", "publish_on"})
+
+
+@dataclass(frozen=True)
+class Correction:
+    """One line of ``corrections.csv``."""
+
+    line: Row
+    correction: str
+    table: str
+    row: str
+    column: str
+    corrected_on: date
+    was: str | None
+    now: str | None
+
+    @property
+    def cell(self) -> tuple[str, str, str]:
+        """The cell that is corrected."""
+        return (self.table, self.row, self.column)
+
+
+@dataclass(frozen=True)
+class Corrected:
+    """The tables with corrections applied, and what was wrong with the corrections."""
+
+    tables: Mapping[str, tuple[Row, ...]]
+    findings: tuple[Finding, ...]
+
+
+def read_corrections(lines: Iterable[Row]) -> tuple[Correction, ...]:
+    """Read lines that satisfy their schema, in the order they apply: by date, then as filed."""
+    corrections = [
+        Correction(
+            line=line,
+            correction=str(line.cells["correction"]),
+            table=str(line.cells["table"]),
+            row=str(line.cells["row"]),
+            column=str(line.cells["column"]),
+            corrected_on=date.fromisoformat(str(line.cells["corrected_on"])),
+            was=line.cells["was"],
+            now=line.cells["now"],
+        )
+        for line in lines
+    ]
+    return tuple(sorted(corrections, key=lambda correction: correction.corrected_on))
+
+
+def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corrected:
+    """Apply corrections one after the other.
+
+    Parameters
+    ----------
+    tables : mapping of table name to rows
+        All tables as typed.
+    corrections : iterable of Correction
+        In the order they apply.
+
+    Returns
+    -------
+    Corrected
+        The same rows in the same order. A line with a finding is left out, unless only its ``was``
+        or its date is wrong.
+    """
+    corrections = tuple(corrections)
+    rows = {
+        (row.table, _key_text(row)): row for table in tables.values() for row in reversed(table)
+    }
+    findings = [*_split_corrections(corrections)]
+    last: dict[tuple[str, str, str], Correction] = {}
+    for correction in corrections:
+        row = rows.get((correction.table, correction.row))
+        refusals = list(_refusals(correction, row, tables))
+        findings += refusals
+        if row is not None and not refusals:
+            findings += _mismatches(correction, row)
+            cells = {**row.cells, correction.column: correction.now}
+            rows[correction.table, correction.row] = replace(row, cells=cells)
+            last[correction.cell] = correction
+    corrected = {
+        table: tuple(_latest(row, rows) for row in typed) for table, typed in tables.items()
+    }
+    findings += _lost_references(last.values(), rows, corrected)
+    return Corrected(corrected, tuple(findings))
+
+
+def _key_text(row: Row) -> str:
+    return "|".join(cell or "" for cell in row.key)
+
+
+def _latest(row: Row, rows: Mapping[tuple[str, str], Row]) -> Row:
+    """The corrected row; a second row with the same key, which is a fault, stays as typed."""
+    latest = rows[row.table, _key_text(row)]
+    return latest if latest.place() == row.place() else row
+
+
+def _refusals(correction: Correction, row: Row | None, tables: Tables) -> Iterator[Finding]:
+    """Reasons why a line cannot be applied at all."""
+    if row is None:
+        yield _unknown_row(correction, tables)
+    schema = read_schema(correction.table)
+    place = correction.line.place("column")
+    if correction.column not in schema.columns:
+        near = nearest(correction.column, frozenset(schema.columns))
+        yield found(
+            FindingCode.CORRECTION_COLUMN,
+            place,
+            correction.column,
+            variant="nearest" if near else "",
+            nearest=near,
+            table=correction.table,
+        )
+    elif correction.column in FIXED_COLUMNS.union(schema.key):
+        variant = correction.column
+        yield found(FindingCode.CORRECTION_FIXED, place, correction.column, variant=variant)
+    else:
+        yield from _wrong_value(correction)
+
+
+def _unknown_row(correction: Correction, tables: Tables) -> Finding:
+    known = frozenset(_key_text(row) for row in tables[correction.table])
+    near = nearest(correction.row, known)
+    return found(
+        FindingCode.CORRECTION_ROW,
+        correction.line.place("row"),
+        correction.row,
+        variant="nearest" if near else "",
+        nearest=near,
+        table=correction.table,
+        key="|".join(read_schema(correction.table).key),
+    )
+
+
+def _wrong_value(correction: Correction) -> Iterator[Finding]:
+    """What is wrong with the new entry, by itself."""
+    field = read_schema(correction.table).field(correction.column)
+    place = correction.line.place("now")
+    text = correction.now
+    wrong = check_cell(text, field, correction.table, place) if text is not None else None
+    wrong = wrong or check_typed_cell(text, field, correction.table, place)
+    if wrong is not None:
+        yield _value_finding(correction, wrong)
+
+
+def _value_finding(correction: Correction, wrong: Finding) -> Finding:
+    return found(
+        FindingCode.CORRECTION_VALUE,
+        correction.line.place("now"),
+        correction.now,
+        target=correction.column,
+        problem=wrong.problem,
+    )
+
+
+def _mismatches(correction: Correction, row: Row) -> Iterator[Finding]:
+    stands = row.cells[correction.column]
+    if correction.was != stands:
+        yield found(
+            FindingCode.CORRECTION_WAS,
+            correction.line.place("was"),
+            correction.was,
+            typed=correction.was or "nothing",
+            stands=stands or "nothing",
+            target=correction.column,
+            where=row.place().text,
+        )
+    elif correction.was == correction.now:
+        place = correction.line.place("now")
+        yield found(FindingCode.CORRECTION_SAME, place, correction.now)
+
+
+def _split_corrections(corrections: Iterable[Correction]) -> Iterator[Finding]:
+    """Lines of one correction apply together, so they carry one date."""
+    first: dict[str, Correction] = {}
+    for correction in corrections:
+        earlier = first.setdefault(correction.correction, correction)
+        if earlier.corrected_on != correction.corrected_on:
+            yield found(
+                FindingCode.CORRECTION_SPLIT,
+                correction.line.place("corrected_on"),
+                correction.corrected_on.isoformat(),
+                correction=correction.correction,
+                other=earlier.corrected_on.isoformat(),
+                where=Place(earlier.line.file, earlier.line.number).text,
+            )
+
+
+def _lost_references(
+    applied: Iterable[Correction], rows: Mapping[tuple[str, str], Row], tables: Tables
+) -> Iterator[Finding]:
+    """Corrected references that lead nowhere once everything is applied."""
+    for correction in applied:
+        row = rows[correction.table, correction.row]
+        for reference in read_schema(correction.table).references:
+            if correction.column in reference.columns:
+                wrong = unknown_reference(row, reference, tables)
+                if wrong is not None:
+                    yield _value_finding(correction, wrong)

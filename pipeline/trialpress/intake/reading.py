@@ -1,0 +1,90 @@
+"""The whole of intake in order.
+
+In:  a bench folder and a date.
+Out: ``CheckedBench``, or ``FaultyBenchError`` with every finding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from trialpress.bench import Bench
+from trialpress.intake.checked import CheckedBench
+from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
+from trialpress.intake.descriptors import check_descriptor
+from trialpress.intake.findings import FaultyBenchError, Finding, Severity, in_order
+from trialpress.intake.folder import list_bench
+from trialpress.intake.frames import build_tables
+from trialpress.intake.methods import read_methods
+from trialpress.intake.records import Faults, is_usable
+from trialpress.intake.rules import check_rules
+from trialpress.intake.rules.facts import gather_facts
+from trialpress.intake.rules.identity import check_identities
+from trialpress.intake.settings import read_settings
+from trialpress.intake.typed import Typed, faults_of, read_typed
+
+
+def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
+    """Read and check everything in a bench folder.
+
+    Parameters
+    ----------
+    bench : Bench
+        The folder.
+    as_of : date or None
+        Corrections made after it are not applied, and rules are not checked on later days; every
+        file is read and checked against its schema all the same. ``None`` means everything.
+
+    Returns
+    -------
+    CheckedBench
+        All rows, as typed and as corrected, with the warnings there are.
+
+    Raises
+    ------
+    FaultyBenchError
+        If there is an error; it carries all findings of all files.
+    """
+    settings = read_settings(bench)
+    listing = list_bench(bench)
+    typed = read_typed(bench, listing)
+    methods = read_methods(bench, listing.methods, typed.tables["protocols"])
+    named = (*typed.findings, *check_identities(typed.tables))
+    faults = faults_of(named)
+    corrected = _correct(typed, faults, as_of)
+    facts = gather_facts(corrected.tables, faults, bench.days, as_of)
+    findings = in_order(
+        [
+            *settings.findings,
+            *listing.findings,
+            *(finding for package in listing.packages for finding in check_descriptor(package)),
+            *named,
+            *methods.findings,
+            *corrected.findings,
+            *check_rules(facts),
+        ]
+    )
+    if settings.settings is None or _has_errors(findings):
+        raise FaultyBenchError(findings)
+    tables = build_tables(typed.tables, corrected.tables)
+    return CheckedBench(settings.settings, as_of, tables, methods.texts, findings)
+
+
+def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
+    """Apply the corrections in force; the findings are those of all corrections."""
+    lines = [line for line in typed.tables["corrections"] if is_usable(line, faults)]
+    corrections = read_corrections(lines)
+    everything = apply_corrections(typed.tables, corrections)
+    if as_of is None:
+        return everything
+    in_force = apply_corrections(typed.tables, _until(as_of, corrections))
+    return Corrected(in_force.tables, everything.findings)
+
+
+def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:
+    return (correction for correction in corrections if correction.corrected_on <= as_of)
+
+
+def _has_errors(findings: Iterable[Finding]) -> bool:
+    return any(finding.severity is Severity.ERROR for finding in findings)

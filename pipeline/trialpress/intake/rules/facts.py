@@ -1,0 +1,114 @@
+"""What the rules are told: the bench's rows with types, found by their keys.
+
+In:  corrected rows of all tables, and the cells known to be at fault.
+Out: ``Facts``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from itertools import groupby
+from pathlib import Path
+
+from trialpress.bench import DAY_TABLES, READING_TABLES
+from trialpress.intake.records import (
+    Condition,
+    Count,
+    Faults,
+    Floor,
+    Grading,
+    Instrument,
+    Photo,
+    Protocol,
+    Run,
+    Value,
+    Weighing,
+    is_usable,
+    read_records,
+)
+from trialpress.intake.rows import Row
+from trialpress.intake.schema_check import Tables
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Rows that are right by themselves; ``is_complete`` says that no run had to be left out.
+
+    ``runs`` has one entry a run: of a graded run the first row, with the status of the whole.
+    """
+
+    days_folder: Path
+    floors: Mapping[str, Floor]
+    instruments: Mapping[str, Instrument]
+    protocols: Mapping[tuple[str, int], Protocol]
+    weighings: tuple[Weighing, ...]
+    values: tuple[Value, ...]
+    counts: tuple[Count, ...]
+    gradings: tuple[Grading, ...]
+    runs: tuple[Run, ...]
+    conditions: tuple[Condition, ...]
+    photos: tuple[Photo, ...]
+    is_complete: bool
+
+    def protocol_of(self, run: Run) -> Protocol | None:
+        """The protocol version a run followed, where its own row is right."""
+        return self.protocols.get((run.protocol, run.version))
+
+    def instrument_of(self, name: str | None) -> Instrument | None:
+        """The instrument of that name; ``None`` where none is named or its row is at fault."""
+        return self.instruments.get(name) if name is not None else None
+
+
+def gather_facts(tables: Tables, faults: Faults, days_folder: Path, as_of: date | None) -> Facts:
+    """Give the rules the catalogue, and the days up to ``as_of`` (``None``: all days)."""
+    seen = {table: tuple(_until(as_of, rows)) for table, rows in tables.items()}
+    weighings = read_records(Weighing, seen["weighings"], faults)
+    values = read_records(Value, seen["values"], faults)
+    counts = read_records(Count, seen["counts"], faults)
+    gradings = read_records(Grading, seen["gradings"], faults)
+    return Facts(
+        days_folder=days_folder,
+        floors={row.floor: row for row in read_records(Floor, seen["floors"], faults)},
+        instruments={
+            row.instrument: row for row in read_records(Instrument, seen["instruments"], faults)
+        },
+        protocols={
+            (row.protocol, row.version): row
+            for row in read_records(Protocol, seen["protocols"], faults)
+        },
+        weighings=weighings,
+        values=values,
+        counts=counts,
+        gradings=gradings,
+        runs=(*weighings, *values, *counts, *_graded_runs(gradings)),
+        conditions=read_records(Condition, seen["conditions"], faults),
+        photos=read_records(Photo, seen["photos"], faults),
+        is_complete=all(is_usable(row, faults) for table in READING_TABLES for row in seen[table]),
+    )
+
+
+def _until(as_of: date | None, rows: Iterable[Row]) -> Iterable[Row]:
+    for row in rows:
+        is_later = as_of is not None and row.day_date is not None and row.day_date > as_of
+        if not (is_later and row.table in DAY_TABLES):
+            yield row
+
+
+def rows_by_run(gradings: Iterable[Grading]) -> list[tuple[Grading, ...]]:
+    """The rows of each graded run, in the order of the runs' names."""
+    by_name = sorted(gradings, key=lambda grading: grading.run)
+    return [tuple(rows) for _, rows in groupby(by_name, key=lambda grading: grading.run)]
+
+
+def _graded_runs(gradings: Iterable[Grading]) -> list[Grading]:
+    return [replace(rows[0], status=status_of(rows)) for rows in rows_by_run(gradings)]
+
+
+def status_of(rows: Iterable[Grading]) -> str:
+    """One void row voids a graded run; it is planned as long as all its rows are."""
+    statuses = {row.status for row in rows}
+    if "void" in statuses:
+        return "void"
+    return "valid" if "valid" in statuses else "planned"

@@ -1,0 +1,64 @@
+"""Rules for graded runs: rows that belong together agree, and every grader graded every zone.
+
+In:  gradings, and the protocols that say how many zones there are.
+Out: findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from trialpress.intake.findings import Finding, FindingCode, found
+from trialpress.intake.records import Grading
+from trialpress.intake.rules.facts import Facts, rows_by_run, status_of
+
+_SHARED = ("at", "setup", "protocol", "version", "replicate")
+
+
+def check_gradings(facts: Facts) -> Iterator[Finding]:
+    """Check each graded run as a whole; a void or planned one need not be complete."""
+    for rows in rows_by_run(facts.gradings):
+        yield from _check_agreement(rows)
+        protocol = facts.protocol_of(rows[0])
+        is_checked = facts.is_complete and status_of(rows) == "valid"
+        if is_checked and protocol is not None and protocol.zones is not None:
+            yield from _check_zones(rows, protocol.zones)
+
+
+def _check_agreement(rows: Sequence[Grading]) -> Iterator[Finding]:
+    first = rows[0]
+    for row in rows[1:]:
+        for column in _SHARED:
+            if row.row.day == first.row.day and row.text(column) != first.text(column):
+                yield found(
+                    FindingCode.GRADING_DISAGREES,
+                    row.place(column),
+                    row.text(column),
+                    first=first.place().text,
+                    other=first.text(column),
+                )
+
+
+def _check_zones(rows: Sequence[Grading], zones: int) -> Iterator[Finding]:
+    graded = _zones_by_grader(rows)
+    complete = [seen for seen in graded.values() if len(seen) <= zones]
+    named = frozenset().union(*complete)
+    for grader, seen in sorted(graded.items()):
+        facts = {"grader": grader, "seen": str(len(seen)), "zones": str(zones)}
+        place = next(row for row in rows if row.grader == grader).place("zone")
+        if len(seen) > zones:
+            yield found(FindingCode.ZONE_UNEXPECTED, place, **facts)
+        elif named - seen:
+            missing = ", ".join(sorted(named - seen))
+            yield found(FindingCode.ZONE_MISSING, place, variant="named", missing=missing, **facts)
+        elif len(seen) < zones:
+            yield found(FindingCode.ZONE_MISSING, place, **facts)
+
+
+def _zones_by_grader(rows: Sequence[Grading]) -> Mapping[str, frozenset[str]]:
+    """The zones each grader has graded; a row that is still planned is none."""
+    graders = {row.grader for row in rows}
+    return {
+        grader: frozenset(row.zone for row in rows if row.grader == grader and row.is_valid)
+        for grader in graders
+    }

@@ -1,0 +1,86 @@
+"""Rules for protocols: what each reading needs, and how versions follow each other.
+
+In:  the protocols of the catalogue.
+Out: findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trialpress.intake.findings import Finding, FindingCode, found
+from trialpress.intake.records import Protocol
+from trialpress.intake.rules.facts import Facts
+
+PERCENT = "%"
+_NEEDS = {
+    "collected": ("dose_g",),
+    "left": ("dose_g",),
+    "graded": ("clean_limit", "zones"),
+    "value": (),
+    "count": (),
+}
+_COMPARABLE = ("reading", "unit", "better")
+
+
+def check_protocols(facts: Facts) -> Iterator[Finding]:
+    """Check every version of every protocol."""
+    for protocol in facts.protocols.values():
+        yield from _check_needs(protocol)
+        yield from _check_result(protocol)
+        yield from _check_versions(protocol, facts)
+
+
+def _check_needs(protocol: Protocol) -> Iterator[Finding]:
+    for column in _NEEDS[protocol.reading]:
+        if not protocol.has(column):
+            place = protocol.place(column)
+            yield found(FindingCode.PROTOCOL_INCOMPLETE, place, reading=protocol.reading)
+    if protocol.has("dose_tolerance_g") and not protocol.has("dose_g"):
+        place = protocol.place("dose_g")
+        yield found(FindingCode.PROTOCOL_INCOMPLETE, place, variant="tolerance")
+
+
+def _check_result(protocol: Protocol) -> Iterator[Finding]:
+    """What is worked out from masses, grades and counts is a percentage."""
+    if protocol.reading != "value" and protocol.unit != PERCENT:
+        place = protocol.place("unit")
+        yield found(FindingCode.PROTOCOL_UNIT, place, protocol.unit, reading=protocol.reading)
+    if protocol.in_overall > 0 and (protocol.unit, protocol.better) != (PERCENT, "higher"):
+        yield found(
+            FindingCode.OVERALL_UNDEFINED,
+            protocol.place("in_overall"),
+            protocol.text("in_overall"),
+            unit=protocol.unit,
+            better=protocol.better,
+        )
+
+
+def _check_versions(protocol: Protocol, facts: Facts) -> Iterator[Finding]:
+    if protocol.version == 1:
+        if protocol.continues:
+            yield found(FindingCode.CONTINUES_NOTHING, protocol.place("continues"), "true")
+        return
+    before = facts.protocols.get((protocol.protocol, protocol.version - 1))
+    if before is None:
+        yield found(
+            FindingCode.VERSION_GAP,
+            protocol.place("version"),
+            protocol.text("version"),
+            protocol=protocol.protocol,
+            missing=protocol.version - 1,
+        )
+    elif protocol.continues:
+        for column in _COMPARABLE:
+            if protocol.text(column) != before.text(column):
+                yield _changed(protocol, before, column)
+
+
+def _changed(protocol: Protocol, before: Protocol, column: str) -> Finding:
+    return found(
+        FindingCode.CONTINUES_CHANGED,
+        protocol.place(column),
+        protocol.text(column),
+        earlier=before.version,
+        was=before.text(column),
+    )

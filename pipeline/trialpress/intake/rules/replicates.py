@@ -1,0 +1,74 @@
+"""Rules for numbering: a run's name once in the bench, replicates without gap or repeat.
+
+In:  runs of all days.
+Out: findings. A void run may share its number with the run that took its place, and a planned
+     one holds its number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from trialpress.intake.findings import Finding, FindingCode, found
+from trialpress.intake.records import Run
+from trialpress.intake.rules.facts import Facts
+
+
+def check_replicates(facts: Facts) -> Iterator[Finding]:
+    """Check the replicate numbers of each set-up in each protocol version."""
+    runs = sorted(
+        facts.runs, key=lambda run: (_cell(run), run.day, run.place().file, run.row.number)
+    )
+    for _, cell in groupby(runs, key=_cell):
+        group = list(cell)
+        yield from _repeats(group)
+        if facts.is_complete:
+            yield from _gaps(group)
+
+
+def _cell(run: Run) -> tuple[str, str, int]:
+    return (run.setup, run.protocol, run.version)
+
+
+def _repeats(runs: Sequence[Run]) -> Iterator[Finding]:
+    first: dict[int, Run] = {}
+    for run in runs:
+        if run.is_void:
+            continue
+        earlier = first.setdefault(run.replicate, run)
+        if earlier is not run:
+            yield found(
+                FindingCode.REPLICATE_REPEATED,
+                run.place("replicate"),
+                run.text("replicate"),
+                setup=run.setup,
+                first=earlier.place().text,
+            )
+
+
+def _gaps(runs: Sequence[Run]) -> Iterator[Finding]:
+    """Name the numbers below a run's own that no run up to its day has, each of them once."""
+    named: set[int] = set()
+    for run in sorted(runs, key=lambda run: run.replicate):
+        if run.is_void:
+            continue
+        taken = {other.replicate for other in runs if other.day <= run.day}
+        missing = sorted(set(range(1, run.replicate)) - taken - named)
+        if missing:
+            named.update(missing)
+            yield found(
+                FindingCode.REPLICATE_GAP,
+                run.place("replicate"),
+                run.text("replicate"),
+                setup=run.setup,
+                missing=_stretch(missing),
+            )
+
+
+def _stretch(numbers: Sequence[int]) -> str:
+    """A few numbers one by one, many by their ends."""
+    few = 5
+    if len(numbers) <= few:
+        return ", ".join(str(number) for number in numbers)
+    return f"{numbers[0]} to {numbers[-1]}"

@@ -1,0 +1,137 @@
+"""Rules for a weighing that a Table Schema cannot say.
+
+In:  valid weighings, their protocols and balances.
+Out: findings. Where the balances are known, two masses differ only if they do by more than three
+     times the standard uncertainty; where they are not, the masses are compared as they stand, and
+     the finding says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from trialpress.intake.findings import Finding, FindingCode, found
+from trialpress.intake.records import Protocol, Weighing
+from trialpress.intake.rules.facts import Facts
+from trialpress.intake.rules.margin import gain_margin_g, pickup_margin_g
+
+_NOTHING = Decimal(0)
+
+
+def check_weighings(facts: Facts) -> Iterator[Finding]:
+    """Check each valid weighing of a protocol that is weighed."""
+    for weighing in facts.weighings:
+        protocol = facts.protocol_of(weighing)
+        if weighing.is_valid and protocol is not None:
+            yield from _check_presence(weighing)
+            yield from _check_dose(weighing, protocol)
+            if protocol.reading == "collected":
+                yield from _check_loss(weighing, facts)
+            yield from _check_pickup(weighing, protocol, facts)
+
+
+def _check_presence(weighing: Weighing) -> Iterator[Finding]:
+    """Either gain_g, or before_g and after_g."""
+    masses = [column for column in ("before_g", "after_g") if weighing.has(column)]
+    if weighing.has("gain_g") and masses:
+        text = weighing.text("gain_g")
+        also = " and ".join(masses)
+        yield found(FindingCode.GAIN_AND_MASSES, weighing.place("gain_g"), text, also=also)
+    elif not weighing.has("gain_g"):
+        for column in ("before_g", "after_g"):
+            if column not in masses:
+                yield found(FindingCode.GAIN_OR_MASSES, weighing.place(column))
+
+
+def _check_dose(weighing: Weighing, protocol: Protocol) -> Iterator[Finding]:
+    wanted, tolerance, dose = protocol.dose_g, protocol.dose_tolerance_g, weighing.dose_g
+    if wanted is None or tolerance is None or dose is None:
+        return
+    if abs(dose - wanted) > tolerance:
+        yield found(
+            FindingCode.DOSE_OUTSIDE_TOLERANCE,
+            weighing.place("dose_g"),
+            weighing.text("dose_g"),
+            wanted=protocol.text("dose_g"),
+            tolerance=protocol.text("dose_tolerance_g"),
+            off=_grams(abs(dose - wanted)),
+        )
+
+
+def _check_loss(weighing: Weighing, facts: Facts) -> Iterator[Finding]:
+    """A container gains mass or keeps it; it may lose only what the untreated control lost too."""
+    gained = _gain(weighing)
+    if gained is None:
+        return
+    lost = -gained
+    margin = gain_margin_g(weighing, facts.instrument_of(weighing.instrument))
+    allowed = max(_NOTHING, -(weighing.blank_g or _NOTHING)) + (margin or _NOTHING)
+    if lost > allowed:
+        column = _gain_column(weighing)
+        yield found(
+            FindingCode.MASS_LOST if column == "after_g" else FindingCode.GAIN_NEGATIVE,
+            weighing.place(column),
+            weighing.text(column),
+            variant="" if margin is not None else "unknown",
+            before=weighing.text("before_g"),
+            lost=_grams(lost),
+            margin=_margin(margin),
+        )
+
+
+def _check_pickup(weighing: Weighing, protocol: Protocol, facts: Facts) -> Iterator[Finding]:
+    """More than all of the dose, or less than none of it, beyond what the balances explain."""
+    gained, dose = _gain(weighing), weighing.dose_g
+    if gained is None or dose is None:
+        return
+    net = gained - (weighing.blank_g or _NOTHING)
+    balance = facts.instrument_of(weighing.instrument)
+    whole = pickup_margin_g(weighing, net, balance, facts.instrument_of(weighing.dose_instrument))
+    if protocol.reading == "collected" and net - dose > (whole or _NOTHING):
+        yield _beyond(FindingCode.OVER_RECOVERED, weighing, net, whole)
+    if protocol.reading == "left":
+        margin = gain_margin_g(weighing, balance)
+        if -net > (margin or _NOTHING):
+            yield _beyond(FindingCode.OVER_RECOVERED, weighing, net, margin, left="left-")
+        if net - dose > (whole or _NOTHING):
+            yield _beyond(FindingCode.LEFT_ABOVE_DOSE, weighing, net, whole)
+
+
+def _beyond(
+    code: FindingCode, weighing: Weighing, net: Decimal, margin: Decimal | None, *, left: str = ""
+) -> Finding:
+    column = _gain_column(weighing)
+    return found(
+        code,
+        weighing.place(column),
+        weighing.text(column),
+        variant=left + ("known" if margin is not None else "unknown"),
+        gain=_grams(net),
+        dose=weighing.text("dose_g"),
+        margin=_margin(margin),
+    )
+
+
+def _gain(weighing: Weighing) -> Decimal | None:
+    """Mass gained before the blank is taken off; ``None`` where it was not noted in one way."""
+    has_masses = weighing.has("before_g") or weighing.has("after_g")
+    if weighing.gain_g is not None and not has_masses:
+        return weighing.gain_g
+    if weighing.has("gain_g") or weighing.before_g is None or weighing.after_g is None:
+        return None
+    return weighing.after_g - weighing.before_g
+
+
+def _gain_column(weighing: Weighing) -> str:
+    return "gain_g" if weighing.has("gain_g") else "after_g"
+
+
+def _grams(mass: Decimal) -> str:
+    """A mass with the digits it has."""
+    return f"{mass:f}"
+
+
+def _margin(margin: Decimal | None) -> str:
+    """Three standard uncertainties, to two significant digits."""
+    return "" if margin is None else f"{Decimal(f'{margin:.1e}'):f}"

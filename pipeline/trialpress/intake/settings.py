@@ -1,0 +1,129 @@
+"""Reading ``bench.toml``.
+
+In:  the file as typed.
+Out: ``Settings``, or findings for each key that is missing, unknown or cannot be right.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from typing import Any
+from zoneinfo import available_timezones
+
+from trialpress.bench import Bench, Settings
+from trialpress.intake.cells import currencies
+from trialpress.intake.findings import Finding, FindingCode, Place, found
+from trialpress.intake.nearest import nearest
+from trialpress.intake.textfile import read_text
+
+FORMAT = 1
+_ADDRESS = re.compile(r"https://[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*(:[0-9]{1,5})?/([A-Za-z0-9._~-]+/)*")
+_LINE = re.compile(r"\(at line (\d+), column \d+\)|at end of document")
+_DEFAULTS: Mapping[str, Any] = {"notice": None, "single_runs": "borrowed"}
+
+
+@dataclass(frozen=True)
+class SettingsRead:
+    """What ``bench.toml`` says; ``settings`` is ``None`` where that is not enough."""
+
+    settings: Settings | None
+    findings: tuple[Finding, ...]
+
+
+def read_settings(bench: Bench) -> SettingsRead:
+    """Read and check ``bench.toml``."""
+    name = bench.name_of(bench.settings_file)
+    if not bench.settings_file.exists():
+        return SettingsRead(
+            None, (found(FindingCode.FILE_MISSING, Place(name), variant="settings"),)
+        )
+    read = read_text(bench.settings_file, name)
+    if read.text is None:
+        return SettingsRead(None, read.findings)
+    try:
+        typed = tomllib.loads(read.text)
+    except (ValueError, RecursionError) as error:
+        match = _LINE.search(str(error))
+        row = int(match[1]) if match and match[1] else None
+        finding = found(FindingCode.SETTINGS_SYNTAX, Place(name, row))
+        return SettingsRead(None, (*read.findings, finding))
+    findings = (*read.findings, *_check(typed, name))
+    return SettingsRead(None if findings else Settings(**{**_DEFAULTS, **typed}), findings)
+
+
+def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
+    known = [field.name for field in fields(Settings)]
+    findings = [
+        _unknown(key, file, frozenset(known) - set(typed)) for key in typed if key not in known
+    ]
+    for key in known:
+        place = Place(file, column=key)
+        if key not in typed and key not in _DEFAULTS:
+            findings.append(found(FindingCode.SETTING_MISSING, place))
+        elif key in typed and not _RULES[key](typed[key]):
+            value = str(typed[key])
+            findings.append(found(FindingCode.SETTING_WRONG, place, value, variant=key))
+    return findings
+
+
+def _unknown(key: str, file: str, free: frozenset[str]) -> Finding:
+    near = nearest(key, free)
+    place = Place(file, column=key)
+    return found(
+        FindingCode.SETTING_UNKNOWN, place, variant="nearest" if near else "", nearest=near
+    )
+
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str) and bool(value.strip())
+
+
+def _is_whole(value: object) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _is_format(value: object) -> bool:
+    return _is_whole(value) and value == FORMAT
+
+
+def _is_address(value: object) -> bool:
+    return isinstance(value, str) and bool(_ADDRESS.fullmatch(value))
+
+
+def _is_time_zone(value: object) -> bool:
+    return isinstance(value, str) and value in available_timezones()
+
+
+def _is_currency(value: object) -> bool:
+    return isinstance(value, str) and value in currencies()
+
+
+def _is_count(value: object) -> bool:
+    return isinstance(value, int) and _is_whole(value) and value >= 1
+
+
+def _is_confidence(value: object) -> bool:
+    return isinstance(value, float) and 0.5 < value < 1  # noqa: PLR2004, the range the design gives
+
+
+def _is_single_runs(value: object) -> bool:
+    return value in ("borrowed", "open")
+
+
+_RULES: Mapping[str, Callable[[object], bool]] = {
+    "format": _is_format,
+    "name": _is_text,
+    "base_url": _is_address,
+    "time_zone": _is_time_zone,
+    "licence": _is_text,
+    "contact": _is_text,
+    "currency": _is_currency,
+    "top_n": _is_count,
+    "confidence": _is_confidence,
+    "disclosure": _is_text,
+    "notice": _is_text,
+    "single_runs": _is_single_runs,
+}

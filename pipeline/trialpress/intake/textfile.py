@@ -1,0 +1,65 @@
+"""Reading one file of text that somebody typed.
+
+In:  a path that may turn out to be a folder, locked, or in another encoding.
+Out: its text with findings; text that is not UTF-8 is still handed on as far as it can be read,
+     so that one wrong byte hides no other fault.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from trialpress.intake.findings import Finding, FindingCode, Place, found
+
+_AROUND = 20
+
+
+@dataclass(frozen=True)
+class Text:
+    """What a file says; ``None`` where it could not be read at all."""
+
+    text: str | None
+    findings: tuple[Finding, ...]
+
+
+def read_text(path: Path, name: str) -> Text:
+    """Read a file as UTF-8, with or without a byte order mark.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    name : str
+        The file as findings print it.
+    """
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or type(error).__name__
+        return Text(None, (found(FindingCode.FILE_UNREADABLE, Place(name), reason=reason),))
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        finding = found(FindingCode.NOT_UTF8, Place(name, 1), variant="utf16")
+        return Text(data.decode("utf-16", errors="replace"), (finding,))
+    try:
+        return Text(data.decode("utf-8-sig"), ())
+    except UnicodeDecodeError as error:
+        text = data.decode("utf-8-sig", errors="replace")
+        return Text(text, (_not_utf8(data, error.start, name),))
+
+
+def _not_utf8(data: bytes, start: int, name: str) -> Finding:
+    """Point at the first byte that is not UTF-8, by row and with its surroundings."""
+    line_start = max(data.rfind(b"\n", 0, start), data.rfind(b"\r", 0, start)) + 1
+    around = data[max(line_start, start - _AROUND) : start + _AROUND].split(b"\n")[0]
+    value = around.decode("latin-1").rstrip("\r")
+    row = count_rows(data[: start + 1].decode("utf-8-sig", errors="replace"))
+    return found(FindingCode.NOT_UTF8, Place(name, row), value)
+
+
+def count_rows(text: str) -> int:
+    """Count rows as a spreadsheet would: a line break inside quotes starts no new one."""
+    return sum(1 for _ in csv.reader(io.StringIO(text, newline="")))

@@ -1,0 +1,104 @@
+"""All tables as typed, with everything that is wrong with their files, rows and cells.
+
+In:  the table files of a bench.
+Out: rows by table, and findings: one a cell at most, and none that only follows from another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from trialpress.bench import CATALOGUE_TABLES, TABLES, Bench
+from trialpress.intake.cells import check_cells
+from trialpress.intake.csvfile import Contents, read_table_file
+from trialpress.intake.findings import Finding, FindingCode, Place, Severity, found
+from trialpress.intake.folder import Listing, TableFile
+from trialpress.intake.records import Faults
+from trialpress.intake.rows import Row
+from trialpress.intake.schema_check import Tables, check_schemas
+from trialpress.intake.schemas import read_schema
+
+
+@dataclass(frozen=True)
+class Typed:
+    """The rows of every table, in the order of the files' paths."""
+
+    tables: Mapping[str, tuple[Row, ...]]
+    findings: tuple[Finding, ...]
+
+
+def read_typed(bench: Bench, listing: Listing) -> Typed:
+    """Read and check all tables of the bench."""
+    read = [(file, read_table_file(file)) for file in listing.tables]
+    tables = {
+        table: tuple(row for file, contents in read if file.table == table for row in contents.rows)
+        for table in TABLES
+    }
+    shape = [finding for _, contents in read for finding in contents.findings]
+    cells = check_cells(row for rows in tables.values() for row in rows)
+    schema = _with_columns(check_schemas(tables, _unsure(read, listing)), read)
+    return Typed(
+        tables,
+        (*shape, *_one_a_cell([*cells, *schema], shape), *_missing_files(bench, tables, listing)),
+    )
+
+
+def faults_of(findings: Iterable[Finding]) -> Faults:
+    """The columns at fault of each row; ``None`` among them stands for the row as a whole."""
+    faults: dict[tuple[str, int], frozenset[str | None]] = {}
+    for finding in findings:
+        if finding.row is not None and finding.severity is Severity.ERROR:
+            key = (finding.file, finding.row)
+            faults[key] = faults.get(key, frozenset()) | {finding.column}
+    return faults
+
+
+def _unsure(read: Sequence[tuple[TableFile, Contents]], listing: Listing) -> frozenset[str]:
+    """Tables some keys of which may be hidden by a fault that is told already."""
+    hidden = {
+        file.table
+        for file, contents in read
+        if not contents.is_whole or contents.missing_columns & set(read_schema(file.table).key)
+    }
+    return frozenset(hidden | _absent(listing))
+
+
+def _absent(listing: Listing) -> set[str]:
+    return set(CATALOGUE_TABLES) - {file.table for file in listing.tables}
+
+
+def _with_columns(
+    findings: Iterable[Finding], read: Sequence[tuple[TableFile, Contents]]
+) -> Iterator[Finding]:
+    """Leave out cells of columns that are not there; that is told once, of the header."""
+    missing = {file.name: contents.missing_columns for file, contents in read}
+    return (finding for finding in findings if finding.column not in missing[finding.file])
+
+
+def _one_a_cell(findings: Iterable[Finding], shape: Iterable[Finding]) -> Iterator[Finding]:
+    """Keep the first finding of each cell, and none where the cells of a row are displaced."""
+    displaced = {
+        (finding.file, finding.row) for finding in shape if finding.code is FindingCode.ROW_LENGTH
+    }
+    seen: set[tuple[str, int | None, str | None]] = set()
+    for finding in findings:
+        cell = (finding.file, finding.row, finding.column)
+        if cell not in seen and (finding.file, finding.row) not in displaced:
+            seen.add(cell)
+            yield finding
+
+
+def _missing_files(bench: Bench, tables: Tables, listing: Listing) -> Iterator[Finding]:
+    """One finding for a catalogue table that is not there although rows refer to it."""
+    wanted = {
+        reference.table
+        for table, rows in tables.items()
+        for reference in read_schema(table).references
+        if any(None not in row.texts(reference.columns) for row in rows)
+    }
+    stray = {finding.file for finding in listing.findings}
+    for table in sorted(wanted & _absent(listing)):
+        name = bench.name_of(bench.catalogue / f"{table}.csv")
+        if not any(file.startswith(bench.name_of(bench.catalogue)) for file in stray):
+            yield found(FindingCode.FILE_MISSING, Place(name), table=table)
