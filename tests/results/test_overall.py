@@ -47,7 +47,9 @@ def test_its_uncertainty_and_degrees_of_freedom_agree_with_gtc(
     values: list[tuple[float, float]],
 ) -> None:
     """GTC is an independent library of GUM uncertainty."""
-    parts = [part(mean, weight=w, standard_error=0.7, df=4 + i) for i, (mean, w) in enumerate(values)]
+    parts = [
+        part(mean, weight=w, standard_error=0.7, df=4 + i) for i, (mean, w) in enumerate(values)
+    ]
     total = math.fsum(one.weight for one in parts)
     logs = [
         one.weight / total * GTC.log(GTC.ureal(one.mean, one.standard_error, one.df))

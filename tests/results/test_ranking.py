@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from trialpress.results.ranking import Cell, Rules, rank
+from trialpress.results.cells import Cell
+from trialpress.results.ranking import Rules, rank
 
 HIGHER = Rules(higher_is_better=True, confidence=0.95, top_n=3)
 runs = st.lists(st.floats(0, 100), min_size=1, max_size=5)
@@ -18,7 +19,14 @@ runs = st.lists(st.floats(0, 100), min_size=1, max_size=5)
 
 def cell(name: str, *values: float, u_value: float = 0.0, u_shared: float = 0.0) -> Cell:
     count = len(values)
-    return Cell(name, np.array(values), np.full(count, u_value), np.full(count, u_shared))
+    return Cell(
+        name,
+        np.array(values, dtype=np.float64),
+        np.full(count, u_value),
+        np.full(count, u_shared),
+        np.zeros(count, dtype=np.int64),
+        np.full(count, np.nan),
+    )
 
 
 def test_a_single_run_borrows_the_spread_of_the_others() -> None:
@@ -27,10 +35,29 @@ def test_a_single_run_borrows_the_spread_of_the_others() -> None:
 
     assert ranking.spread is not None
     assert ranking.spread.sd == pytest.approx(math.sqrt(5))
-    assert ranking.means.standard_error == pytest.approx(
+    assert ranking.means.interval_se == pytest.approx(
         [math.sqrt(5 / 2), math.sqrt(5 / 2), math.sqrt(5)]
     )
     assert math.isnan(ranking.means.sd[2])
+
+
+def test_a_comparison_brings_the_larger_of_own_and_pooled_spread() -> None:
+    # By hand, as above: b's own spread sqrt(8) is larger than the pooled sqrt(5), a's is smaller.
+    ranking = rank([cell("a", 80, 82), cell("b", 90, 94), cell("c", 70)], HIGHER)
+
+    assert ranking.means.standard_error == pytest.approx(
+        [math.sqrt(5 / 2), math.sqrt(8 / 2), math.sqrt(5)]
+    )
+
+
+def test_single_runs_can_be_taken_out_of_every_separation() -> None:
+    rules = Rules(higher_is_better=True, confidence=0.95, top_n=3, single_runs_open=True)
+    cells = [cell("a", 80, 80.1), cell("b", 10, 10.1), cell("c", 50)]
+
+    ranking = rank(cells, rules)
+
+    assert ranking.place_best.tolist() == [1, 2, 1]
+    assert ranking.place_worst.tolist() == [2, 3, 3]
 
 
 def test_without_a_second_run_anywhere_no_place_is_ruled_out_and_it_is_said() -> None:

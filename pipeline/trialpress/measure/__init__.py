@@ -1,7 +1,8 @@
 """Readings into one value a run, with its standard uncertainty.
 
 In:  the store with its visible, corrected readings.
-Out: table ``run_values`` (unrounded): run, value, u_value, u_shared; NULL is unknown.
+Out: table ``run_values`` (unrounded): run, value, u_value, u_shared, tries; NULL is unknown, and
+     ``tries`` NULL where the value is no share.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Iterator
 import numpy as np
 import pandas as pd
 
-from trialpress.measure.budget import Budget, combined_uncertainty
+from trialpress.measure.budget import Budget, Floats, combined_uncertainty
 from trialpress.measure.counted import share_of_clean_zones, share_of_hits
 from trialpress.measure.valued import value_as_read
 from trialpress.measure.weighed import Weighed, pickup_collected, pickup_from_left
@@ -27,37 +28,38 @@ def measure_runs(store: Store) -> None:
 
     ``u_shared`` is the part of ``u_value`` that repeating the run does not average out.
     """
-    measured = [_as_rows(runs, budget) for runs, budget in _budgets(store)]
+    measured = [_as_rows(*measured) for measured in _budgets(store)]
     rows = pd.concat(measured, ignore_index=True).sort_values("run", kind="stable")
     store.write("run_values", rows)
 
 
-def _budgets(store: Store) -> Iterator[tuple[pd.Series, Budget]]:
-    """The budgets of all runs of one reading kind after the other."""
+def _budgets(store: Store) -> Iterator[tuple[pd.Series, Budget, Floats | None]]:
+    """Runs, their budgets and, for shares, their tries: one reading kind after the other."""
     weighings = _readings(store, "weighings")
     for reading, pickup in (("collected", pickup_collected), ("left", pickup_from_left)):
         rows = weighings[weighings["reading"] == reading]
         masses = {name: _floats(rows[name]) for name in Weighed.__dataclass_fields__}
-        yield rows["run"], pickup(Weighed(**masses))
+        yield rows["run"], pickup(Weighed(**masses)), None
     counts = _readings(store, "counts")
-    yield counts["run"], share_of_hits(_floats(counts["hits"]), _floats(counts["tries"]))
+    hits, tries = _floats(counts["hits"]), _floats(counts["tries"])
+    yield counts["run"], share_of_hits(hits, tries), tries
     graded = _readings(store, "gradings")
-    columns = [_floats(graded[name]) for name in ("clean", "gradings", "zones")]
-    yield graded["run"], share_of_clean_zones(*columns)
+    clean, gradings, zones = (_floats(graded[name]) for name in ("clean", "gradings", "zones"))
+    yield graded["run"], share_of_clean_zones(clean, gradings, zones), zones
     values = _readings(store, "values")
     columns = [_floats(values[name]) for name in ("value", "resolution", "scale_u")]
-    yield values["run"], value_as_read(*columns)
+    yield values["run"], value_as_read(*columns), None
 
 
 def _readings(store: Store, table: str) -> pd.DataFrame:
     return store.frame(read_sql(PACKAGE, f"queries/{table}.sql"))
 
 
-def _floats(column: pd.Series) -> np.typing.NDArray[np.float64]:
+def _floats(column: pd.Series) -> Floats:
     return column.to_numpy(dtype=np.float64, na_value=np.nan)
 
 
-def _as_rows(runs: pd.Series, budget: Budget) -> pd.DataFrame:
+def _as_rows(runs: pd.Series, budget: Budget, tries: Floats | None) -> pd.DataFrame:
     shared = [part.contribution for part in budget.components if part.is_shared]
     u_shared = combined_uncertainty(shared) if shared else np.zeros_like(budget.value)
     return pd.DataFrame(
@@ -66,10 +68,11 @@ def _as_rows(runs: pd.Series, budget: Budget) -> pd.DataFrame:
             "value": budget.value,
             "u_value": _known(budget.standard_uncertainty),
             "u_shared": _known(u_shared),
+            "tries": _known(np.full_like(budget.value, np.nan) if tries is None else tries),
         }
     )
 
 
-def _known(values: np.typing.NDArray[np.float64]) -> pd.Series:
+def _known(values: Floats) -> pd.Series:
     """NaN, which means unknown here, as a missing value that DuckDB reads as NULL."""
     return pd.Series(values, dtype="Float64").mask(np.isnan(values))

@@ -19,7 +19,12 @@ from trialpress.results.publishing import SeriesRules, SetupName
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import OverallRow
 from trialpress.results.rounding import decimals_for, published
-from trialpress.results.separation import simultaneous_differences
+from trialpress.results.separation import (
+    GUARDED,
+    critical_values,
+    independent_errors,
+    simultaneous_differences,
+)
 
 Worked = tuple[SeriesRules, Ranking]
 
@@ -63,7 +68,7 @@ def _parts_of(setup: str, counted: Sequence[Worked]) -> dict[str, Part]:
                     series.weight,
                     float(means.mean[i]),
                     float(means.standard_error[i]),
-                    ranking.spread.df if ranking.spread else math.nan,
+                    float(means.df[i]),
                 )
     return parts
 
@@ -127,7 +132,9 @@ def _compare(whole: Mapping[str, OverallMean], rules: Rules) -> _Compared:
     if math.isnan(df) or np.isnan(errors).any():
         is_better = np.zeros((len(above), len(above)), dtype=np.bool_)
     else:
-        is_better = simultaneous_differences(logs, errors, df, rules.confidence).is_larger
+        critical = GUARDED * critical_values(rules.confidence, len(above), df)
+        between = simultaneous_differences(logs, independent_errors(errors), critical)
+        is_better = between.is_larger
         chance.update(zip(above, chance_in_top(logs, errors, df, rules.top_n), strict=True))
     above_best, above_worst = place_range(is_better)
     best.update(zip(above, above_best.tolist(), strict=True))

@@ -6,14 +6,16 @@ Out: ``CellRow``, ``StandingRow`` and ``ComparisonRow`` records.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from trialpress.results.days import DayEvidence
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
-from trialpress.results.records import CellRow, ComparisonRow, StandingRow
+from trialpress.results.records import CellRow, ComparisonRow, SeriesSpreadRow, StandingRow
 from trialpress.results.rounding import decimals_for, published
 from trialpress.results.separation import Relation, relation_of
 
@@ -40,6 +42,7 @@ class SeriesRules:
     min_runs: int
     matters: float
     weight: float
+    is_share: bool
     is_current: bool
 
 
@@ -50,6 +53,7 @@ class Published:
     cells: tuple[CellRow, ...]
     standings: tuple[StandingRow, ...]
     comparisons: tuple[ComparisonRow, ...]
+    spread: SeriesSpreadRow
     decimals: int
 
 
@@ -71,6 +75,7 @@ def publish(
             for position, i in enumerate(order, start=1)
         ),
         comparisons=tuple(page.comparisons()),
+        spread=page.series_spread(),
         decimals=decimals,
     )
 
@@ -99,7 +104,8 @@ class _Page:
             low=published(means.low[i], self.decimals),
             high=published(means.high[i], self.decimals),
             spread=published(ranking.spread.sd, finer) if ranking.spread else None,
-            spread_from="pooled" if ranking.spread else "none",
+            spread_from=_spread_from(ranking),
+            unusual_spread=bool(ranking.is_unusual[i]),
             readings_known=not bool(np.isnan(cell.u_value + cell.u_shared).any()),
             provisional=self.is_provisional(i),
             decimals=self.decimals,
@@ -173,5 +179,35 @@ class _Page:
     def mean(self, i: int) -> float:
         return round(float(self.ranking.means.mean[i]), self.decimals) + 0.0
 
+    def series_spread(self) -> SeriesSpreadRow:
+        ranking, finer = self.ranking, self.decimals + 1
+        known = ranking.spread or ranking.dispersion
+        return SeriesSpreadRow(
+            protocol=self.series.protocol,
+            version=self.series.version,
+            setups=len(ranking.cells),
+            runs=sum(cell.n for cell in ranking.cells),
+            method=_spread_from(ranking),
+            spread=published(ranking.spread.sd, finer) if ranking.spread else None,
+            dispersion=published(ranking.dispersion.factor, 2) if ranking.dispersion else None,
+            df=published(known.df, 1) if known else None,
+            day_evidence=ranking.day.evidence.value,
+            day_spread=published(math.sqrt(ranking.day.day_variance), finer)
+            if ranking.day.evidence in {DayEvidence.ESTIMATED, DayEvidence.ZERO}
+            else None,
+            day_df=published(ranking.day.day_df, 1),
+            decimals=self.decimals,
+            why=ranking.why,
+        )
+
     def is_provisional(self, i: int) -> bool:
         return len(self.ranking.cells[i].values) < self.series.min_runs
+
+
+def _spread_from(ranking: Ranking) -> str:
+    """Where the spread of a series comes from, in one word."""
+    if ranking.dispersion:
+        return "dispersion"
+    if ranking.spread:
+        return "pooled, days apart" if ranking.day.counts else "pooled"
+    return "none"

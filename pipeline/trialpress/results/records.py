@@ -26,6 +26,7 @@ class CellRow:
     high: float | None
     spread: float | None
     spread_from: str
+    unusual_spread: bool
     readings_known: bool
     provisional: bool
     decimals: int
@@ -73,6 +74,30 @@ class ComparisonRow:
     high: float | None
     relation: str
     by_less_than_matters: bool
+
+
+@dataclass(frozen=True)
+class SeriesSpreadRow:
+    """``spreads``: one row a series: what its intervals rest on.
+
+    ``spread`` is the run-to-run standard deviation of measured values, ``dispersion`` the factor of
+    counts and grades; ``day_spread`` the standard deviation between days, 0 where the estimate came
+    out at or below 0 and None where ``day_evidence`` is "one day" or "unknown".
+    """
+
+    protocol: str
+    version: int
+    setups: int
+    runs: int
+    method: str
+    spread: float | None
+    dispersion: float | None
+    df: float | None
+    day_evidence: str
+    day_spread: float | None
+    day_df: float | None
+    decimals: int
+    why: str | None
 
 
 @dataclass(frozen=True)

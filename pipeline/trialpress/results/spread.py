@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy import special
 
 Floats = NDArray[np.float64]
 
@@ -71,6 +72,50 @@ def pooled_spread(values: Sequence[Floats]) -> Spread:
         raise TooFewRunsError
     squares = math.fsum(_squares_around_mean(runs) for runs in values)
     return Spread(math.sqrt(squares / df), float(df))
+
+
+def guarded_spread(own: Floats, pooled: Floats | float) -> Floats:
+    """The spread that comparisons use: never less than a cell's own.
+
+    Parameters
+    ----------
+    own : ndarray, shape (k,)
+        Spread of each cell by itself; NaN for a single run, which then borrows the pooled one.
+    pooled : float or ndarray, shape (k,)
+        Spread shared by the series.
+
+    Returns
+    -------
+    ndarray, shape (k,)
+        The larger of the two.
+    """
+    return np.asarray(np.fmax(own, pooled))
+
+
+def is_unusual(own: Floats, df: Floats, level: float = 0.01) -> NDArray[np.bool_]:
+    """Whether the spread of a cell is larger than the others' allow, shape (k,).
+
+    Parameters
+    ----------
+    own : ndarray, shape (k,)
+        Spread of each cell by itself; NaN for a single run.
+    df : ndarray, shape (k,)
+        Its degrees of freedom, 0 for a single run.
+    level : float
+        Chance of flagging any cell where all spreads are equal, at most.
+
+    Notes
+    -----
+    Source: Cochran's test of ISO 5725-2 in its F form, which allows for unequal numbers of runs:
+    each variance against that of all other cells pooled, the level shared among the cells.
+    """
+    squares = np.where(df > 0, df * np.nan_to_num(own) ** 2, 0.0)
+    other_df = df.sum() - df
+    testable = (df > 0) & (other_df > 0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = (squares / df) / ((squares.sum() - squares) / other_df)
+        limit = special.fdtri(df, other_df, 1 - level / max(int(testable.sum()), 1))
+    return np.asarray(testable & (ratio > limit))
 
 
 def _squares_around_mean(values: Floats) -> float:

@@ -12,14 +12,16 @@ from itertools import chain, groupby
 
 import numpy as np
 
+from trialpress.results.cells import Cell
 from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
-from trialpress.results.ranking import Cell, Ranking, Rules, rank
+from trialpress.results.ranking import Ranking, Rules, rank
 from trialpress.results.records import (
     CellRow,
     ComparisonRow,
     OverallRow,
     RunResultRow,
+    SeriesSpreadRow,
     StandingRow,
 )
 from trialpress.results.rounding import published
@@ -37,9 +39,11 @@ class RunValue:
     series_version: int
     setup: str
     run: str
+    day: str
     value: float
     u_value: float | None
     u_shared: float | None
+    tries: float | None
 
 
 def write_results(store: Store) -> None:
@@ -51,11 +55,11 @@ def write_results(store: Store) -> None:
     for series in store.records(SeriesRules, _query("series")):
         key = (series.protocol, series.version)
         if key in cells:
-            rules = _rules(store, higher_is_better=series.higher_is_better)
+            rules = _rules(store, series)
             ranking = rank(cells[key], rules)
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
-    overall = rank_overall(worked, _rules(store, higher_is_better=True), names)
+    overall = rank_overall(worked, _rules(store), names)
     _write_pages(store, pages.values())
     store.write_records("overall", OverallRow, overall)
     _write_run_results(store, {key: page.decimals for key, page in pages.items()})
@@ -65,24 +69,40 @@ def _query(name: str) -> str:
     return read_sql(PACKAGE, f"queries/{name}.sql")
 
 
-def _rules(store: Store, *, higher_is_better: bool) -> Rules:
-    return Rules(higher_is_better, store.settings.confidence, store.settings.top_n)
+def _rules(store: Store, series: SeriesRules | None = None) -> Rules:
+    """The rules of one series; without one, those of the overall standing."""
+    return Rules(
+        higher_is_better=series is None or series.higher_is_better,
+        confidence=store.settings.confidence,
+        top_n=store.settings.top_n,
+        is_share=series is not None and series.is_share,
+        single_runs_open=store.settings.single_runs == "open",
+    )
 
 
 def _cells_by_series(runs: Iterable[RunValue]) -> dict[SeriesKey, list[Cell]]:
     """Cells of each series; the query puts runs of one cell next to each other."""
     cells: dict[SeriesKey, list[Cell]] = {}
+    runs = list(runs)
+    day_numbers = {day: i for i, day in enumerate(sorted({run.day for run in runs}))}
     by_cell = groupby(runs, key=lambda run: (run.protocol, run.series_version, run.setup))
     for (protocol, version, setup), group in by_cell:
-        cells.setdefault((protocol, version), []).append(_cell(setup, list(group)))
+        cells.setdefault((protocol, version), []).append(_cell(setup, list(group), day_numbers))
     return cells
 
 
-def _cell(setup: str, runs: list[RunValue]) -> Cell:
+def _cell(setup: str, runs: list[RunValue], day_numbers: Mapping[str, int]) -> Cell:
     u_value = np.array([run.u_value for run in runs], dtype=np.float64)
     u_shared = np.array([run.u_shared for run in runs], dtype=np.float64)
     own = np.sqrt(np.maximum(u_value**2 - u_shared**2, 0.0))
-    return Cell(setup, np.array([run.value for run in runs]), own, u_shared)
+    return Cell(
+        setup=setup,
+        values=np.array([run.value for run in runs]),
+        u_value=own,
+        u_shared=u_shared,
+        days=np.array([day_numbers[run.day] for run in runs], dtype=np.int64),
+        tries=np.array([run.tries for run in runs], dtype=np.float64),
+    )
 
 
 def _write_pages(store: Store, pages: Iterable[Published]) -> None:
@@ -90,6 +110,7 @@ def _write_pages(store: Store, pages: Iterable[Published]) -> None:
     cells = chain.from_iterable(page.cells for page in published_pages)
     standings = chain.from_iterable(page.standings for page in published_pages)
     comparisons = chain.from_iterable(page.comparisons for page in published_pages)
+    store.write_records("spreads", SeriesSpreadRow, [page.spread for page in published_pages])
     store.write_records("cells", CellRow, list(cells))
     store.write_records("standings", StandingRow, list(standings))
     store.write_records("comparisons", ComparisonRow, list(comparisons))

@@ -9,6 +9,7 @@ select
     s.min_runs,
     s.matters,
     s.in_overall as weight,
+    s.reading in ('count', 'graded') as is_share,
     s.is_current
 from series as s
 where s.version = s.series_version

@@ -1,0 +1,127 @@
+"""Series of counts and grades: shares that may scatter more than chance alone.
+
+In:  the cells of a series, values in percent of a number of tries.
+Out: the dispersion, the means and all differences, sensible at 0 and 100 % too.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import special
+
+from trialpress.measure.counted import wilson_interval
+from trialpress.results.cells import Cell, Means, all_days, all_setups
+from trialpress.results.days import DaySpread, mean_day_variance, shared_days
+from trialpress.results.separation import GUARDED, Differences, critical_values
+from trialpress.results.spread import Floats, TooFewRunsError, mean_of_runs, own_spread
+
+
+@dataclass(frozen=True)
+class Dispersion:
+    """How much more runs scatter than tries by themselves would, and its degrees of freedom.
+
+    1 is the scatter of independent tries, which is also the least that is taken.
+    """
+
+    factor: float
+    df: float
+
+
+def series_dispersion(cells: Sequence[Cell]) -> Dispersion:
+    """The dispersion shared by the cells of a series.
+
+    Raises
+    ------
+    TooFewRunsError
+        If no cell has two runs.
+
+    Notes
+    -----
+    Source: the moment estimate of a quasi-likelihood (McCullagh and Nelder, Generalized Linear
+    Models, 4.5), as a ratio of sums, so that cells near 0 and 100 % do not upset it.
+    """
+    df = sum(cell.n - 1 for cell in cells)
+    if df == 0:
+        raise TooFewRunsError
+    expected = math.fsum((cell.n - 1) * _binomial_variance(cell) for cell in cells)
+    found = math.fsum(_weighted_squares(cell) for cell in cells)
+    return Dispersion(max(found / expected, 1.0) if expected > 0 else 1.0, float(df))
+
+
+def share_means(
+    cells: Sequence[Cell], dispersion: Dispersion, day: DaySpread, confidence: float
+) -> Means:
+    """Means of the cells with Wilson's intervals for a number of tries cut by the dispersion."""
+    mean = np.array([mean_of_runs(cell.values) for cell in cells])
+    quantile = float(special.stdtrit(dispersion.df, (1 + confidence) / 2))
+    tries = _effective_tries(cells, np.full(len(cells), dispersion.factor))
+    low, high = wilson_interval(mean / 100 * tries, tries, quantile=quantile)
+    day_half = quantile * np.sqrt(mean_day_variance(day, all_setups(cells), all_days(cells)))
+    low_half = np.hypot(mean - 100 * low, day_half)
+    high_half = np.hypot(100 * high - mean, day_half)
+    error = (low_half + high_half) / (2 * quantile)
+    return Means(
+        mean=mean,
+        sd=np.array([own_spread(cell.values) for cell in cells]),
+        standard_error=error,
+        interval_se=error,
+        df=np.full(len(cells), dispersion.df),
+        low=np.maximum(mean - low_half, 0.0),
+        high=np.minimum(mean + high_half, 100.0),
+    )
+
+
+def share_differences(
+    cells: Sequence[Cell],
+    means: Means,
+    dispersion: Dispersion,
+    day: DaySpread,
+    confidence: float,
+) -> Differences:
+    """Simultaneous intervals of all differences of shares.
+
+    Each cell brings the larger of its own dispersion and the pooled one.
+
+    Notes
+    -----
+    Source: Newcombe, Stat. Med. 17 (1998) 873, method 10: the ends of Wilson's intervals combined;
+    with the critical values of Tukey-Kramer in place of the normal quantile.
+    """
+    critical = GUARDED * float(critical_values(confidence, len(cells), dispersion.df))
+    factors = np.array([_own_dispersion(cell) for cell in cells])
+    tries = _effective_tries(cells, np.fmax(factors, dispersion.factor))
+    low, high = wilson_interval(means.mean / 100 * tries, tries, quantile=critical)
+    below, above = means.mean - 100 * low, 100 * high - means.mean
+    days_apart = shared_days(all_setups(cells), all_days(cells))
+    day_part = critical**2 * day.day_variance * days_apart
+    difference = means.mean[:, None] - means.mean[None, :]
+    down = np.sqrt(below[:, None] ** 2 + above[None, :] ** 2 + day_part)
+    up = np.sqrt(above[:, None] ** 2 + below[None, :] ** 2 + day_part)
+    return Differences(difference, difference - down, difference + up)
+
+
+def _effective_tries(cells: Sequence[Cell], factor: Floats) -> Floats:
+    """Independent tries that would make each mean as sure as it is, shape (k,)."""
+    whole = np.array([cell.n**2 / math.fsum(1 / cell.tries) for cell in cells])
+    return np.asarray(whole / factor)
+
+
+def _binomial_variance(cell: Cell) -> float:
+    """Variance of one try, as a share, at the mean of the cell."""
+    share = mean_of_runs(cell.values) / 100
+    return share * (1 - share)
+
+
+def _weighted_squares(cell: Cell) -> float:
+    mean = mean_of_runs(cell.values)
+    return math.fsum(cell.tries * ((cell.values - mean) / 100) ** 2)
+
+
+def _own_dispersion(cell: Cell) -> float:
+    """Dispersion of one cell by itself; NaN for a single run or at 0 and 100 %."""
+    expected = (cell.n - 1) * _binomial_variance(cell)
+    return _weighted_squares(cell) / expected if expected > 0 else math.nan
