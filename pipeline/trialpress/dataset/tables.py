@@ -22,6 +22,7 @@ RESULT_TABLES = (
     "comparisons",
     "maker_overview",
     "cells",
+    "spreads",
     "run_results",
     "series",
     "not_ranked",
