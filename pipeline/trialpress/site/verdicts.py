@@ -47,36 +47,38 @@ class Verdict:
     words: str
 
 
-def relation(kind: str, *, other: str, is_by_less_than_matters: bool = False) -> Verdict:
-    """How one set-up stands towards another, by name: ``worse than Hollin 20``.
+def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
+    """How one set-up stands towards another; the place where it is said names the other.
 
     Parameters
     ----------
     kind : str
         ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
-    other : str
-        The set-up it is held against.
     is_by_less_than_matters : bool
-        Whether a told difference may be too small to matter.
+        Whether a told difference is surely too small to matter.
     """
     small = ", by less than matters" if is_by_less_than_matters else ""
     return {
-        "first": Verdict("first", "first by value"),
-        "better": Verdict("better", f"better than {other}{small}"),
-        "level": Verdict("level", f"level with {other}"),
-        "cannot tell": Verdict("cannot-tell", f"cannot tell from {other}"),
-        "worse": Verdict("worse", f"worse than {other}{small}"),
+        "first": Verdict("first", "first by mean"),
+        "better": Verdict("better", f"better{small}"),
+        "level": Verdict("level", "level"),
+        "cannot tell": Verdict("cannot-tell", "cannot tell"),
+        "worse": Verdict("worse", f"worse{small}"),
     }[kind]
 
 
-def top_cut(top: str, top_n: int) -> Verdict:
-    """Whether a set-up is in the first ``top_n`` places, as far as the runs can say."""
-    cut = f"the top {top_n}" if top_n > 1 else "first place"
+def top_cut(top: str) -> Verdict:
+    """Whether a set-up is in the top cut, as far as the runs can say."""
     return {
-        "certain": Verdict("in", f"in {cut}"),
-        "possible": Verdict("perhaps", f"may be in {cut}"),
-        "out": Verdict("out", f"not in {cut}"),
+        "certain": Verdict("in", "in"),
+        "possible": Verdict("perhaps", "may be in"),
+        "out": Verdict("out", "not in"),
     }[top]
+
+
+def cut_words(top_n: int) -> str:
+    """The top cut in a sentence."""
+    return f"the top {top_n}" if top_n > 1 else "first place"
 
 
 def flag_words(flags: str | None) -> tuple[str, ...]:
@@ -112,7 +114,8 @@ def spread_words(spread_from: str) -> str:
     """Where the run-to-run spread behind an interval comes from."""
     return {
         "pooled": "spread shared by all set-ups of this series",
-        "own": "its own spread, larger than the shared one",
+        "pooled, days apart": "spread shared by all set-ups of this series, days told apart",
+        "dispersion": "scatter of runs against that of single tries, shared by this series",
         "none": "no spread can be had",
     }[spread_from]
 
