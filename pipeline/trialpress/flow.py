@@ -8,6 +8,7 @@ Out: ``store.duckdb``, ``dataset/``, ``site/`` and ``report.json`` in the output
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -107,7 +108,9 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
         order.tell("drawing the charts")
         charts = draw_charts(store)
         order.tell("writing the site")
-        write_site(store, charts, listing, staging / Output.SITE.place, order.bench)
+        folder = staging / Output.SITE.place
+        write_site(store, charts, listing, folder, order.bench)
+        shutil.copytree(staging / Output.DATASET.place, folder / Output.DATASET.place)
 
 
 def _write_report(
