@@ -85,8 +85,8 @@ def test_the_caption_says_that_overlapping_lines_do_not_decide() -> None:
 
 def test_the_description_counts_the_top_cut_in_words() -> None:
     assert carpet().description == (
-        "3 set-ups, first Ostrel One, as unboxed with 94.0\N{NO-BREAK SPACE}%. The runs put 1 of "
-        "them in the top 2 for certain and leave 2 more possible."
+        "3 set-ups, first Ostrel One, as unboxed with 94.0\N{NO-BREAK SPACE}%. "
+        "In the top 2: 1 for certain, 2 possibly."
     )
 
 

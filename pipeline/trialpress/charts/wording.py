@@ -115,8 +115,8 @@ def ladder_description(first: str, value: str, counts: tuple[int, int, int], top
     """Text alternative of a ladder; ``counts`` are set-ups in all, certain, possible."""
     total, certain, possible = counts
     return (
-        f"{_set_ups(total)}, first {first} with {value}. The runs put {certain} of them in the "
-        f"{top_cut(top_n)} for certain and leave {possible} more possible."
+        f"{_set_ups(total)}, first {first} with {value}. In the {top_cut(top_n)}: "
+        f"{certain} for certain, {possible} possibly."
     )
 
 

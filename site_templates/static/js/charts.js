@@ -1,0 +1,123 @@
+/*
+ * Redraws the charts of a page: only the set-ups shown, and the one a reader is looking at in the
+ * accent.
+ *
+ * In:  figures with `data-chart`; in each a picture and, beside it, the compiled specification.
+ * Out: `trialpress.charts`, with show() and choose().
+ *
+ * A page opens with plain pictures. The runtime that redraws them is large, so it is loaded when
+ * a chart is first pointed at, or first has to change.
+ */
+'use strict';
+
+(() => {
+  const { load } = window.trialpress;
+  const RUNTIME = 'static/vendor/vega-runtime.js';
+  const state = { shown: null, chosen: null, reading: '' };
+  let isWanted = false;
+
+  /** One layout of one chart: its picture, its specification and, once it is live, its view. */
+  class Drawing {
+    constructor(script) {
+      this.script = script;
+      this.figure = script.closest('[data-chart]');
+      this.picture = script.parentElement.querySelector('[data-chart-picture]');
+      this.view = null;
+      this.turn = Promise.resolve();
+    }
+
+    get isOnScreen() {
+      return this.picture.getClientRects().length > 0;
+    }
+
+    /** Bring the picture in step with the state, one redrawing after the other. */
+    update() {
+      this.turn = this.turn.then(async () => {
+        this.view ??= this.start();
+        this.view.signal('shown', state.shown).signal('chosen', state.chosen);
+        await this.view.runAsync();
+        if (!this.live.isConnected) this.replacePicture();
+      });
+      return this.turn;
+    }
+
+    start() {
+      const { View, expressionInterpreter, parse } = window.vegaRuntime;
+      const specification = JSON.parse(this.script.textContent);
+      this.live = document.createElement('div');
+      const view = new View(parse(specification, {}, { ast: true }), {
+        container: this.live,
+        expr: expressionInterpreter,
+        renderer: 'svg',
+      });
+      const point = (event, item) => choose(item?.datum?.setup ?? null, item?.datum?.reading);
+      view.addEventListener('pointermove', point);
+      view.addEventListener('click', point);
+      return view;
+    }
+
+    /** Put the live picture where the still one was, under the same name and description. */
+    replacePicture() {
+      const still = this.picture.querySelector('svg');
+      const svg = this.live.querySelector('svg');
+      const words = still.querySelector('desc');
+      svg.setAttribute('role', 'img');
+      svg.setAttribute('aria-label', still.querySelector('title').textContent);
+      svg.setAttribute('aria-describedby', words.id);
+      this.live.removeAttribute('role');
+      for (const name of ['aria-roledescription', 'aria-label', 'aria-describedby']) {
+        this.live.removeAttribute(name);
+      }
+      svg.append(words);
+      this.picture.replaceChildren(this.live);
+    }
+  }
+
+  const drawings = [...document.querySelectorAll('[data-chart-spec]')].map(
+    (script) => new Drawing(script),
+  );
+
+  /** Redraw what is on the screen; what is not follows when it comes into view. */
+  async function redraw() {
+    isWanted = true;
+    await load(RUNTIME);
+    await Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update()));
+  }
+
+  /** Show these set-ups only; null shows all. */
+  function show(setups) {
+    if (setups === null && !isWanted) return;
+    state.shown = setups;
+    redraw();
+  }
+
+  /** Mark one set-up in the tables and the live charts of the page; null marks none. */
+  function choose(setup, reading = '') {
+    if (setup === state.chosen && reading === state.reading) return;
+    Object.assign(state, { chosen: setup, reading });
+    for (const row of document.querySelectorAll('tr[data-setup]')) {
+      row.toggleAttribute('data-chosen', row.dataset.setup === setup);
+    }
+    for (const line of document.querySelectorAll('.chart-reading')) line.textContent = reading;
+    if (isWanted) redraw();
+  }
+
+  for (const figure of new Set(drawings.map((one) => one.figure))) {
+    const line = document.createElement('p');
+    line.className = 'chart-reading';
+    line.setAttribute('aria-hidden', 'true'); // the tables say all of it
+    figure.querySelector('figcaption').before(line);
+    figure.addEventListener('pointerenter', () => redraw());
+    figure.addEventListener('pointerleave', () => choose(null));
+  }
+
+  document.addEventListener('focusin', ({ target }) => {
+    const setup = target.closest('tr[data-setup]')?.dataset.setup ?? null;
+    choose(setup);
+  });
+  window.addEventListener('resize', () => {
+    if (isWanted) redraw();
+  });
+
+  window.trialpress.charts = { show, choose };
+})();

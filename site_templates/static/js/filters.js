@@ -1,0 +1,81 @@
+/*
+ * Filters the rows and the charts of a page by what is known of each set-up.
+ *
+ * In:  a form with `data-filters` and rows with `data-setup`, `data-kind` and so on.
+ * Out: rows hidden or shown, the count in words, the charts in step, the view in the address.
+ */
+'use strict';
+
+(() => {
+  const { address, charts } = window.trialpress;
+  const form = document.querySelector('[data-filters]');
+  const count = form.querySelector('[data-filter-count]');
+  const rows = [...document.querySelectorAll('[data-rows] > tr')];
+  const controls = [...form.elements].filter((control) => control.name);
+
+  /** Whether a row passes one control. A row that does not know the answer does not pass. */
+  function passes(row, { name, value }) {
+    const { price } = row.dataset;
+    if (name === 'price_min') return price !== '' && Number(price) >= Number(value);
+    if (name === 'price_max') return price !== '' && Number(price) <= Number(value);
+    return row.dataset[name] === value;
+  }
+
+  /** The controls in use, as the address holds them. */
+  function chosen() {
+    return controls
+      .map((control) => ({ name: control.name, value: valueOf(control) }))
+      .filter(({ value }) => value !== '');
+  }
+
+  function valueOf(control) {
+    if (control.type === 'checkbox') return control.checked ? 'true' : '';
+    return control.value;
+  }
+
+  function apply() {
+    const filters = chosen();
+    const setups = new Set();
+    for (const row of rows) {
+      row.hidden = !filters.every((filter) => passes(row, filter));
+      if (!row.hidden) setups.add(row.dataset.setup);
+    }
+    const all = new Set(rows.map((row) => row.dataset.setup));
+    count.textContent = `${setups.size} of ${all.size} shown`;
+    charts?.show(filters.length ? [...setups] : null);
+  }
+
+  function keepInAddress() {
+    const filters = chosen();
+    const value = (name) => filters.find((filter) => filter.name === name)?.value ?? '';
+    address.change(Object.fromEntries(controls.map(({ name }) => [name, value(name)])));
+  }
+
+  function takeFromAddress() {
+    const query = address.read();
+    for (const control of controls) {
+      const value = query.get(control.name) ?? '';
+      if (control.type === 'checkbox') control.checked = value === 'true';
+      else control.value = value;
+      // A value that the page does not know is no filter.
+      if (control.type === 'select-one' && control.selectedIndex < 0) control.value = '';
+    }
+    apply();
+  }
+
+  form.addEventListener('input', apply);
+  form.addEventListener('change', keepInAddress);
+  form.addEventListener('submit', (event) => event.preventDefault());
+  form.addEventListener('reset', (event) => {
+    event.preventDefault(); // the browser would bring back what the page was opened with
+    for (const control of controls) {
+      if (control.type === 'checkbox') control.checked = false;
+      else control.value = '';
+    }
+    apply();
+    keepInAddress();
+  });
+
+  form.hidden = false;
+  address.follow(takeFromAddress);
+})();

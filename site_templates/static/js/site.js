@@ -1,0 +1,76 @@
+/*
+ * Starts the scripts that a page has a use for. Without any of them every page is complete.
+ *
+ * In:  the page; `data-root` on its root element leads to the top of the site.
+ * Out: `window.trialpress`, which the other scripts share: load(), address and, where the page
+ *      has charts, charts.
+ *
+ * Everything works from a folder on disk: no modules, nothing fetched, no inline style.
+ */
+'use strict';
+
+(() => {
+  const root = document.documentElement.dataset.root ?? '';
+  const loading = new Map();
+
+  /** Load one of the site's own scripts, once; its path is relative to the top of the site. */
+  function load(path) {
+    if (!loading.has(path)) {
+      loading.set(
+        path,
+        new Promise((resolve, reject) => {
+          const script = document.createElement('script');
+          script.src = root + path;
+          script.async = false; // in the order they are asked for
+          script.addEventListener('load', resolve);
+          script.addEventListener('error', () => reject(new Error(`${path} could not be loaded`)));
+          document.head.append(script);
+        }),
+      );
+    }
+    return loading.get(path);
+  }
+
+  /** The view a reader is looking at, kept in the address so that it can be shared. */
+  const address = {
+    read() {
+      return new URLSearchParams(window.location.search);
+    },
+
+    /** Set or, with an empty value, take out some parameters. One step back undoes it. */
+    change(values) {
+      const query = address.read();
+      for (const [name, value] of Object.entries(values)) {
+        if (value) query.set(name, value);
+        else query.delete(name);
+      }
+      const search = query.size ? `?${query}` : window.location.pathname;
+      if (query.toString() !== address.read().toString()) {
+        window.history.pushState(null, '', search + window.location.hash);
+      }
+    },
+
+    /** Call back now, and whenever the reader goes back or forward. */
+    follow(callback) {
+      window.addEventListener('popstate', callback);
+      callback();
+    },
+  };
+
+  window.trialpress = { root, load, address };
+
+  const parts = [
+    ['[data-chart-spec]', 'charts.js'],
+    ['[data-filters]', 'filters.js'],
+    ['th[data-sort]', 'sorting.js'],
+    ['[data-search]', 'search.js'],
+  ];
+  const needed = parts.filter(([selector]) => document.querySelector(selector));
+  if (needed.length) {
+    const style = document.createElement('link');
+    style.rel = 'stylesheet';
+    style.href = `${root}static/js/added.css`;
+    document.head.append(style);
+  }
+  for (const [, file] of needed) load(`static/js/${file}`);
+})();

@@ -1,0 +1,94 @@
+/*
+ * Sorts a table by the column whose heading is pressed: up, then down.
+ *
+ * In:  headings with `data-sort`, number or text; cells with `data-value` where their text is not
+ *      what they are sorted by.
+ * Out: rows in order, `aria-sort` on the heading, the view in the address as `sort=mean-down`.
+ */
+'use strict';
+
+(() => {
+  const { address } = window.trialpress;
+  const UP = 'ascending';
+  const DOWN = 'descending';
+
+  /** What a heading is called in the address: its first word. */
+  function nameOf(heading) {
+    return heading.textContent.trim().toLowerCase().match(/[\p{L}\p{N}]*/u)[0];
+  }
+
+  /** A table with headings to press, and the order it was published in. */
+  class Sorted {
+    constructor(table) {
+      this.body = table.tBodies[0];
+      this.published = [...this.body.rows];
+      this.headings = [...table.tHead.rows[0].cells];
+      this.initial = this.headings.map((heading) => heading.getAttribute('aria-sort'));
+      for (const heading of this.headings.filter((one) => one.dataset.sort)) {
+        const button = document.createElement('button');
+        button.type = 'button';
+        button.append(...heading.childNodes);
+        button.addEventListener('click', () => this.press(heading));
+        heading.append(button);
+      }
+    }
+
+    press(heading) {
+      const order = heading.getAttribute('aria-sort') === UP ? DOWN : UP;
+      this.sort(heading, order);
+      const direction = order === UP ? 'up' : 'down';
+      address.change({ sort: `${nameOf(heading)}-${direction}` });
+    }
+
+    sort(heading, order) {
+      const column = this.headings.indexOf(heading);
+      const compare = heading.dataset.sort === 'number' ? byNumber : byText;
+      const keyed = this.published.map((row) => ({ row, key: keyOf(row.cells[column]) }));
+      keyed.sort((a, b) => {
+        // What is missing comes last, whichever way; what is equal stays as it was published.
+        if (a.key === '' || b.key === '') return (a.key === '') - (b.key === '');
+        return order === UP ? compare(a.key, b.key) : compare(b.key, a.key);
+      });
+      this.body.append(...keyed.map(({ row }) => row));
+      this.mark(this.headings.map((one) => (one === heading ? order : null)));
+    }
+
+    restore() {
+      this.body.append(...this.published);
+      this.mark(this.initial);
+    }
+
+    mark(orders) {
+      this.headings.forEach((heading, column) => {
+        if (orders[column]) heading.setAttribute('aria-sort', orders[column]);
+        else heading.removeAttribute('aria-sort');
+      });
+    }
+  }
+
+  function keyOf(cell) {
+    return cell.dataset.value ?? cell.textContent.trim();
+  }
+
+  function byNumber(a, b) {
+    return Number(a) - Number(b);
+  }
+
+  function byText(a, b) {
+    return a.localeCompare(b, document.documentElement.lang, { numeric: true });
+  }
+
+  const headings = [...document.querySelectorAll('th[data-sort]')];
+  const tables = [...new Set(headings.map((heading) => heading.closest('table')))].map(
+    (table) => new Sorted(table),
+  );
+
+  address.follow(() => {
+    const [name, direction] = (address.read().get('sort') ?? '').split('-');
+    for (const table of tables) {
+      const heading = table.headings.find((one) => one.dataset.sort && nameOf(one) === name);
+      if (heading) table.sort(heading, direction === 'down' ? DOWN : UP);
+      else table.restore();
+    }
+  });
+})();

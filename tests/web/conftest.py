@@ -1,0 +1,98 @@
+"""A real browser, and pages that fail their test when the console shows an error.
+
+A refusal by the content security policy and a file that is missing are console errors too.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Protocol
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from web.small_site import write_small_site
+
+PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+class OpenPage(Protocol):
+    """Opens a page from disk, or an address, in a window of its own."""
+
+    def __call__(
+        self,
+        target: Path | str,
+        *,
+        width: int = 1280,
+        height: int = 900,
+        dark: bool = False,
+        scripts: bool = True,
+    ) -> Page: ...
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """The machine's own Chromium, or else the one that Playwright has installed."""
+    found = [path for path in map(shutil.which, PROGRAMS) if path]
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(
+            executable_path=found[0] if found else None, args=ARGUMENTS
+        )
+        yield launched
+        launched.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser) -> Iterator[OpenPage]:
+    """A way to open pages; no page may have logged an error when the test is over."""
+    errors: list[str] = []
+    contexts = []
+
+    def open_one(
+        target: Path | str,
+        *,
+        width: int = 1280,
+        height: int = 900,
+        dark: bool = False,
+        scripts: bool = True,
+    ) -> Page:
+        context = browser.new_context(
+            viewport={"width": width, "height": height},
+            color_scheme="dark" if dark else "light",
+            java_script_enabled=scripts,
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        page.goto(target.as_uri() if isinstance(target, Path) else target)
+        return page
+
+    yield open_one
+    for context in contexts:
+        context.close()
+    assert errors == []
+
+
+@pytest.fixture(scope="session")
+def small_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Three pages with the site's own scripts; the standing is ``standings/carpet.html``."""
+    return write_small_site(tmp_path_factory.mktemp("small-site"))
+
+
+@pytest.fixture(scope="session")
+def small_standing(small_site: Path) -> Path:
+    """The page of the small site with filters, a table and a chart."""
+    return small_site / "standings" / "carpet.html"

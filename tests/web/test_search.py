@@ -1,0 +1,167 @@
+"""Search: by keyboard, forgiving, and in plain links where there are no scripts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from web.conftest import OpenPage
+
+
+def box(page: Page) -> Locator:
+    return page.get_by_role("combobox", name="Find")
+
+
+def status(page: Page) -> Locator:
+    return page.locator("[data-search] [role=status]")
+
+
+def selected(page: Page) -> Locator:
+    return page.get_by_role("listbox").get_by_role("option", selected=True)
+
+
+def titles(page: Page) -> list[str]:
+    return page.locator("[role=option] > :first-child").all_text_contents()
+
+
+def type_in(page: Page, text: str) -> None:
+    box(page).fill(text)
+    expect(status(page)).to_contain_text("match")
+
+
+def test_the_index_is_loaded_when_the_box_is_first_used(
+    open_page: OpenPage, small_site: Path
+) -> None:
+    page = open_page(small_site / "standings" / "carpet.html")
+    find = box(page)
+    assert not page.evaluate("'trialpressIndex' in window")
+
+    find.focus()
+
+    page.wait_for_function("() => 'trialpressIndex' in window")
+
+
+def test_arrows_move_through_the_matches_and_enter_opens_one(
+    open_page: OpenPage, small_site: Path
+) -> None:
+    page = open_page(small_site / "standings" / "carpet.html")
+    type_in(page, "keld")
+    find = box(page)
+    expect(find).to_have_attribute("aria-expanded", "true")
+    expect(selected(page)).to_contain_text("Kelding Two")
+
+    page.keyboard.press("ArrowDown")
+    expect(selected(page)).to_contain_text("maker")
+    active = find.get_attribute("aria-activedescendant")
+    expect(selected(page)).to_have_attribute("id", active or "")
+    page.keyboard.press("Enter")
+
+    page.wait_for_url("**/makers/kelding.html")
+
+
+def test_arrows_go_round_at_both_ends(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(small_site / "search.html")
+    type_in(page, "keld")
+
+    page.keyboard.press("ArrowUp")
+    expect(selected(page)).to_contain_text("maker")
+    page.keyboard.press("ArrowDown")
+
+    expect(selected(page)).to_contain_text("Kelding Two")
+
+
+def test_escape_closes_the_list_and_keeps_the_words(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(small_site / "search.html")
+    type_in(page, "keld")
+
+    page.keyboard.press("Escape")
+
+    expect(page.get_by_role("listbox")).to_be_hidden()
+    expect(box(page)).to_have_value("keld")
+    expect(box(page)).to_have_attribute("aria-expanded", "false")
+
+
+def test_leaving_the_box_closes_the_list(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(small_site / "search.html")
+    type_in(page, "keld")
+
+    page.keyboard.press("Tab")
+
+    expect(page.get_by_role("listbox")).to_be_hidden()
+
+
+def test_a_match_can_be_clicked(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(small_site / "standings" / "carpet.html")
+    type_in(page, "ostrel")
+
+    page.get_by_role("option", name="Ostrel One").click()
+
+    page.wait_for_url("**/machines/ostrel-one.html")
+
+
+@pytest.mark.parametrize(
+    ("typed", "first"),
+    [
+        ("kelding", "Kelding"),  # the whole title before the beginning of one
+        ("two", "Kelding Two"),  # the beginning of a word
+        ("trel", "Ostrel One"),  # the middle of a word
+        ("carpet dust", "Dust from carpet"),  # words in any order
+        ("stick", "Kelding Two"),  # what only the extra words say
+        ("creme", "Crème floor"),  # without accents
+        ("CRÈME", "Crème floor"),  # with capitals
+        ("keldign", "Kelding Two"),  # two letters swapped
+        ("keldnig", "Kelding Two"),
+        ("kedling", "Kelding Two"),
+        ("ostrl", "Ostrel One"),  # a letter missing
+        ("osttrel", "Ostrel One"),  # a letter too many
+        ("ostral", "Ostrel One"),  # a letter wrong
+    ],
+)
+def test_the_best_match_comes_first(
+    open_page: OpenPage, small_site: Path, typed: str, first: str
+) -> None:
+    page = open_page(small_site / "search.html")
+
+    type_in(page, typed)
+
+    assert titles(page)[0] == first
+
+
+def test_words_that_match_nothing_are_answered_in_words(
+    open_page: OpenPage, small_site: Path
+) -> None:
+    page = open_page(small_site / "search.html")
+
+    type_in(page, "zeppelin")
+
+    expect(status(page)).to_have_text("No page matches.")
+    expect(page.get_by_role("listbox")).to_be_hidden()
+
+
+def test_the_search_page_lists_every_match_of_its_address(
+    open_page: OpenPage, small_site: Path
+) -> None:
+    page = open_page(f"{(small_site / 'search.html').as_uri()}?q=ostrel")
+
+    links = page.locator("[data-search-results] a")
+
+    expect(links).to_have_text(["Ostrel One", "Dust from carpet"])
+    expect(box(page)).to_have_value("ostrel")
+
+
+def test_the_button_leads_to_all_matches(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(small_site / "standings" / "carpet.html")
+    type_in(page, "ostrel")
+
+    page.get_by_role("button", name="Find").click()
+
+    page.wait_for_url("**/search.html?q=ostrel")
+
+
+def test_words_typed_by_a_reader_are_shown_as_words(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page(f"{(small_site / 'search.html').as_uri()}?q=<img src=x onerror=alert(1)>")
+
+    expect(page.locator("[data-search-results] h2")).to_contain_text("<img src=x")
+    assert page.locator("[data-search-results] img").count() == 0
