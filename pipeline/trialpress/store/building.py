@@ -13,13 +13,13 @@ import duckdb
 
 from trialpress.bench import TABLES, Settings
 from trialpress.intake import CheckedBench
-from trialpress.intake.schemas import TableSchema, read_schema
+from trialpress.intake.schemas import read_schema
 from trialpress.store.loading import load_tables
 from trialpress.store.models import run_checks, run_models
 from trialpress.store.store import Store
 
 PACKAGE = "trialpress.store"
-TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
+TRACE = ("source_file", "day", "day_date", "row_key")
 
 
 def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> Store:
@@ -57,15 +57,15 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
 
 
 def _keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
+    """Copy visible rows into the store, numbered as if the hidden ones were not there."""
     connection.execute("create schema as_typed")
     for name in TABLES:
-        schema = read_schema(name)
-        for source, target in (
-            (name, f'main."{name}"'),
-            (f"{name}_as_typed", f'as_typed."{name}"'),
-        ):
+        columns = ", ".join(f't."{column}"' for column in (*read_schema(name).columns, *TRACE))
+        for source, target in ((name, "main"), (f"{name}_as_typed", "as_typed")):
             connection.execute(
-                f'create table {target} as select {_columns(schema)} from loaded."{source}" as t '
+                f'create table {target}."{name}" as select {columns}, 1 + row_number() over '
+                "(partition by t.source_file order by t.source_row) as source_row "
+                f'from loaded."{source}" as t '
                 f"semi join visible_{name} as v using (source_file, source_row) "
                 "order by t.source_file, t.source_row"
             )
@@ -90,10 +90,6 @@ def _note_build(connection: duckdb.DuckDBPyConnection, settings: Settings, as_of
             settings.licence,
         ],
     )
-
-
-def _columns(schema: TableSchema) -> str:
-    return ", ".join(f't."{name}"' for name in (*(f.name for f in schema.fields), *TRACE))
 
 
 def _visible_methods(connection: duckdb.DuckDBPyConnection, bench: CheckedBench) -> dict[str, str]:
