@@ -62,8 +62,10 @@ def test_only_the_command_line_prints_exits_or_reads_clock_and_environment() -> 
 
 def test_modules_say_what_comes_in_and_what_goes_out() -> None:
     assert list(rules.silent_docstring("x = 1", is_stage=False))
-    assert list(rules.silent_docstring('"""Rules."""', is_stage=True))
-    assert not list(rules.silent_docstring('"""Rules.\n\nIn:  a\nOut: b\n"""', is_stage=True))
+    assert list(rules.silent_docstring('"""Rules."""\nx = 1', is_stage=True))
+    assert not list(
+        rules.silent_docstring('"""Rules.\n\nIn:  a\nOut: b\n"""\nx = 1', is_stage=True)
+    )
 
     assert not list(breaches(PYTHON, partial(rules.silent_docstring, is_stage=False)))
     assert not list(breaches(STAGE_MODULES, partial(rules.silent_docstring, is_stage=True)))

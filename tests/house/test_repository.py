@@ -1,0 +1,154 @@
+"""The repository holds what it should, and nothing of the machine it was written on."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from pathlib import Path
+
+import typer.main
+
+from house import rules
+from house.tracked import ROOT, breaches, read, repository_files
+from trialpress import __version__
+from trialpress.cli import app
+
+FILES = repository_files()
+TOP_LEVEL = {
+    "README.md",
+    "DEVELOPERS.md",
+    "CHANGELOG.md",
+    "LICENSE",
+    "Makefile",
+    "pyproject.toml",
+    "requirements.txt",
+    "requirements-dev.txt",
+    "pipeline",
+    "data",
+    "site_templates",
+    "tests",
+    "build",
+}
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+LOCKS = ("requirements.txt", "requirements-dev.txt")
+GUIDES = ("README.md", "DEVELOPERS.md")
+PINNED = re.compile(
+    r"^([a-z0-9][a-z0-9.-]*)==\S+ \\\n(?:    --hash=sha256:[0-9a-f]{64}(?: \\)?\n)+"
+)
+
+
+def words_of(guide: str) -> str:
+    return (ROOT / guide).read_text(encoding="utf-8")
+
+
+def pins(lock: str) -> set[str]:
+    """Names in a lock; every line that is not a comment must belong to a pin with hashes."""
+    text = re.sub(r"^( *#.*)?\n", "", words_of(lock), flags=re.MULTILINE)
+    blocks = re.findall(r"^\S.*\n(?: +.*\n)*", text, flags=re.MULTILINE)
+    found = [PINNED.fullmatch(block) for block in blocks]
+    assert "".join(blocks) == text
+    assert all(found), [b for b, m in zip(blocks, found, strict=True) if not m]
+    return {match.group(1) for match in found if match}
+
+
+def asked_for(requirements: list[str]) -> set[str]:
+    names = [re.split(r"[^A-Za-z0-9._-]", requirement)[0] for requirement in requirements]
+    return {name.lower().replace("_", "-") for name in names}
+
+
+def test_the_top_level_holds_only_what_a_newcomer_expects() -> None:
+    seen = {path.parts[0] for path in FILES}
+
+    assert not {name for name in seen if not name.startswith(".")} - TOP_LEVEL
+    assert not TOP_LEVEL - seen
+
+
+def test_no_file_names_a_registry_or_a_path_of_one_machine() -> None:
+    for bad in (
+        "https://pypi" + ".org/simple",
+        "files.python" + "hosted.org",
+        "--index" + "-url x",
+        "see /work" + "/main",
+        "/home" + "/me/x",
+        '"resolved": ' + '"https',
+    ):
+        assert list(rules.addresses(bad)), bad
+
+    assert not list(breaches(FILES, rules.addresses))
+
+
+def test_pages_load_nothing_from_elsewhere() -> None:
+    for bad in (
+        '<script defer src="https://example.org/x.js">',
+        "<img src='//example.org/x.png'>",
+        '<link rel="stylesheet" href="http://example.org/x.css">',
+        "@import url(https://example.org/x.css)",
+        "src: url('https://example.org/x.woff2')",
+    ):
+        assert list(rules.foreign_assets(bad)), bad
+    assert not list(rules.foreign_assets('<a href="https://example.org/">maker</a>'))
+    sources = [
+        path
+        for path in repository_files(below="site_templates") + repository_files(below="pipeline")
+        if "vendor" not in path.parts
+    ]
+
+    assert not list(breaches(sources, rules.foreign_assets))
+
+
+def test_locks_pin_with_hashes_all_that_the_project_asks_for() -> None:
+    run_time = asked_for(PROJECT["project"]["dependencies"] + PROJECT["build-system"]["requires"])
+    development = asked_for(PROJECT["project"]["optional-dependencies"]["dev"])
+
+    assert run_time <= pins("requirements.txt")
+    assert run_time | development <= pins("requirements-dev.txt")
+
+
+def test_both_locks_agree() -> None:
+    run_time, development = (
+        dict(re.findall(r"^(\S+)==(\S+)", words_of(lock), re.MULTILINE)) for lock in LOCKS
+    )
+
+    assert run_time.items() <= development.items()
+
+
+def test_the_changelog_knows_the_version() -> None:
+    assert f"## {__version__}" in words_of("CHANGELOG.md")
+
+
+def test_the_guides_name_only_commands_that_exist() -> None:
+    targets = set(re.findall(r"^([a-z]+):", words_of("Makefile"), re.MULTILINE))
+    commands = set(typer.main.get_command(app).commands)  # type: ignore[attr-defined]
+
+    for guide in GUIDES:
+        text = words_of(guide)
+        code = " ".join(re.findall(r"`[^`\n]+`|^(?:make|trialpress) .*$", text, re.MULTILINE))
+        assert set(re.findall(r"\bmake ([a-z]+)", code)) <= targets
+        assert set(re.findall(r"\btrialpress ([a-z]+)", code)) <= commands
+    assert commands <= set(re.findall(r"`trialpress ([a-z]+)", words_of("README.md")))
+
+
+def test_the_guides_name_only_files_that_exist() -> None:
+    known = {str(path) for path in FILES} | {str(folder) for p in FILES for folder in p.parents}
+    for guide in GUIDES:
+        text = words_of(guide)
+        named = re.findall(r"`((?:pipeline|site_templates|tests|\.ci)/[\w./-]*)`", text)
+        linked = re.findall(r"\]\((?!https?:)([^)#]+)\)", text)
+        assert not [name for name in named + linked if name.rstrip("/") not in known]
+
+
+def test_developers_are_not_kept_reading_for_long() -> None:
+    assert len(words_of("DEVELOPERS.md").splitlines()) <= 250
+
+
+def test_shipped_json_is_json() -> None:
+    for path in repository_files(".json"):
+        assert json.loads(read(path) or ""), path
+
+
+def test_links_in_the_repository_lead_inside_it() -> None:
+    links = [path for path in FILES if (ROOT / path).is_symlink()]
+
+    assert not [path for path in links if not (ROOT / path).resolve().is_relative_to(ROOT)]
+    assert Path("pyproject.toml") in FILES
