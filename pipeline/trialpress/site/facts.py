@@ -126,7 +126,7 @@ class Facts:
     def setup_name(self, setup: str) -> str:
         """A set-up in words: maker, machine and what sets it apart."""
         row = self.setup[setup]
-        return f"{self.full_name(row.machine)}, {row.label}"
+        return f"{self.full_name(row.machine)} ({row.label})"
 
 
 def grouped(items: Iterable[Item], key: Callable[[Item], Key]) -> Mapping[Key, Sequence[Item]]:

@@ -1,7 +1,7 @@
-"""How a set-up is named and where its name leads.
+"""How set-ups and series are named, and where a set-up's name leads.
 
-In:  a set-up's slug and the facts.
-Out: a ``SetupName``: machine with maker, what sets the set-up apart, address.
+In:  a set-up's slug and the facts, or a series.
+Out: a ``SetupName``: machine with maker, what sets the set-up apart, address; a series in words.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from trialpress.site import urls
 from trialpress.site.facts import Facts
+from trialpress.site.rows import Protocol
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,12 @@ class SetupName:
     @property
     def full(self) -> str:
         """Machine and label in one phrase, for a sentence."""
-        return f"{self.machine}, {self.label}"
+        return f"{self.machine} ({self.label})"
+
+
+def series_name(series: Protocol) -> str:
+    """A series in words; one that is not the protocol's current one says its version."""
+    return series.title if series.is_current else f"{series.title}, version {series.version}"
 
 
 def setup_name(facts: Facts, setup: str) -> SetupName:

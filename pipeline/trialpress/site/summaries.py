@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from trialpress.bench import Settings
-from trialpress.site import wording
+from trialpress.site import verdicts, wording
 from trialpress.site.pages.lines import StandingLine
 
 MOST_NAMES = 4
@@ -34,7 +34,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
         (shapes["cannot-tell"] + shapes["first"], "cannot be told from it"),
     )
     parts = [_part(how_many, words) for how_many, words in told if how_many]
-    return f"{first.name.full} comes first by value. Of the others, {wording.listing(parts)}."
+    return f"{first.name.full} comes first by mean. Of the others, {wording.listing(parts)}."
 
 
 def _part(how_many: int, words: str) -> str:
@@ -44,7 +44,7 @@ def _part(how_many: int, words: str) -> str:
 
 
 def _cut(lines: Sequence[StandingLine], top_n: int) -> tuple[str, ...]:
-    cut = f"the top {top_n}" if top_n > 1 else "first place"
+    cut = verdicts.cut_words(top_n)
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]
     return (

@@ -44,8 +44,11 @@ def typed_number(value: float) -> str:
 
 
 def uncertainty(value: float | None, decimals: int) -> str:
-    """A run's standard uncertainty, or the word that it is unknown."""
-    return "unknown" if value is None else number(value, decimals)
+    """A run's standard uncertainty: unknown, or under what its digits can show, where it is so."""
+    if value is None:
+        return "unknown"
+    half_a_digit = 0.5 * 10.0**-decimals
+    return number(value, decimals) if value else f"under {half_a_digit:.{decimals + 1}f}"
 
 
 def interval(low: float, high: float, decimals: int) -> str:

@@ -32,6 +32,8 @@ from trialpress.site.photos import publish_photos
 from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
 from trialpress.store import Store
 
+BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
+
 
 class SameAddressError(FaultyDataError):
     """Two pages would lie at one address."""
@@ -109,7 +111,9 @@ def _copy_static(folders: Sequence[Path], folder: Path) -> None:
     """Copy the shipped static files, then the bench's own over them."""
     for templates in reversed(folders):
         if (templates / STATIC).is_dir():
-            shutil.copytree(templates / STATIC, folder / STATIC, dirs_exist_ok=True)
+            shutil.copytree(
+                templates / STATIC, folder / STATIC, dirs_exist_ok=True, ignore=BUILDING
+            )
 
 
 def _write(file: Path, text: str) -> None:

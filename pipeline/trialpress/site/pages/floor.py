@@ -12,6 +12,7 @@ from typing import ClassVar
 from trialpress.site import rows, urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 from trialpress.site.pages.home import SeriesTicket, series_ticket
 from trialpress.site.pages.parameters import Entry, covering_words
 
@@ -44,7 +45,7 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
         note=wording.sentence(floor.note) if floor.note else None,
         tickets=tuple(series_ticket(material, series) for series in here if series.is_current),
         earlier=tuple(
-            Link(f"{series.title}, version {series.version}", urls.standing_url(series))
+            Link(series_name(series), urls.standing_url(series))
             for series in here
             if not series.is_current
         ),

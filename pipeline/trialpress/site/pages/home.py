@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar
 
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.parameters import Entry
 
 LATEST_DAYS = 4
 NEWEST_MACHINES = 6
@@ -58,8 +61,9 @@ class HomePage:
 
     template: ClassVar[str] = "pages/home.html"
     frame: Frame
-    counts: tuple[str, ...]
-    last_day: str | None
+    runs: str | None
+    runs_noun: str
+    ticket: tuple[Entry, ...]
     tickets: tuple[SeriesTicket, ...]
     days: tuple[BenchDay, ...]
     newest: tuple[NewMachine, ...]
@@ -78,17 +82,24 @@ def home_page(material: Material) -> HomePage:
             f"{facts.settings.name}: cleaning machines tested on one bench, every run published "
             "with its uncertainty.",
         ),
-        counts=(
-            wording.count(len(valid), "run"),
-            wording.count(len(facts.setups), "set-up"),
-            wording.count(len(facts.machines), "machine"),
-            wording.count(len(days), "bench day"),
-        ),
-        last_day=wording.day(days[-1]) if days else None,
+        runs=f"{len(valid):,}" if valid else None,
+        runs_noun="run" if len(valid) == 1 else "runs",
+        ticket=_ticket(facts, days),
         tickets=tuple(series_ticket(material, series) for series in facts.current_series),
         days=_latest_days(facts),
         newest=_newest_machines(facts),
     )
+
+
+def _ticket(facts: Facts, days: Sequence[date]) -> tuple[Entry, ...]:
+    entries = (
+        Entry("Machines", f"{len(facts.machines):,}", urls.MACHINES),
+        Entry("Set-ups of them", f"{len(facts.setups):,}"),
+        Entry("Protocols", f"{len(facts.current_series):,}", urls.METHODS),
+        Entry("Bench days", f"{len(days):,}"),
+        Entry("Latest bench day", wording.day(days[-1]) if days else ""),
+    )
+    return tuple(entry for entry in entries if entry.text)
 
 
 def series_ticket(material: Material, series: rows.Protocol) -> SeriesTicket:
@@ -113,7 +124,7 @@ def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: i
     possible = sum(line.top.shape == "perhaps" for line in below)
     if not below:
         return ""
-    cut = f"the top {top_n}" if top_n > 1 else "first place"
+    cut = verdicts.cut_words(top_n)
     if not possible:
         return f"{wording.count(len(below), 'more set-up')}, none of them in reach of {cut}."
     return f"{wording.count(len(below), 'more set-up')}, {possible} of them not ruled out of {cut}."
@@ -133,7 +144,7 @@ def _bench_day(facts: Facts, runs: Sequence[rows.Run]) -> BenchDay:
         day=wording.day(runs[0].day_date),
         runs=wording.count(len(runs), "run"),
         series=tuple(
-            Link(series.title, urls.standing_url(series))
+            Link(series_name(series), urls.standing_url(series))
             for key, series in facts.series.items()
             if key in keys
         ),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series
-from trialpress.site.names import SetupName, setup_name
+from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.verdicts import Verdict
 
@@ -62,7 +62,7 @@ def _line(
     ranked = len(facts.standings_of[(row.protocol, row.version)])
     return StandingLine(
         name=setup_name(facts, row.setup),
-        series_title=series.title,
+        series_title=series_name(series),
         series_url=urls.standing_url(series),
         place=str(row.place),
         place_key=row.place,
@@ -80,7 +80,7 @@ def _line(
         runs=wording.count(row.n, "run"),
         runs_key=row.n,
         relation=_relation_to_first(facts, row, first),
-        top=verdicts.top_cut(row.top, facts.settings.top_n),
+        top=verdicts.top_cut(row.top),
         marks=verdicts.standing_marks(is_provisional=row.provisional, is_on_one_run=row.on_one_run),
         flags=_flags(facts, row),
     )
@@ -97,7 +97,6 @@ def _relation_to_first(facts: Facts, row: rows.Standing, first: str) -> Verdict:
     to_first = next((pair for pair in compared if pair.other == first), None)
     return verdicts.relation(
         row.relation_to_first,
-        other="the first",
         is_by_less_than_matters=to_first is not None and to_first.by_less_than_matters,
     )
 

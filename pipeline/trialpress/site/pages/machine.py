@@ -14,9 +14,11 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
+from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.verdicts import Verdict
 
@@ -73,6 +75,7 @@ class MachinePage:
     setups: tuple[SetupPart, ...]
     chart: Chart | None
     runs: tuple[RunsOfSeries, ...]
+    photos: tuple[RunPhoto, ...]
     claims: tuple[ClaimLine, ...]
     corrections: tuple[CorrectionLine, ...]
 
@@ -98,6 +101,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         setups=tuple(_setup_part(material, setup) for setup in setups),
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),
+        photos=photos_of_machine(material, machine.machine),
         claims=tuple(_claim(claim) for claim in facts.claims if claim.machine == machine.machine),
         corrections=corrections_of_machine(facts, machine.machine),
     )
@@ -140,7 +144,7 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
         entries=_setup_entries(setup),
         standings=tuple(standings),
         unranked=tuple(
-            f"{facts.series[(row.protocol, row.version)].title}: {row.why}"
+            f"{series_name(facts.series[(row.protocol, row.version)])}: {row.why}"
             for row in facts.not_ranked
             if row.setup == setup.setup
         ),
@@ -169,7 +173,7 @@ def _series_standing(facts: Facts, key: Series, line: StandingLine) -> SeriesSta
         line,
         tuple(
             Relations(
-                verdicts.relation(relation, other="", is_by_less_than_matters=is_small),
+                verdicts.relation(relation, is_by_less_than_matters=is_small),
                 tuple(_other(facts, pair.other) for pair in by_verdict[(relation, is_small)]),
             )
             for relation in ("better", "level", "cannot tell", "worse")
@@ -187,7 +191,7 @@ def _overall(facts: Facts, setup: str) -> str:
     placed = next((row for row in facts.overall if row.setup == setup), None)
     if placed:
         could = wording.places_spoken(placed.place_best, placed.place_worst)
-        return f"{wording.ordinal(placed.place)} by value, could be {could}"
+        return f"{wording.ordinal(placed.place)} by mean, could be {could}"
     missing = next((row.missing for row in facts.incomplete if row.setup == setup), None)
     return f"no place, not yet run on: {missing}" if missing else ""
 

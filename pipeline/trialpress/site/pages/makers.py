@@ -14,6 +14,7 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 
 
@@ -122,7 +123,7 @@ def _series(material: Material, row: rows.MakerOverview) -> MakerSeries:
     series = facts.series[(row.protocol, row.version)]
     best = facts.setup[row.best_setup]
     return MakerSeries(
-        series=Link(series.title, urls.standing_url(series)),
+        series=Link(series_name(series), urls.standing_url(series)),
         unit=row.unit,
         tried=str(row.setups),
         best=Link(

@@ -120,7 +120,7 @@ def _row(
         value_key=f"{row.value:.{row.decimals}f}",
         interval=_interval(row),
         why=row.why,
-        top=verdicts.top_cut(row.top, material.facts.settings.top_n),
+        top=verdicts.top_cut(row.top),
         is_last_in_cut=is_last_in_cut,
     )
 

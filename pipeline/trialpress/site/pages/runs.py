@@ -1,28 +1,21 @@
 """Every run of a machine, valid, void or planned, traced to its file and row.
 
-In:  the runs of a machine's set-ups, their readings, warnings and photos.
+In:  the runs of a machine's set-ups, their readings and warnings.
 Out: ``RunsOfSeries``, one a series, runs oldest first.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Series
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 
-
-@dataclass(frozen=True)
-class RunPhoto:
-    """The published copy of a photo of a run."""
-
-    url: str
-    width_px: int
-    height_px: int
-    caption: str
-    alt: str
+EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
 
 
 @dataclass(frozen=True)
@@ -47,7 +40,6 @@ class RunLine:
     file: str
     row: str
     version: str
-    photos: tuple[RunPhoto, ...]
 
 
 @dataclass(frozen=True)
@@ -77,18 +69,24 @@ def _runs_of(material: Material, key: Series, setups: Sequence[rows.Setup]) -> l
 def _series_runs(
     material: Material, key: Series, series: rows.Protocol, runs: Sequence[rows.Run]
 ) -> RunsOfSeries:
-    decimals = _decimals(material, key)
+    decimals = _decimals(material, key) + EXTRA_DIGITS
     return RunsOfSeries(
-        title=series.title,
+        title=series_name(series),
         url=urls.standing_url(series),
         unit=series.unit,
-        count=wording.count(len(runs), "run"),
+        count=_count(runs),
         runs=tuple(_line(material, run, decimals) for run in runs),
     )
 
 
+def _count(runs: Sequence[rows.Run]) -> str:
+    how_many = Counter(run.status for run in runs)
+    apart = [f"{how_many[status]} {status}" for status in ("void", "planned") if how_many[status]]
+    return ", ".join((wording.count(how_many["valid"], "valid run"), *apart))
+
+
 def _decimals(material: Material, key: Series) -> int:
-    """Published digits of the series: those of its standing, which every run shares."""
+    """The digits of the series' means, which all its set-ups share."""
     standing = material.facts.standings_of.get(key, ())
     return max((row.decimals for row in standing), default=0)
 
@@ -119,7 +117,6 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
         file=run.file,
         row=str(run.row),
         version=str(run.version),
-        photos=_photos(material, run.run),
     )
 
 
@@ -128,11 +125,3 @@ def _readings(readings: Sequence[rows.Reading]) -> str:
         f"{reading.name} {wording.with_unit(reading.typed, reading.unit)}" for reading in readings
     )
     return "; ".join(worded)
-
-
-def _photos(material: Material, run: str) -> tuple[RunPhoto, ...]:
-    return tuple(
-        RunPhoto(copy.url, copy.width_px, copy.height_px, photo.caption, photo.alt)
-        for photo in material.facts.photos
-        if photo.run == run and (copy := material.photos.get(photo.photo))
-    )

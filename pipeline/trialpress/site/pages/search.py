@@ -14,6 +14,7 @@ from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
+from trialpress.site.names import series_name
 
 
 @dataclass(frozen=True)
@@ -94,9 +95,7 @@ def _groups(facts: Facts) -> tuple[FindingGroup, ...]:
 def _standings(facts: Facts) -> tuple[Finding, ...]:
     return tuple(
         Finding(
-            title=series.title
-            if series.is_current
-            else f"{series.title}, version {series.version}",
+            title=series_name(series),
             kind="standing",
             url=urls.standing_url(series),
             extra=f"{facts.floor[series.floor].name} {series.soil or ''}".strip(),

@@ -14,7 +14,7 @@ from trialpress.charts import Chart
 from trialpress.site import rows, urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, setup_name
+from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry, parameters
@@ -67,7 +67,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         frame=frame_of(
             facts.settings,
             urls.standing_url(series),
-            _title(series),
+            series_name(series),
             f"{series.title}: {wording.count(len(lines), 'set-up')} compared on one bench, "
             "each with its interval and the range of places the runs cannot rule out.",
             under=urls.HOME,
@@ -98,10 +98,6 @@ def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRo
         StandingRow(line, filter_keys(material.facts, line.name.setup), line is last)
         for line in lines
     )
-
-
-def _title(series: rows.Protocol) -> str:
-    return series.title if series.is_current else f"{series.title}, version {series.version}"
 
 
 def _current(material: Material, series: rows.Protocol) -> Link | None:

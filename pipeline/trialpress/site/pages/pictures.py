@@ -1,0 +1,50 @@
+"""The photos of a machine's runs.
+
+In:  the photos of the store and their published copies.
+Out: ``RunPhoto``, each with the run it shows.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trialpress.site import urls, wording
+from trialpress.site.frame import Link
+from trialpress.site.material import Material
+from trialpress.site.names import series_name
+
+
+@dataclass(frozen=True)
+class RunPhoto:
+    """The published copy of a photo, and the run it shows."""
+
+    url: str
+    width_px: int
+    height_px: int
+    caption: str
+    alt: str
+    run: Link
+
+
+def photos_of_machine(material: Material, machine: str) -> tuple[RunPhoto, ...]:
+    """The photos of the runs of all set-ups of one machine, oldest day first."""
+    facts = material.facts
+    photos = []
+    for photo in facts.photos:
+        run = facts.run[photo.run]
+        if facts.setup[run.setup].machine != machine:
+            continue
+        copy = material.photos[photo.photo]
+        series = series_name(facts.series[(run.protocol, run.series_version)])
+        words = f"{series}, {wording.moment(run.at)}"
+        photos.append(
+            RunPhoto(
+                url=copy.url,
+                width_px=copy.width_px,
+                height_px=copy.height_px,
+                caption=photo.caption,
+                alt=photo.alt,
+                run=Link(words, urls.run_url(machine, run.run)),
+            )
+        )
+    return tuple(photos)
