@@ -29,11 +29,11 @@ def test_every_run_of_a_machine_is_one_circle_in_the_panel_of_its_series() -> No
     runs = rows(charts().machines["ostrel-one"], "run")
 
     assert [(run["heading"], run["value"]) for run in runs] == [
-        ("Dust from carpet, in % (higher is better)", 93.0),
-        ("Dust from carpet, in % (higher is better)", 94.0),
-        ("Dust from carpet, in % (higher is better)", 95.0),
-        ("Dust from carpet, in % (higher is better)", 90.0),
-        ("Noise, in dB (lower is better)", 61.5),
+        ("Dust from carpet\nin % (higher is better)", 93.0),
+        ("Dust from carpet\nin % (higher is better)", 94.0),
+        ("Dust from carpet\nin % (higher is better)", 95.0),
+        ("Dust from carpet\nin % (higher is better)", 90.0),
+        ("Noise\nin dB (lower is better)", 61.5),
     ]
 
 
@@ -69,7 +69,7 @@ def test_a_maker_alone_in_a_series_has_no_row_for_the_others() -> None:
 def test_a_maker_has_no_panel_for_a_series_it_was_not_run_in() -> None:
     headings = {row["heading"] for row in rows(charts().makers["kelding"], "label")}
 
-    assert headings == {"Dust from carpet, in % (higher is better)"}
+    assert headings == {"Dust from carpet\nin % (higher is better)"}
 
 
 def test_two_series_of_one_title_get_panels_of_their_own() -> None:
@@ -79,8 +79,20 @@ def test_two_series_of_one_title_get_panels_of_their_own() -> None:
     chart = draw_charts(store_of((OWN, again), series=(CARPET, later))).machines["ostrel-one"]
 
     assert [row["heading"] for row in rows(chart, "mean")] == [
-        "Dust from carpet, in % (higher is better): carpet, version 1",
-        "Dust from carpet, in % (higher is better): carpet, version 2",
+        "Dust from carpet\nin % (higher is better), version 1",
+        "Dust from carpet\nin % (higher is better), version 2",
+    ]
+
+
+def test_two_protocols_of_one_title_are_told_apart_by_their_slugs() -> None:
+    twin = SeriesRow("rug", 1, 1, "Dust from carpet", "%", "higher", 1.0, is_current=True)
+    there = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), protocol="rug", runs=(80.0,))
+
+    chart = draw_charts(store_of((OWN, there), series=(CARPET, twin))).machines["ostrel-one"]
+
+    assert [row["heading"] for row in rows(chart, "mean")] == [
+        "Dust from carpet\nin % (higher is better), version 1 of carpet",
+        "Dust from carpet\nin % (higher is better), version 1 of rug",
     ]
 
 

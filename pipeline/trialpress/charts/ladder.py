@@ -7,12 +7,14 @@ Out: compiled Vega specifications, wide and narrow.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Json
-from trialpress.charts.ladder_form import ladder_mould
+from trialpress.charts.fitting import fit
+from trialpress.charts.ladder_form import NARROW, WIDE, ladder_mould
 from trialpress.charts.scale import place_ticks, value_domain
+from trialpress.charts.style import TEXT_SIZE
 
 
 @dataclass(frozen=True)
@@ -64,7 +66,9 @@ def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
         "place_ticks": [*place_ticks(places)],
         "top_n": min(ladder.top_n, places),
     }
-    return ladder_mould(narrow=narrow).pour({"rows": ladder.rows, "key": _key(ladder)}, signals)
+    width = (NARROW if narrow else WIDE).name_width
+    rows = [replace(row, name=fit(row.name, width, TEXT_SIZE)) for row in ladder.rows]
+    return ladder_mould(narrow=narrow).pour({"rows": rows, "key": _key(ladder)}, signals)
 
 
 def _key(ladder: Ladder) -> list[KeyItem]:

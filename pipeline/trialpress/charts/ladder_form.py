@@ -116,7 +116,7 @@ def _row(band: float) -> alt.Y:
 
 
 def _names(layout: Layout, x: int) -> alt.Chart:
-    mark = rows().mark_text(align="left", limit=layout.name_width, fontSize=TEXT_SIZE)
+    mark = rows().mark_text(align="left", fontSize=TEXT_SIZE)
     return encoded(
         mark, x=alt.value(x), y=_row(layout.name_band), text="name:N", color=INK_OR_ACCENT
     )
@@ -211,8 +211,8 @@ def _key_strip(layout: Layout) -> alt.LayerChart:
 
     y = alt.Y("y:Q", scale=pixels[1], axis=None)
     ink, paper = COLOURS.ink, COLOURS.paper
-    tint = items.transform_filter("datum.mark === 'cut'").mark_rule(
-        color=COLOURS.wash, strokeWidth=12
+    tint = items.transform_filter("datum.mark === 'cut'").mark_bar(
+        color=COLOURS.wash, orient="horizontal", size=12
     )
     line = items.transform_filter("datum.mark === 'dashed'").mark_rule(
         color=ink, strokeWidth=LINE_WIDTH, strokeDash=DASHED

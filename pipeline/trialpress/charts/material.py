@@ -10,6 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.charts import wording
+from trialpress.charts.fitting import fit
+from trialpress.charts.panels_form import PANEL_WIDTH
+from trialpress.charts.style import SMALL_TEXT_SIZE
 from trialpress.store import Store, read_sql
 
 
@@ -113,11 +116,17 @@ class Material:
 
     def heading(self, series: Series) -> str:
         """The heading of a series in a chart of several, told apart from all others."""
-        plain = [wording.series_heading(s.title, s.unit, s.better) for s in self.series]
-        own = wording.series_heading(series.title, series.unit, series.better)
-        if plain.count(own) == 1:
-            return own
-        return wording.apart(own, series.protocol, series.version)
+        title = self._title(series)
+        unit = wording.unit_and_direction(series.unit, series.better)
+        alike = [one.protocol for one in self.series if self._title(one) == title]
+        if len(alike) == 1:
+            return f"{title}\n{unit}"
+        protocol = series.protocol if len(set(alike)) > 1 else None
+        return f"{title}\n{wording.apart(unit, series.version, protocol)}"
+
+    @staticmethod
+    def _title(series: Series) -> str:
+        return fit(series.title, PANEL_WIDTH, SMALL_TEXT_SIZE)
 
 
 def read_material(store: Store) -> Material:

@@ -11,9 +11,11 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from trialpress.charts.chart import Json
+from trialpress.charts.fitting import fit
 from trialpress.charts.material import Standing
-from trialpress.charts.panels_form import panels_mould
+from trialpress.charts.panels_form import PANEL_WIDTH, panels_mould
 from trialpress.charts.reading import mean_reading
+from trialpress.charts.style import TEXT_SIZE
 
 
 class PanelMark(StrEnum):
@@ -71,4 +73,7 @@ def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:
     """The compiled specification of one chart, panels two abreast or one below the other."""
     panels = {row.heading_position for row in rows}
     columns = 1 if narrow or len(panels) == 1 else 2
-    return panels_mould(columns=columns).pour({"rows": rows}, {})
+    fitted = [
+        replace(row, label=row.label and fit(row.label, PANEL_WIDTH, TEXT_SIZE)) for row in rows
+    ]
+    return panels_mould(columns=columns).pour({"rows": fitted}, {})

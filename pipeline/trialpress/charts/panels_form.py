@@ -55,7 +55,7 @@ def panels_mould(*, columns: int) -> Mould:
             labelAnchor="start",
             labelColor=COLOURS.muted,
             labelFontSize=SMALL_TEXT_SIZE,
-            labelLimit=PANEL_WIDTH,
+            labelLimit=0,
         ),
     )
     panels = sized.facet(heading, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
@@ -70,7 +70,7 @@ def _ground() -> alt.Chart:
 
 
 def _labels() -> alt.Chart:
-    mark = _kind("label").mark_text(align="left", limit=PANEL_WIDTH, fontSize=TEXT_SIZE)
+    mark = _kind("label").mark_text(align="left", fontSize=TEXT_SIZE)
     return encoded(mark, x=alt.value(0), y=_row(LABEL_BAND), text="label:N", color=INK_OR_ACCENT)
 
 

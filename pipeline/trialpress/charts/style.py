@@ -103,13 +103,14 @@ def finished(
         padding=2,
         lineBreak=LINE_BREAK,
         view=alt.ViewConfig(stroke=None),
-        axis=alt.AxisConfig(labelColor=COLOURS.muted, labelFontSize=SMALL_TEXT_SIZE),
+        axis=alt.AxisConfig(labelColor=COLOURS.muted, labelFontSize=SMALL_TEXT_SIZE, labelLimit=0),
         title=alt.TitleConfig(
             color=COLOURS.muted,
             fontSize=SMALL_TEXT_SIZE,
             fontWeight="normal",
             anchor="start",
             frame="group",
+            limit=0,
             offset=6,
         ),
     )

@@ -75,12 +75,12 @@ def top_cut_key(top_n: int) -> str:
 
 def value_heading(unit: str, better: str, confidence: float) -> str:
     """What the first panel of a ladder shows, in two lines."""
-    return f"Mean and {percent(confidence)} interval,\nin {unit} ({better} is better)"
+    return f"Mean and {percent(confidence)} interval,\n{unit_and_direction(unit, better)}"
 
 
-def series_heading(title: str, unit: str, better: str) -> str:
-    """What one small panel shows."""
-    return f"{title}, in {unit} ({better} is better)"
+def unit_and_direction(unit: str, better: str) -> str:
+    """What a value is in, and which way is better."""
+    return f"in {unit} ({better} is better)"
 
 
 def overall_heading(confidence: float) -> str:
@@ -88,9 +88,9 @@ def overall_heading(confidence: float) -> str:
     return f"Mean of all series and\n{percent(confidence)} interval, in %"
 
 
-def apart(heading: str, protocol: str, version: int) -> str:
-    """A heading that is not the only one of its words."""
-    return f"{heading}: {protocol}, version {version}"
+def apart(words: str, version: int, protocol: str | None) -> str:
+    """What tells a series from another of the same title, perhaps of another protocol."""
+    return f"{words}, version {version}" + (f" of {protocol}" if protocol else "")
 
 
 def standings_title(series: str) -> str:
