@@ -9,6 +9,7 @@ from pathlib import Path
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 Row = dict[str, str]
+Keys = dict[str, set[str]]
 
 
 def copy_of_small_bench(folder: Path) -> Path:
@@ -32,60 +33,67 @@ def keep_rows(file: Path, keep: Callable[[Row], bool]) -> list[Row]:
 def delete_hidden(bench: Path, as_of: str) -> None:
     """Take out of a bench what may not be seen on a date, by the words of the contract alone."""
     data = bench / "data"
-    catalogue = data / "catalogue"
-
-    def later(day: str) -> bool:
-        return day > as_of
-
-    setups = keep_rows(catalogue / "setups.csv", lambda row: not later(row["publish_on"]))
-    seen = {row["setup"] for row in setups}
-    machines = keep_rows(
-        catalogue / "machines.csv", lambda row: row["machine"] in {s["machine"] for s in setups}
-    )
-    keep_rows(catalogue / "makers.csv", lambda row: row["maker"] in {m["maker"] for m in machines})
-    floors = keep_rows(catalogue / "floors.csv", lambda row: not later(row["laid_on"]))
-    protocols = keep_rows(
-        catalogue / "protocols.csv",
-        lambda row: (
-            not later(row["from_date"]) and row["floor"] in {one["floor"] for one in floors}
-        ),
-    )
-    versions = {(row["protocol"], row["version"]) for row in protocols}
-    keep_rows(
-        catalogue / "claims.csv",
-        lambda row: (
-            not later(row["stated_on"]) and row["machine"] in {m["machine"] for m in machines}
-        ),
-    )
-    keys = {"setups": seen, "machines": {m["machine"] for m in machines}}
+    keys = delete_from_catalogue(data / "catalogue", as_of)
     for day in sorted((data / "days").iterdir()):
-        if later(day.name[:10]):
+        if day.name[:10] > as_of:
             shutil.rmtree(day)
-            continue
-        runs: set[str] = set()
-        for table in ("weighings", "values", "counts", "gradings"):
-            if (day / f"{table}.csv").exists():
-                kept = keep_rows(
-                    day / f"{table}.csv",
-                    lambda row: (
-                        row["setup"] in seen and (row["protocol"], row["version"]) in versions
-                    ),
-                )
-                runs |= {row["run"] for row in kept}
-                keys.setdefault(table, set())
-                keys[table] |= {row["run"] for row in kept}
-        if (day / "photos.csv").exists():
-            keep_rows(day / "photos.csv", lambda row, runs=runs: row["run"] in runs)  # type: ignore[misc]
+        else:
+            delete_from_day(day, keys)
     keep_rows(
         data / "corrections.csv",
         lambda row: (
-            not later(row["corrected_on"])
+            row["corrected_on"] <= as_of
             and row["row"].split("|")[0] in keys.get(row["table"], set())
         ),
     )
+
+
+def delete_from_catalogue(catalogue: Path, as_of: str) -> Keys:
+    """Delete hidden rows of the catalogue; the keys that are left, by table."""
+    setups = keep_rows(catalogue / "setups.csv", lambda row: row["publish_on"] <= as_of)
+    machines = {row["machine"] for row in setups}
+    seen = keep_rows(catalogue / "machines.csv", lambda row: row["machine"] in machines)
+    makers = {row["maker"] for row in seen}
+    keep_rows(catalogue / "makers.csv", lambda row: row["maker"] in makers)
+    floors = {
+        row["floor"]
+        for row in keep_rows(catalogue / "floors.csv", lambda row: row["laid_on"] <= as_of)
+    }
+    protocols = keep_rows(
+        catalogue / "protocols.csv",
+        lambda row: row["from_date"] <= as_of and row["floor"] in floors,
+    )
+    keep_rows(
+        catalogue / "claims.csv",
+        lambda row: row["stated_on"] <= as_of and row["machine"] in machines,
+    )
+    named = {row["protocol"] for row in protocols}
     for method in sorted((catalogue / "methods").glob("*.md")):
-        if method.stem not in {protocol for protocol, _ in versions}:
+        if method.stem not in named:
             method.unlink()
+    return {
+        "setups": {row["setup"] for row in setups},
+        "machines": machines,
+        "versions": {f"{row['protocol']}|{row['version']}" for row in protocols},
+    }
+
+
+def delete_from_day(day: Path, keys: Keys) -> None:
+    """Delete hidden runs and their photos from one day; add the runs left to the keys."""
+    runs: set[str] = set()
+    for table in ("weighings", "values", "counts", "gradings"):
+        if (day / f"{table}.csv").exists():
+            kept = keep_rows(
+                day / f"{table}.csv",
+                lambda row: (
+                    row["setup"] in keys["setups"]
+                    and f"{row['protocol']}|{row['version']}" in keys["versions"]
+                ),
+            )
+            keys.setdefault(table, set()).update(row["run"] for row in kept)
+            runs |= {row["run"] for row in kept}
+    if (day / "photos.csv").exists():
+        keep_rows(day / "photos.csv", lambda row: row["run"] in runs)
 
 
 def files_below(folder: Path) -> dict[str, bytes]:

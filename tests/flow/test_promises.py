@@ -9,8 +9,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from flow.benches import copy_of_small_bench, delete_hidden, files_below
 
+from flow.benches import copy_of_small_bench, delete_hidden, files_below
 from trialpress.bench import Bench
 from trialpress.flow import Order, Output, build
 

@@ -41,7 +41,7 @@ def test_the_estimate_is_right_on_average() -> None:
         found = between_day_spread(values, setups, days)
         estimates.append((found.day_mean_square - found.run_variance) / found.runs_per_day)
 
-    error = np.std(estimates) / math.sqrt(len(estimates))
+    error = float(np.std(estimates)) / math.sqrt(len(estimates))
     assert np.mean(estimates) == pytest.approx(1.5**2, abs=4 * error)
 
 

@@ -42,7 +42,7 @@ def test_ranges_do_not_depend_on_the_order_of_rows(
 ) -> None:
     order = list(range(len(values)))
     shuffle.shuffle(order)  # type: ignore[attr-defined]
-    array, errors = np.array(values), 1 + np.arange(len(values)) % 3
+    array, errors = np.array(values), uneven(len(values))
 
     best, worst = ranges(array, errors, df)
     moved_best, moved_worst = ranges(array[order], errors[order], df)
@@ -53,7 +53,7 @@ def test_ranges_do_not_depend_on_the_order_of_rows(
 
 @given(values=means, df=some_df, scale=st.sampled_from([0.5, 2.0, 1024.0]))
 def test_ranges_do_not_depend_on_the_unit(values: list[float], df: int, scale: float) -> None:
-    array, errors = np.array(values), 1 + np.arange(len(values)) % 3
+    array, errors = np.array(values), uneven(len(values))
 
     best, worst = ranges(array, errors, df)
     scaled_best, scaled_worst = ranges(array * scale, errors * scale, df)
@@ -86,6 +86,10 @@ def test_the_own_place_is_always_within_the_range(values: list[float], df: int) 
 
     assert (places <= worst).all()
     assert (best <= places).all()
+
+
+def uneven(count: int) -> np.typing.NDArray[np.float64]:
+    return np.array([1.0 + i % 3 for i in range(count)])
 
 
 def ranges(

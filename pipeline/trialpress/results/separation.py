@@ -9,13 +9,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import stats
 
 from trialpress.results.spread import Floats
+from trialpress.results.studentized_range import studentized_range_quantile
 
 Booleans = NDArray[np.bool_]
 
@@ -134,7 +133,7 @@ def critical_values(confidence: float, count: int, df: Floats | float) -> Floats
 def _harmonic_quantile(confidence: float, count: int, df: float) -> float:
     """The quantile; between the tabled degrees of freedom, linear in their reciprocal.
 
-    The quantile is slow to find, and a series can ask for hundreds of degrees of freedom. What the
+    Each quantile takes a search, and a series can ask for hundreds of degrees of freedom. What the
     tables of this distribution recommend is right to 1 part in 10,000 here.
     """
     if df <= TABLED_DF[0]:
@@ -146,12 +145,6 @@ def _harmonic_quantile(confidence: float, count: int, df: float) -> float:
     share = (1 / below - 1 / df) / (1 / below - 1 / above)
     ends = [studentized_range_quantile(confidence, count, end) for end in (below, above)]
     return ends[0] + share * (ends[1] - ends[0])
-
-
-@lru_cache(maxsize=4096)
-def studentized_range_quantile(confidence: float, count: int, df: float) -> float:
-    """Quantile of the range of ``count`` standard normal values over an independent spread."""
-    return float(stats.studentized_range.ppf(confidence, max(count, 2), df))
 
 
 def relation_of(low: float, high: float, matters: float, *, higher_is_better: bool) -> Relation:

@@ -1,0 +1,105 @@
+"""What the store holds as of a date."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from trialpress.bench import Bench
+from trialpress.intake import read_bench
+from trialpress.store import Store, build_store
+from trialpress.store.models import CheckFailedError, run_checks, run_models
+
+SMALL = Bench(Path(__file__).parents[1] / "folders" / "base")
+
+
+def store_as_of(text: str) -> Store:
+    as_of = date.fromisoformat(text)
+    return build_store(read_bench(SMALL, as_of), as_of)
+
+
+def column(store: Store, sql: str) -> list[object]:
+    return [row[0] for row in store.connection.execute(sql).fetchall()]
+
+
+def test_a_set_up_under_embargo_takes_its_machine_its_maker_and_its_runs_with_it() -> None:
+    store = store_as_of("2031-05-31")
+
+    assert column(store, "select setup from setups") == ["one-stock"]
+    assert column(store, "select machine from machines") == ["stick-one"]
+    assert column(store, "select maker from makers") == ["maker-one"]
+    assert column(store, "select distinct setup from runs") == ["one-stock"]
+    assert "two-stock" not in column(store, 'select "row" from corrections')
+
+
+def test_it_is_there_on_its_day() -> None:
+    assert column(store_as_of("2031-06-01"), "select setup from setups order by all") == [
+        "one-stock",
+        "two-stock",
+    ]
+
+
+def test_later_days_protocols_and_corrections_are_not_there_yet() -> None:
+    store = store_as_of("2031-03-05")
+
+    assert column(store, "select distinct day from runs") == ["2031-03-02-hall"]
+    assert column(store, "select version from protocols where protocol = 'pickup'") == [1]
+    assert column(store, "select count(*) from corrections") == [0]
+
+
+def test_corrections_hold_and_what_was_typed_is_kept() -> None:
+    store = store_as_of("2031-06-01")
+
+    corrected = store.frame("select before_g, after_g from weighings where run = 'hall-02'")
+    typed = store.frame("select before_g, after_g from as_typed.weighings where run = 'hall-02'")
+
+    assert corrected.iloc[0].tolist() == [260.3, 278.1]
+    assert typed.iloc[0].tolist() == ["260.0", "272.0"]
+
+
+def test_a_version_that_continues_is_of_one_series_with_the_one_before() -> None:
+    series = store_as_of("2031-06-01").frame(
+        "select version, series_version, is_current from series where protocol = 'pickup'"
+    )
+
+    assert series.to_dict("list") == {
+        "version": [1, 2],
+        "series_version": [2, 2],
+        "is_current": [True, True],
+    }
+
+
+def test_a_graded_run_is_one_run() -> None:
+    runs = store_as_of("2031-06-01").frame(
+        "select operator, status from runs where run = 'hall-11'"
+    )
+
+    assert runs.to_dict("list") == {"operator": ["ann, ben"], "status": ["valid"]}
+
+
+def test_planned_and_void_runs_are_told_apart_from_valid_ones() -> None:
+    runs = store_as_of("2031-06-01").frame("select run, status from runs order by run")
+    status = dict(zip(runs["run"], runs["status"], strict=True))
+
+    assert status["hall-04"] == "void"
+    assert status["hall-06"] == "planned"
+    assert status["hall-05"] == "valid"
+
+
+def test_models_are_made_after_those_they_read() -> None:
+    store = store_as_of("2031-06-01")
+    store.connection.execute("drop table series; drop table runs")
+
+    run_models(store.connection, "trialpress.store", "models/runs")
+
+    assert column(store, "select count(*) > 0 from runs") == [True]
+
+
+def test_a_check_that_finds_rows_stops_the_build_with_its_sentence() -> None:
+    store = store_as_of("2031-06-01")
+    store.connection.execute("update runs set setup = 'nobody' where run = 'hall-01'")
+
+    with pytest.raises(CheckFailedError, match="every visible run has a visible set-up"):
+        run_checks(store.connection, "trialpress.store", "checks")
