@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import Protocol
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from trialpress.bench import Bench
+from trialpress.flow import Order, Output, build
 from web.small_site import write_small_site
 
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
@@ -84,6 +87,15 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
     for context in contexts:
         context.close()
     assert errors == []
+
+
+@pytest.fixture(scope="session")
+def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo bench as it is published: every page, chart, photo and file."""
+    out = tmp_path_factory.mktemp("built")
+    bench = Bench(Path(__file__).parents[2])
+    build(Order(bench, date(2026, 11, 1), out, (Output.SITE,), lambda _: None))
+    return out / "site"
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,195 @@
+"""The demo bench's pages in a real browser: every kind of page, as different readers meet it."""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from web.conftest import OpenPage
+
+KINDS = (
+    "index.html",
+    "overall.html",
+    "standings/carpet.html",
+    "standings/deep-rug-v1.html",
+    "machines/index.html",
+    "machines/aluen-6.html",
+    "makers/index.html",
+    "makers/taldure.html",
+    "floors/carpet-slate.html",
+    "methods/index.html",
+    "methods/carpet.html",
+    "data.html",
+    "about.html",
+    "corrections.html",
+    "search.html",
+)
+ALL_RULES = {
+    "type": "tag",
+    "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+}
+RULES_OF_LOOK = {"type": "rule", "values": ["color-contrast", "target-size", "link-in-text-block"]}
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
+
+
+def faults(page: Page, axe: str, rules: dict[str, Any]) -> list[str]:
+    """What axe finds wrong, each with the first element it is wrong on."""
+    page.evaluate(axe)
+    found: dict[str, Any] = page.evaluate(
+        "rules => axe.run(document, {runOnly: rules, preload: false, resultTypes: ['violations']})",
+        rules,
+    )
+    return [
+        f"{one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['html'][:120]}"
+        for one in found["violations"]
+    ]
+
+
+def open_everything(page: Page) -> None:
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true })")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_barrier_is_found_wide_and_light(
+    kind: str, built_site: Path, open_page: OpenPage, axe: str
+) -> None:
+    page = open_page(built_site / kind, width=1440)
+    open_everything(page)
+
+    assert faults(page, axe, ALL_RULES) == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_narrow_and_dark_nothing_overflows_and_all_can_be_seen_and_hit(
+    kind: str, built_site: Path, open_page: OpenPage, axe: str
+) -> None:
+    page = open_page(built_site / kind, width=320, height=640, dark=True)
+    open_everything(page)
+
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+    assert faults(page, axe, RULES_OF_LOOK) == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_without_scripts_headings_tables_pictures_and_links_are_there(
+    kind: str, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / kind, scripts=False)
+
+    assert page.locator("h1").is_visible()
+    assert page.locator("main a").count() > 0
+    assert not page.locator("[data-filters]").is_visible() if "standings" in kind else True
+    for table in page.locator("main > table, section > table").all():
+        assert table.is_visible()
+    for chart in page.locator(".chart .wide svg").all():
+        assert chart.is_visible()
+
+
+def test_a_narrow_standing_is_one_line_that_opens(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "standings" / "carpet.html", width=360, scripts=False)
+    row = page.locator("[data-rows] tr").first
+    hidden = row.locator(".more").first
+
+    assert not hidden.is_visible()
+    assert row.bounding_box()["height"] < 110  # type: ignore[index] # the row is visible
+    row.locator("summary").press("Enter")
+    assert hidden.is_visible()
+    assert "Runs" in hidden.evaluate("cell => getComputedStyle(cell, '::before').content")
+
+
+def test_paper_shows_whole_tables_without_what_only_a_screen_needs(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "machines" / "aluen-6.html", width=700, dark=True)
+    page.emulate_media(media="print")
+
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(26, 33, 41)"
+    assert page.locator("table.runs").first.is_visible()
+    assert page.locator(".standing .more").first.is_visible()
+    assert not page.locator("nav").is_visible()
+    assert not page.locator("[role=search]").is_visible()
+
+
+def test_the_keyboard_skips_to_the_content_and_shows_where_it_is(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "standings" / "carpet.html")
+    page.keyboard.press("Tab")
+    skip = page.locator(".skip")
+
+    assert skip.evaluate("link => link === document.activeElement")
+    assert skip.bounding_box()["x"] >= 0  # type: ignore[index] # it is visible now
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    reached = page.evaluate(
+        """() => {
+          const { activeElement } = document;
+          const { outlineStyle, outlineWidth } = getComputedStyle(activeElement);
+          return [activeElement.closest('main') !== null, outlineStyle, outlineWidth];
+        }"""
+    )
+    assert reached == [True, "solid", "3px"]
+
+
+def test_a_link_to_a_run_opens_what_it_is_folded_in(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "corrections.html")
+    link = page.locator("a[href*='#run-']").first
+    target = (link.get_attribute("href") or "").partition("#")[2]
+    link.click()
+
+    page.locator(f"[id='{target}']").wait_for(state="visible")
+
+
+def test_twice_as_large_text_leaves_nothing_out(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "standings" / "carpet.html", width=640)  # 1280 px at 200 %
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+
+    assert page.evaluate("document.documentElement.scrollWidth") == 640
+
+
+@pytest.fixture(scope="session")
+def address(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The site under the path that its base_url has, on this machine."""
+    root = tmp_path_factory.mktemp("served")
+    (root / "trialpress-demo").symlink_to(built_site)
+    handler = partial(SimpleHTTPRequestHandler, directory=str(root))
+    handler.log_message = lambda *_: None  # type: ignore[attr-defined]
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}/trialpress-demo/"
+        server.shutdown()
+
+
+def test_the_page_for_a_missing_address_works_at_any_depth(
+    address: str, open_page: OpenPage, axe: str
+) -> None:
+    page = open_page(address + "404.html")
+
+    assert page.evaluate("document.fonts.ready.then(() => document.styleSheets.length)") >= 2
+    assert page.locator("main a").first.get_attribute("href") == "/trialpress-demo/search.html"
+    assert faults(page, axe, ALL_RULES) == []
+
+
+def test_a_page_asks_only_its_own_site(address: str, open_page: OpenPage) -> None:
+    page = open_page(address + "standings/carpet.html")
+    page.locator("[data-search] input").focus()
+    page.locator(".chart").hover()
+    page.wait_for_load_state("networkidle")
+    asked = json.loads(
+        page.evaluate("JSON.stringify(performance.getEntries().map((entry) => entry.name))")
+    )
+
+    assert [name for name in asked if "://" in name and not name.startswith(address)] == []
