@@ -124,6 +124,35 @@ class OverallRow:
 
 
 @dataclass(frozen=True)
+class DriftRow:
+    """``drift``: one row a run of a reference set-up, with the limits of its control chart.
+
+    A chart is one series, set-up and floor; ``position`` is the order of the runs in it. Limits are
+    None while there are too few runs. ``flags`` mark the day; ``notices`` only ask for a look.
+    """
+
+    protocol: str
+    version: int
+    setup: str
+    floor: str
+    run: str
+    day: str
+    at: str
+    position: int
+    value: float
+    baseline: int | None
+    centre: float | None
+    sigma: float | None
+    lower: float | None
+    upper: float | None
+    moving_average: float | None
+    average_lower: float | None
+    average_upper: float | None
+    flags: str
+    notices: str
+
+
+@dataclass(frozen=True)
 class RunResultRow:
     """``run_results``: one row a valid run."""
 

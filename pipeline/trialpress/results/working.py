@@ -1,7 +1,8 @@
 """Every series of the store worked out and written back as the public tables.
 
 In:  ``run_values`` and the protocols' rules, from the store.
-Out: tables ``run_results``, ``cells``, ``standings``, ``comparisons`` and ``overall``.
+Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall`` and
+     ``drift``.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from trialpress.results.records import (
     StandingRow,
 )
 from trialpress.results.rounding import published
+from trialpress.results.watching import write_drift
 from trialpress.store import Store, read_sql
 
 PACKAGE = "trialpress.results"
@@ -62,7 +64,9 @@ def write_results(store: Store) -> None:
     overall = rank_overall(worked, _rules(store), names)
     _write_pages(store, pages.values())
     store.write_records("overall", OverallRow, overall)
-    _write_run_results(store, {key: page.decimals for key, page in pages.items()})
+    decimals = {key: page.decimals for key, page in pages.items()}
+    write_drift(store, decimals)
+    _write_run_results(store, decimals)
 
 
 def _query(name: str) -> str:

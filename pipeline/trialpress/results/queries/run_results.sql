@@ -1,7 +1,8 @@
 -- model: run_results before rounding
 -- grain: one row a valid run; key: run
 -- rule: a run carries the codes of all warnings on its rows, `corrected` where a correction in
---       force touched it and `uncertainty-unknown` where a component is missing
+--       force touched it, `uncertainty-unknown` where a component is missing, and `bench-drift`
+--       where a reference set-up was out of line in this series on this day
 with readings as (
     select w.run, 'weighings' as of_table, w.row_key, w.source_file, w.source_row from weighings as w
     union all
@@ -30,6 +31,14 @@ flags as (
         'uncertainty-unknown' as flag
     from run_values as v
     where v.u_value is null
+    union
+    select
+        r.run,
+        'bench-drift' as flag
+    from runs as r
+    inner join drift as d
+        on r.protocol = d.protocol and r.series_version = d.version and r.day = d.day
+    where d.flags <> '' and r.status = 'valid'
 ),
 
 flagged as (
