@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from trialpress.charts import wording
 from trialpress.charts.chart import Json
 from trialpress.charts.fitting import fit
 from trialpress.charts.ladder_form import NARROW, WIDE, ladder_mould
+from trialpress.charts.ladder_key import key_items
 from trialpress.charts.scale import place_ticks, value_domain
 from trialpress.charts.style import TEXT_SIZE
 
@@ -44,15 +44,6 @@ class Ladder:
     rows: Sequence[LadderRow]
 
 
-@dataclass(frozen=True)
-class KeyItem:
-    """One mark of the key, in the order of ``slot``."""
-
-    slot: int
-    mark: str
-    words: str
-
-
 def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
     """The compiled specification of one ladder, wide or narrow."""
     ends = [value for row in ladder.rows for value in (row.mean, row.low, row.high)]
@@ -68,14 +59,9 @@ def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
     }
     width = (NARROW if narrow else WIDE).name_width
     rows = [replace(row, name=fit(row.name, width, TEXT_SIZE)) for row in ladder.rows]
-    return ladder_mould(narrow=narrow).pour({"rows": rows, "key": _key(ladder)}, signals)
-
-
-def _key(ladder: Ladder) -> list[KeyItem]:
-    """Only the marks that this ladder has."""
-    items = [("cut", wording.top_cut_key(ladder.top_n))]
-    if any(row.is_open for row in ladder.rows):
-        items.append(("open", wording.FEW_RUNS_KEY))
-    if any(row.is_dashed for row in ladder.rows):
-        items.append(("dashed", wording.ONE_RUN_KEY))
-    return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
+    key = key_items(
+        ladder.top_n,
+        any_open=any(row.is_open for row in rows),
+        any_dashed=any(row.is_dashed for row in rows),
+    )
+    return ladder_mould(narrow=narrow).pour({"rows": rows, "key": key}, signals)

@@ -16,17 +16,17 @@ import altair as alt
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Json
+from trialpress.charts.ladder_key import key_strip
 from trialpress.charts.mould import Mould, compile_mould
 from trialpress.charts.style import (
     COLOURS,
     DASH,
-    DASHED,
+    DOT_SIZE,
     GROUND,
     INK_OR_ACCENT,
     INSIDE,
     LINE_WIDTH,
     SIGNALS,
-    SMALL_TEXT_SIZE,
     TEXT_SIZE,
     UPRIGHT,
     encoded,
@@ -38,10 +38,8 @@ from trialpress.charts.style import (
 
 BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
 CAP = 160
-DOT = 62
 FIGURES_WIDTH = 42
 GAP = 14
-KEY_STROKE = 20
 
 
 @dataclass(frozen=True)
@@ -55,12 +53,29 @@ class Layout:
     name_band: float
     mark_band: float
     tint_band: float
-    key_step_x: int
-    key_step_y: int
+    key_step: tuple[int, int]
 
 
-WIDE = Layout(26, 262, 244, 164, 0.5, 0.5, 0, key_step_x=226, key_step_y=0)
-NARROW = Layout(42, 244, 168, 116, 0.27, 0.73, 0.5, key_step_x=0, key_step_y=18)
+WIDE = Layout(
+    step=26,
+    name_width=262,
+    interval_width=244,
+    places_width=164,
+    name_band=0.5,
+    mark_band=0.5,
+    tint_band=0,
+    key_step=(226, 0),
+)
+NARROW = Layout(
+    step=42,
+    name_width=244,
+    interval_width=168,
+    places_width=116,
+    name_band=0.27,
+    mark_band=0.73,
+    tint_band=0.5,
+    key_step=(0, 18),
+)
 
 
 @cache
@@ -68,7 +83,7 @@ def ladder_mould(*, narrow: bool) -> Mould:
     """The form of all ladders, compiled once."""
     panels = _narrow_panels(NARROW) if narrow else _wide_panels(WIDE)
     body = alt.hconcat(*panels, spacing=GAP, bounds="flush")
-    key = _key_strip(NARROW if narrow else WIDE)
+    key = key_strip((NARROW if narrow else WIDE).key_step)
     signals: dict[str, Json] = {
         **SIGNALS,
         "heading": "",
@@ -133,7 +148,7 @@ def _intervals(layout: Layout) -> tuple[alt.Chart, ...]:
     scale = alt.Scale(domain=[{"expr": "value_low"}, {"expr": "value_high"}], nice=False)
     axis, y = value_axis("top"), _row(layout.mark_band)
     line = rows().transform_filter("isValid(datum.low)").mark_rule(strokeWidth=LINE_WIDTH)
-    dot = rows().mark_point(size=DOT, strokeWidth=LINE_WIDTH, opacity=1)
+    dot = rows().mark_point(size=DOT_SIZE, strokeWidth=LINE_WIDTH, opacity=1)
     return (
         line.encode(
             x=alt.X("low:Q", scale=scale, axis=axis),
@@ -191,40 +206,3 @@ def _place(field: str) -> alt.X:
             labelFlush=False,
         ),
     )
-
-
-def _key_strip(layout: Layout) -> alt.LayerChart:
-    """The key, along the top or down the side, with only the marks that occur."""
-    items = alt.Chart(alt.NamedData(name="key")).transform_calculate(
-        left=f"datum.slot * {layout.key_step_x}",
-        middle=f"datum.left + {KEY_STROKE / 2}",
-        right=f"datum.left + {KEY_STROKE}",
-        words_at=f"datum.left + {KEY_STROKE + 7}",
-        y=f"datum.slot * {layout.key_step_y} + 8",
-    )
-    width = 2 * layout.key_step_x + layout.name_width
-    height = 2 * layout.key_step_y + 16
-    pixels = alt.Scale(domain=[0, width], nice=False), alt.Scale(domain=[height, 0], nice=False)
-
-    def x(field: str) -> alt.X:
-        return alt.X(field, type="quantitative", scale=pixels[0], axis=None)
-
-    y = alt.Y("y:Q", scale=pixels[1], axis=None)
-    ink, paper = COLOURS.ink, COLOURS.paper
-    tint = items.transform_filter("datum.mark === 'cut'").mark_bar(
-        color=COLOURS.wash, orient="horizontal", size=12
-    )
-    line = items.transform_filter("datum.mark === 'dashed'").mark_rule(
-        color=ink, strokeWidth=LINE_WIDTH, strokeDash=DASHED
-    )
-    dot = items.transform_filter("datum.mark === 'open'").mark_point(
-        size=DOT, stroke=ink, fill=paper, strokeWidth=LINE_WIDTH, opacity=1
-    )
-    words = items.mark_text(align="left", color=COLOURS.muted, fontSize=SMALL_TEXT_SIZE)
-    layers = [
-        tint.encode(x=x("left"), x2="right", y=y),
-        line.encode(x=x("left"), x2="right", y=y),
-        dot.encode(x=x("middle"), y=y),
-        words.encode(x=x("words_at"), y=y, text="words:N"),
-    ]
-    return alt.LayerChart(layer=layers).properties(width=width, height=height)

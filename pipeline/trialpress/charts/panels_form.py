@@ -17,6 +17,7 @@ from trialpress.charts.mould import Mould, compile_mould
 from trialpress.charts.style import (
     COLOURS,
     DASH,
+    DOT_SIZE,
     GROUND,
     INK_OR_ACCENT,
     INSIDE,
@@ -36,8 +37,7 @@ from trialpress.charts.style import (
 PANEL_WIDTH = 340
 STEP = 42
 LABEL_BAND, MARK_BAND = 0.27, 0.7
-DOT_SIZE, RUN_SIZE = 62, 46
-MEAN_SIZE, FIELD_SIZE = 400, 160
+RUN_SIZE, MEAN_SIZE, FIELD_SIZE = 46, 400, 160
 SPACING = {"row": 24, "column": 40}
 
 

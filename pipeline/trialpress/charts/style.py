@@ -21,9 +21,9 @@ TEXT_SIZE = 13
 SMALL_TEXT_SIZE = 12
 HAIRLINE = 0.6
 LINE_WIDTH = 2
+DOT_SIZE = 62
 DASHED, SOLID = [3, 3], [1, 0]
 UPRIGHT = "M0,-0.5V0.5"
-LINE_BREAK = "\n"
 
 SIGNALS: Mapping[str, Json] = {"shown": None, "chosen": None}
 IS_SHOWN = "shown === null || datum.setup === null || indexof(shown, datum.setup) >= 0"
@@ -41,9 +41,9 @@ DASH = alt.condition("datum.is_dashed", alt.value(DASHED), alt.value(SOLID))
 GROUND = alt.condition(IS_CHOSEN, alt.value(COLOURS.panel), alt.value("transparent"))
 
 
-def rows(name: str = "rows") -> alt.Chart:
+def rows() -> alt.Chart:
     """A chart of the rows that are shown, before it has a mark."""
-    return alt.Chart(alt.NamedData(name=name)).transform_filter(IS_SHOWN)
+    return alt.Chart(alt.NamedData(name="rows")).transform_filter(IS_SHOWN)
 
 
 def encoded(mark: alt.Chart, **channels: Any) -> alt.Chart:  # noqa: ANN401 -- channels vary in type
@@ -101,7 +101,7 @@ def finished(
         font=THEME.chart_face,
         aria=False,
         padding=2,
-        lineBreak=LINE_BREAK,
+        lineBreak="\n",
         view=alt.ViewConfig(stroke=None),
         axis=alt.AxisConfig(labelColor=COLOURS.muted, labelFontSize=SMALL_TEXT_SIZE, labelLimit=0),
         title=alt.TitleConfig(
