@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.charts import Charts, palette_css, read_theme
+from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.errors import FaultyDataError
 from trialpress.site.facts import read_facts
 from trialpress.site.material import Download, Material
@@ -67,9 +67,12 @@ def write_site(
     ------
     SameAddressError
         If two identifiers lead to the same address.
+    VendoredFileError
+        If the shipped chart runtime is not the one on record.
     """
     facts = read_facts(store)
     folders = (bench.own_templates, shipped_templates())
+    check_vendored(shipped_templates() / STATIC / "vendor")
     _copy_static(folders, folder)
     photos = publish_photos(facts.photos, bench.days, folder)
     material = Material(facts, lines_of_series(facts), charts, downloads, photos)
