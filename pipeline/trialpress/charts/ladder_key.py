@@ -49,11 +49,13 @@ def key_strip(step: tuple[int, int]) -> alt.LayerChart:
     """The form of the key; ``step`` leads from one item to the next, along or down, in pixels."""
     right, down = step
 
-    def x(offset: float) -> alt.ExprRef:
-        return alt.ExprRef(f"datum.slot * {right} + {offset}")
+    def pixels(each: int, offset: float) -> dict[str, str]:
+        return {"expr": f"datum.slot * {each} + {offset}"}
 
-    start, middle, end = alt.XValue(x(0)), alt.XValue(x(SWATCH / 2)), alt.X2Value(x(SWATCH))
-    y = alt.YValue(alt.ExprRef(f"datum.slot * {down} + {LINE_HEIGHT / 2}"))
+    y = alt.value(pixels(down, LINE_HEIGHT / 2))
+    start, middle, end, beside = (
+        alt.value(pixels(right, offset)) for offset in (0, SWATCH / 2, SWATCH, SWATCH + SPACE)
+    )
     ink, paper = COLOURS.ink, COLOURS.paper
     tint = _only("tint").mark_rect(height=SWATCH_HEIGHT, color=COLOURS.wash)
     dashes = _only("dashes").mark_rule(color=ink, strokeWidth=LINE_WIDTH, strokeDash=DASHED)
@@ -65,7 +67,7 @@ def key_strip(step: tuple[int, int]) -> alt.LayerChart:
         encoded(tint, x=start, x2=end, y=y),
         encoded(dashes, x=start, x2=end, y=y),
         encoded(dot, x=middle, y=y),
-        encoded(words, x=alt.XValue(x(SWATCH + SPACE)), y=y, text="words:N"),
+        encoded(words, x=beside, y=y, text="words:N"),
     ]
     return alt.LayerChart(layer=layers, data=alt.NamedData(name="key")).properties(
         width=(LONGEST - 1) * right + WORDS_WIDTH, height=(LONGEST - 1) * down + LINE_HEIGHT
