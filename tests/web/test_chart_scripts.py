@@ -75,6 +75,9 @@ def test_a_live_chart_keeps_its_name_and_description(
     picture = page.get_by_role("img", name="Dust from carpet: values and places")
 
     expect(picture).to_have_count(1)
+    expect(page.locator(".wide [data-chart-picture] > div > svg")).to_have_attribute(
+        "aria-hidden", "true"
+    )
     expect(picture).to_have_accessible_description(re.compile("^3 set-ups, first Ostrel One"))
 
 

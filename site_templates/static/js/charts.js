@@ -59,17 +59,14 @@
     /** Put the live picture where the still one was, under the same name and description. */
     replacePicture() {
       const still = this.picture.querySelector('svg');
-      const svg = this.live.querySelector('svg');
-      const words = still.querySelector('desc');
-      svg.setAttribute('role', 'img');
-      svg.setAttribute('aria-label', still.querySelector('title').textContent);
-      svg.setAttribute('aria-describedby', words.id);
-      this.live.removeAttribute('role');
-      for (const name of ['aria-roledescription', 'aria-label', 'aria-describedby']) {
-        this.live.removeAttribute(name);
-      }
-      svg.append(words);
-      this.picture.replaceChildren(this.live);
+      const { id, textContent } = still.querySelector('desc');
+      const words = Object.assign(document.createElement('p'), { id, textContent, hidden: true });
+      this.live.querySelector('svg').setAttribute('aria-hidden', 'true'); // its parts say nothing
+      this.live.removeAttribute('aria-roledescription');
+      this.live.setAttribute('role', 'img');
+      this.live.setAttribute('aria-label', still.querySelector('title').textContent);
+      this.live.setAttribute('aria-describedby', id);
+      this.picture.replaceChildren(this.live, words);
     }
   }
 
