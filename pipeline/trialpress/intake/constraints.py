@@ -7,6 +7,7 @@ Out: the finding for it.
 from __future__ import annotations
 
 import re
+from decimal import Decimal, InvalidOperation
 
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.schemas import Field
@@ -47,7 +48,15 @@ def broken_constraint(note: str, field: Field, text: str | None, place: Place) -
         place,
         text,
         variant=variant,
-        bound=match["bound"],
+        bound=_plain(match["bound"]),
         allowed=", ".join(field.allowed),
-        length=len(text or ""),
+        length=str(len(text or "")),
     )
+
+
+def _plain(bound: str) -> str:
+    """A bound without the exponent that very small numbers are printed with."""
+    try:
+        return f"{Decimal(bound):f}"
+    except InvalidOperation:
+        return bound

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from trialpress.intake.cells import check_cell
-from trialpress.intake.findings import Finding, FindingCode, Place, found
+from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
 from trialpress.intake.schema_check import Tables, check_typed_cell, unknown_reference
@@ -194,13 +194,14 @@ def _split_corrections(corrections: Iterable[Correction]) -> Iterator[Finding]:
     for correction in corrections:
         earlier = first.setdefault(correction.correction, correction)
         if earlier.corrected_on != correction.corrected_on:
+            place = correction.line.place("corrected_on")
             yield found(
                 FindingCode.CORRECTION_SPLIT,
-                correction.line.place("corrected_on"),
+                place,
                 correction.corrected_on.isoformat(),
                 correction=correction.correction,
                 other=earlier.corrected_on.isoformat(),
-                where=Place(earlier.line.file, earlier.line.number).text,
+                where=earlier.line.place().seen_from(place),
             )
 
 

@@ -6,6 +6,7 @@ Out: ``Finding``, its text for people and its JSON for machines.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ from importlib.resources import files
 from trialpress.errors import FaultyDataError
 
 _LONGEST_SHOWN = 200
+_NEEDS_QUOTES = re.compile(r"""[\s"',;]|^$""")
+_AS_TYPED = ("value", "typed", "stands", "was", "other")
 
 
 class Severity(StrEnum):
@@ -151,6 +154,10 @@ class Place:
         row = None if self.row is None else f"row {self.row}"
         return ", ".join(shown(part) for part in (self.file, row, self.column) if part)
 
+    def seen_from(self, other: Place) -> str:
+        """The place as a person at ``other`` reads it: within one file the row is enough."""
+        return Place("", self.row).text if self.file == other.file else self.text
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -198,7 +205,12 @@ class FaultyBenchError(FaultyDataError):
 
 
 def found(
-    code: FindingCode, place: Place, value: str | None = None, *, variant: str = "", **facts: object
+    code: FindingCode,
+    place: Place,
+    value: str | None = None,
+    *,
+    variant: str = "",
+    **facts: str | int | None,
 ) -> Finding:
     """Word one finding.
 
@@ -216,14 +228,21 @@ def found(
         What the sentences mention beside ``value`` and ``column``.
     """
     wording = _wordings()[code.value]
-    every = {"value": value, "column": place.column} | facts
-    texts = {name: shown(fact) if isinstance(fact, str) else fact for name, fact in every.items()}
+    texts = {"column": place.column or ""}
+    for name, fact in {"value": value, **facts}.items():
+        text = shown("" if fact is None else str(fact))
+        texts[name] = _quoted(text) if name in _AS_TYPED else text
     problem, remedy = (
         wording.get(f"{part}-{variant}", wording[part]).format(**texts)
         for part in ("problem", "remedy")
     )
     severity = Severity(wording.get("severity", "error"))
     return Finding(code, severity, place.file, place.row, place.column, value, problem, remedy)
+
+
+def _quoted(text: str) -> str:
+    """A cell in quotes where it would not stand out from the sentence without."""
+    return f"“{text}”" if _NEEDS_QUOTES.search(text) else text
 
 
 def shown(text: str) -> str:

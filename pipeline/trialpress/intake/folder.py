@@ -113,13 +113,13 @@ def _stray_files(bench: Bench, days: Sequence[Path]) -> list[Finding]:
 
 
 def _stray_file(bench: Bench, path: Path, names: Sequence[str]) -> Finding:
-    near = nearest(path.name.lower(), frozenset(names))
+    near = nearest(path.stem.lower(), frozenset(name.removesuffix(".csv") for name in names))
     return found(
         FindingCode.FILE_UNKNOWN,
         Place(bench.name_of(path)),
         path.name,
         variant="nearest" if near else "",
-        nearest=near,
+        nearest=f"{near}.csv",
     )
 
 

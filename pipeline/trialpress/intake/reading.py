@@ -13,7 +13,13 @@ from trialpress.bench import Bench
 from trialpress.intake.checked import CheckedBench
 from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
 from trialpress.intake.descriptors import check_descriptor
-from trialpress.intake.findings import FaultyBenchError, Finding, Severity, in_order
+from trialpress.intake.findings import (
+    FaultyBenchError,
+    Finding,
+    FindingCode,
+    Severity,
+    in_order,
+)
 from trialpress.intake.folder import list_bench
 from trialpress.intake.frames import build_tables
 from trialpress.intake.methods import read_methods
@@ -54,7 +60,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     faults = faults_of(named)
     corrected = _correct(typed, faults, as_of)
     facts = gather_facts(corrected.tables, faults, bench.days, as_of)
-    findings = in_order(
+    findings = _told_once(
         [
             *settings.findings,
             *listing.findings,
@@ -84,6 +90,22 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
 
 def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:
     return (correction for correction in corrections if correction.corrected_on <= as_of)
+
+
+def _told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """All findings in order, but none of the cells of a column that is not there at all."""
+    findings = in_order(findings)
+    missing = {
+        (finding.file, finding.column)
+        for finding in findings
+        if finding.code is FindingCode.COLUMN_MISSING
+    }
+    return tuple(
+        finding
+        for finding in findings
+        if finding.code is FindingCode.COLUMN_MISSING
+        or (finding.file, finding.column) not in missing
+    )
 
 
 def _has_errors(findings: Iterable[Finding]) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import ClassVar, TypeVar
 
 from trialpress.bench import DAY_TABLES
@@ -205,7 +205,11 @@ def read_records(
         Cells with an error. A row is left out where one of them must be filled in; elsewhere such
         a cell counts as filled in, but has no value.
     """
-    return tuple(_record(kind, row) for row in rows if is_usable(row, faults))
+    return tuple(
+        _record(kind, row, faults.get((row.file, row.number), frozenset()))
+        for row in rows
+        if is_usable(row, faults)
+    )
 
 
 def is_usable(row: Row, faults: Faults) -> bool:
@@ -216,10 +220,10 @@ def is_usable(row: Row, faults: Faults) -> bool:
     return has_day and not at_fault & (required | {None})
 
 
-def _record(kind: type[AnyRecord], row: Row) -> AnyRecord:
+def _record(kind: type[AnyRecord], row: Row, at_fault: frozenset[str | None]) -> AnyRecord:
     wanted = {field.name for field in fields(kind)}
     values = {
-        field.name: _value(row.cells[field.name], field.type)
+        field.name: None if field.name in at_fault else _value(row.cells[field.name], field.type)
         for field in read_schema(row.table).fields
         if field.name in wanted
     }
@@ -227,9 +231,4 @@ def _record(kind: type[AnyRecord], row: Row) -> AnyRecord:
 
 
 def _value(text: str | None, type_: str) -> object:
-    if text is None:
-        return None
-    try:
-        return _READERS[type_](text)
-    except (ValueError, InvalidOperation):
-        return None
+    return None if text is None else _READERS[type_](text)

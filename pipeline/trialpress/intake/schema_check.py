@@ -96,12 +96,13 @@ def _target(error: Error, row: Row) -> Reference:
 
 
 def _repeated_key(row: Row, first: Row) -> Finding:
+    place = row.place(read_schema(row.table).key[0])
     return found(
         FindingCode.KEY_REPEATED,
-        row.place(read_schema(row.table).key[0]),
+        place,
         "|".join(cell or "" for cell in row.key),
         key=", ".join(read_schema(row.table).key),
-        first=first.place().text,
+        first=first.place().seen_from(place),
     )
 
 

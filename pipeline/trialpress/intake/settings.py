@@ -56,12 +56,12 @@ def read_settings(bench: Bench) -> SettingsRead:
 
 def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
     known = [field.name for field in fields(Settings)]
-    findings = [
-        _unknown(key, file, frozenset(known) - set(typed)) for key in typed if key not in known
-    ]
+    free = frozenset(known) - set(typed)
+    meant = {key: nearest(key, free) for key in typed if key not in known}
+    findings = [_unknown(key, file, near) for key, near in meant.items()]
     for key in known:
         place = Place(file, column=key)
-        if key not in typed and key not in _DEFAULTS:
+        if key not in typed and key not in _DEFAULTS and key not in meant.values():
             findings.append(found(FindingCode.SETTING_MISSING, place))
         elif key in typed and not _RULES[key](typed[key]):
             value = str(typed[key])
@@ -69,8 +69,7 @@ def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
     return findings
 
 
-def _unknown(key: str, file: str, free: frozenset[str]) -> Finding:
-    near = nearest(key, free)
+def _unknown(key: str, file: str, near: str | None) -> Finding:
     place = Place(file, column=key)
     return found(
         FindingCode.SETTING_UNKNOWN, place, variant="nearest" if near else "", nearest=near

@@ -37,7 +37,7 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
     }
     shape = [finding for _, contents in read for finding in contents.findings]
     cells = check_cells(row for rows in tables.values() for row in rows)
-    schema = _with_columns(check_schemas(tables, _unsure(read, listing)), read)
+    schema = check_schemas(tables, _unsure(read, listing))
     return Typed(
         tables,
         (*shape, *_one_a_cell([*cells, *schema], shape), *_missing_files(bench, tables, listing)),
@@ -66,14 +66,6 @@ def _unsure(read: Sequence[tuple[TableFile, Contents]], listing: Listing) -> fro
 
 def _absent(listing: Listing) -> set[str]:
     return set(CATALOGUE_TABLES) - {file.table for file in listing.tables}
-
-
-def _with_columns(
-    findings: Iterable[Finding], read: Sequence[tuple[TableFile, Contents]]
-) -> Iterator[Finding]:
-    """Leave out cells of columns that are not there; that is told once, of the header."""
-    missing = {file.name: contents.missing_columns for file, contents in read}
-    return (finding for finding in findings if finding.column not in missing[finding.file])
 
 
 def _one_a_cell(findings: Iterable[Finding], shape: Iterable[Finding]) -> Iterator[Finding]:

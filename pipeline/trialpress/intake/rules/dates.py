@@ -22,17 +22,12 @@ def check_dates(facts: Facts) -> Iterator[Finding]:
     runs = [run for run in facts.runs if not run.is_void]
     for row in chain(runs, facts.conditions):
         yield from _check_at(row)
-    for run in runs:
-        protocol = facts.protocol_of(run)
-        if protocol is not None:
-            yield from _check_protocol(run, protocol)
-            floor = facts.floors.get(protocol.floor)
-            if floor is not None:
-                yield from _check_floor(run, floor)
     for protocol in facts.protocols.values():
         yield from _check_order(protocol, "from_date", "to_date")
     for floor in facts.floors.values():
         yield from _check_order(floor, "laid_on", "lifted_on")
+    for run in runs:
+        yield from _check_windows(run, facts)
 
 
 def _check_at(row: Dated) -> Iterator[Finding]:
@@ -45,6 +40,18 @@ def _check_at(row: Dated) -> Iterator[Finding]:
     is_past_midnight = noted == next_day and bool(time) and time < _NOON
     if noted != day.isoformat() and not is_past_midnight:
         yield found(FindingCode.DATE_OTHER_DAY, row.place("at"), row.at, day=day.isoformat())
+
+
+def _check_windows(run: Run, facts: Facts) -> Iterator[Finding]:
+    """A window whose own dates are reversed is told of its own row, not of every run."""
+    protocol = facts.protocol_of(run)
+    if protocol is None:
+        return
+    if not any(_check_order(protocol, "from_date", "to_date")):
+        yield from _check_protocol(run, protocol)
+    floor = facts.floors.get(protocol.floor)
+    if floor is not None and not any(_check_order(floor, "laid_on", "lifted_on")):
+        yield from _check_floor(run, floor)
 
 
 def _check_protocol(run: Run, protocol: Protocol) -> Iterator[Finding]:

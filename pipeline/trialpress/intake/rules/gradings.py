@@ -30,11 +30,12 @@ def _check_agreement(rows: Sequence[Grading]) -> Iterator[Finding]:
     for row in rows[1:]:
         for column in _SHARED:
             if row.row.day == first.row.day and row.text(column) != first.text(column):
+                place, first_place = row.place(column), first.place()
                 yield found(
                     FindingCode.GRADING_DISAGREES,
-                    row.place(column),
+                    place,
                     row.text(column),
-                    first=first.place().text,
+                    first=first_place.seen_from(place),
                     other=first.text(column),
                 )
 

@@ -22,8 +22,8 @@ def check_identities(tables: Tables) -> Iterator[Finding]:
     for row in sorted(rows, key=lambda row: (row.file, row.number)):
         earlier = first.setdefault(row.cells["run"], row)
         if earlier is not row and row.cells["run"] is not None and not _is_same_run(row, earlier):
-            where = earlier.place().text
             place = row.place("run")
+            where = earlier.place().seen_from(place)
             yield found(FindingCode.RUN_REPEATED, place, row.cells["run"], first=where)
     known = frozenset(run for run in first if run is not None)
     for photo in tables["photos"]:

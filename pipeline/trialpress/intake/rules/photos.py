@@ -57,6 +57,7 @@ def _look_at(path: Path) -> _Picture:
 
     try:
         with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of damaged EXIF, say, which is not published anyway
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(path, formats=_FORMATS) as image:
                 has_place = bool(image.getexif().get_ifd(_GPS)) or _has_gps_text(image.info)

@@ -38,12 +38,13 @@ def _repeats(runs: Sequence[Run]) -> Iterator[Finding]:
             continue
         earlier = first.setdefault(run.replicate, run)
         if earlier is not run:
+            place = run.place("replicate")
             yield found(
                 FindingCode.REPLICATE_REPEATED,
-                run.place("replicate"),
+                place,
                 run.text("replicate"),
                 setup=run.setup,
-                first=earlier.place().text,
+                first=earlier.place().seen_from(place),
             )
 
 

@@ -76,7 +76,6 @@ def _check_loss(weighing: Weighing, facts: Facts) -> Iterator[Finding]:
             variant="" if margin is not None else "unknown",
             before=weighing.text("before_g"),
             lost=_grams(lost),
-            margin=_margin(margin),
         )
 
 
@@ -93,7 +92,7 @@ def _check_pickup(weighing: Weighing, protocol: Protocol, facts: Facts) -> Itera
     if protocol.reading == "left":
         margin = gain_margin_g(weighing, balance)
         if -net > (margin or _NOTHING):
-            yield _beyond(FindingCode.OVER_RECOVERED, weighing, net, margin, left="left-")
+            yield _beyond(FindingCode.OVER_RECOVERED, weighing, net, margin, left="left")
         if net - dose > (whole or _NOTHING):
             yield _beyond(FindingCode.LEFT_ABOVE_DOSE, weighing, net, whole)
 
@@ -102,11 +101,12 @@ def _beyond(
     code: FindingCode, weighing: Weighing, net: Decimal, margin: Decimal | None, *, left: str = ""
 ) -> Finding:
     column = _gain_column(weighing)
+    unknown = "unknown" if margin is None else ""
     return found(
         code,
         weighing.place(column),
         weighing.text(column),
-        variant=left + ("known" if margin is not None else "unknown"),
+        variant="-".join(part for part in (left, unknown) if part),
         gain=_grams(net),
         dose=weighing.text("dose_g"),
         margin=_margin(margin),

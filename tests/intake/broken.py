@@ -1,0 +1,86 @@
+"""Benches with one fault each, laid over the small bench that has none.
+
+In:  ``tests/folders/base`` and the cases of ``tests/folders/faults/*.toml``.
+Out: the bench of a case in a folder of its own, and the findings it ought to give.
+"""
+
+from __future__ import annotations
+
+import shutil
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from trialpress.bench import Bench
+from trialpress.intake import FaultyBenchError, Finding, read_bench
+
+FOLDERS = Path(__file__).parents[1] / "folders"
+BASE = FOLDERS / "base"
+
+
+@dataclass(frozen=True)
+class Expected:
+    """One finding as it ought to be."""
+
+    code: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Case:
+    """One fault: what is changed in the base, and the findings that come of it."""
+
+    name: str
+    edits: Sequence[Mapping[str, Any]]
+    expected: tuple[Expected, ...]
+
+
+def read_cases() -> list[Case]:
+    """All cases of all files, in the files' order."""
+    cases = []
+    for path in sorted((FOLDERS / "faults").glob("*.toml")):
+        for item in tomllib.loads(path.read_text("utf-8"))["case"]:
+            expected = tuple(Expected(**finding) for finding in item["finding"])
+            cases.append(Case(item["name"], item["edit"], expected))
+    return cases
+
+
+def lay_out(edits: Sequence[Mapping[str, Any]], folder: Path) -> Bench:
+    """Copy the base bench and make the edits of one case in it."""
+    shutil.copytree(BASE, folder, dirs_exist_ok=True)
+    for edit in edits:
+        _make(edit, folder / edit["file"])
+    return Bench(folder)
+
+
+def _make(edit: Mapping[str, Any], path: Path) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    match edit:
+        case {"old": old, "new": new}:
+            text = path.read_bytes().decode("utf-8")
+            assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {path}"
+            path.write_bytes(text.replace(old, new).encode("utf-8"))
+        case {"text": text}:
+            path.write_bytes(text.encode("utf-8"))
+        case {"hex": digits}:
+            path.write_bytes(bytes.fromhex(digits))
+        case {"copy": source}:
+            shutil.copyfile(FOLDERS / source, path)
+        case {"rename": name}:
+            path.rename(path.with_name(name))
+        case {"delete": True}:
+            path.unlink()
+        case {"folder": True}:
+            path.mkdir()
+        case _:
+            raise ValueError(edit)
+
+
+def findings_of(bench: Bench) -> tuple[Finding, ...]:
+    """Everything intake finds, be it enough to refuse the bench or not."""
+    try:
+        return read_bench(bench, None).findings
+    except FaultyBenchError as error:
+        return error.findings
