@@ -91,11 +91,12 @@ def sizes(site: Path) -> Iterator[Figure]:
 
 
 def markup(site: Path) -> Iterator[Figure]:
-    """What the Nu HTML Checker says of every page, the style sheets and the pictures in them."""
+    """What the Nu HTML Checker says of every page, the pictures in them and the style sheets."""
     checker = PROGRAMS / "vnu-jar/build/dist/vnu.jar"
+    files = sorted(path for path in site.rglob("*") if path.suffix in {".html", ".css"})
     done = run(
-        *("java", "-jar", checker, "--format", "json", "--also-check-css", "--also-check-svg"),
-        site,
+        *("java", "-jar", checker, "--format", "json", "--also-check-css"),
+        *files,
         cwd=site,
         allowed=(0, 1),
     )
@@ -117,7 +118,7 @@ def audits(site: Path) -> Iterator[Figure]:
             run(
                 *("node", PROGRAMS / "lighthouse/cli/index.js", address + page, "--quiet"),
                 *("--output", "json", "--output-path", report),
-                *("--chrome-flags", CHROMIUM_FLAGS),
+                f"--chrome-flags={CHROMIUM_FLAGS}",
                 cwd=HERE,
             )
             scores = json.loads(report.read_text(encoding="utf-8"))["categories"]
