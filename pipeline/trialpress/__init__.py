@@ -7,6 +7,7 @@ The flow, left to right; each stage imports only from those before it::
     measure  readings             -> one value a run, with its uncertainty
     results  values               -> cells, standings, cuts, overviews
     charts   results              -> Vega-Lite and still pictures
+    explain  results and readings -> how one figure came about
     site, dataset                 -> what people get
 
 ``flow`` calls them in order; ``cli`` is the only module that prints or reads the clock.

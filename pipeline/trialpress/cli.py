@@ -12,6 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -150,6 +151,36 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
         typer.echo(f"{_summary(findings)} Written to {target}:")
         for output in outputs:
             typer.echo(f"  {target / output.start_at}")
+
+
+@app.command(
+    epilog="Example: trialpress explain hall-07, or trialpress explain soft-brush deep-rug"
+)
+def explain(  # noqa: PLR0913, PLR0917  one parameter an option
+    what: Annotated[str, typer.Argument(metavar="RUN|SETUP", help="A run, or a set-up.")],
+    protocol: Annotated[
+        str | None, typer.Argument(help="With a set-up: the protocol to explain it under.")
+    ] = None,
+    version: Annotated[
+        int | None, typer.Option("--version", help="An earlier version of the protocol.")
+    ] = None,
+    bench: BenchOption = Path(),
+    as_of: AsOfOption = None,
+    as_json: JsonOption = False,  # noqa: FBT002
+) -> None:
+    """Show how a figure came about, from the rows as typed to the place in the standing."""
+    from trialpress import flow, telling  # noqa: PLC0415  the stages import slowly
+
+    folder = _bench_at(bench)
+    try:
+        explanation = flow.explain(folder, _date_of(as_of), what, protocol, version)
+    except FaultyBenchError as error:
+        _report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
+    if as_json:
+        typer.echo(json.dumps(asdict(explanation), ensure_ascii=False, indent=2))
+    else:
+        telling.tell(explanation, Console(highlight=False, markup=False))
 
 
 def _bench_at(root: Path) -> Bench:

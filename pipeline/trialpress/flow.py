@@ -18,6 +18,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset
+from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
@@ -85,6 +86,30 @@ def build(order: Order) -> tuple[Finding, ...]:
         _write_report(staging, order, checked.findings, written=order.outputs)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
     return checked.findings
+
+
+def explain(
+    bench: Bench, as_of: date, what: str, protocol: str | None, version: int | None
+) -> RunExplanation | CellExplanation:
+    """Explain a run, or with a protocol the standing of a set-up, as of one date.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults.
+    NoSuchRunError, NoSuchCellError
+        If there is nothing of that name to be seen.
+    """
+    checked = read_bench(bench, as_of)
+    store = build_store(checked, as_of)
+    try:
+        measure_runs(store)
+        if protocol is None:
+            return explain_run(store, checked, what)
+        work_out(store)
+        return explain_cell(store, what, protocol, version)
+    finally:
+        store.connection.close()
 
 
 def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> None:

@@ -18,7 +18,7 @@ from trialpress.measure.valued import value_as_read
 from trialpress.measure.weighed import Weighed, pickup_collected, pickup_from_left
 from trialpress.store import Store, read_sql
 
-__all__ = ["measure_runs"]
+__all__ = ["budget_of_run", "measure_runs"]
 
 PACKAGE = "trialpress.measure"
 
@@ -31,6 +31,21 @@ def measure_runs(store: Store) -> None:
     measured = [_as_rows(*measured) for measured in _budgets(store)]
     rows = pd.concat(measured, ignore_index=True).sort_values("run", kind="stable")
     store.write("run_values", rows)
+
+
+def budget_of_run(store: Store, run: str) -> Budget:
+    """The budget of one valid run, arrays of shape (1,).
+
+    Raises
+    ------
+    KeyError
+        If there is no such valid run.
+    """
+    for runs, budget, _ in _budgets(store):
+        (found,) = np.nonzero(runs.to_numpy() == run)
+        if len(found):
+            return budget.of(int(found[0]))
+    raise KeyError(run)
 
 
 def _budgets(store: Store) -> Iterator[tuple[pd.Series, Budget, Floats | None]]:

@@ -59,10 +59,11 @@ class ControlChart:
         """What is out of line at each run, in the order of the runs."""
         told: list[list[Signal]] = [[] for _ in self.values]
         distance = (self.values - self.centre) / self.sigma
-        for i in np.flatnonzero(np.abs(self.values - self.centre) > self.half_width):
-            told[i].append(Signal.BEYOND_LIMITS)
-        for i in np.flatnonzero(np.abs(self.ewma - self.centre) > self.ewma_half_width):
-            told[i].append(Signal.MOVING_AVERAGE)
+        for i, (value, average) in enumerate(zip(self.values, self.ewma, strict=True)):
+            if abs(value - self.centre) > self.half_width:
+                told[i].append(Signal.BEYOND_LIMITS)
+            if abs(average - self.centre) > self.ewma_half_width:
+                told[i].append(Signal.MOVING_AVERAGE)
         for signal, window, needed, beyond in (
             (Signal.TWO_OF_THREE, 3, 2, 2.0),
             (Signal.FOUR_OF_FIVE, 5, 4, 1.0),
@@ -123,7 +124,7 @@ def limit_in_sigmas(baseline: int) -> float:
     """How many sigmas away the limits lie: 3 from a full baseline, more from a shorter one."""
     if baseline >= FULL_BASELINE:
         return SIGMAS
-    chance = special.ndtr(SIGMAS)
+    chance = float(special.ndtr(SIGMAS))
     df = DF_PER_RANGE * (baseline - 1)
     return float(special.stdtrit(df, chance)) * math.sqrt(1 + 1 / baseline)
 

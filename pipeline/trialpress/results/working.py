@@ -69,6 +69,23 @@ def write_results(store: Store) -> None:
     _write_run_results(store, decimals)
 
 
+def ranking_of(store: Store, protocol: str, version: int) -> Ranking:
+    """Work out one series again, unrounded.
+
+    Raises
+    ------
+    KeyError
+        If the series has no valid run.
+    """
+    cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))[protocol, version]
+    (series,) = (
+        row
+        for row in store.records(SeriesRules, _query("series"))
+        if (row.protocol, row.version) == (protocol, version)
+    )
+    return rank(cells, _rules(store, series))
+
+
 def _query(name: str) -> str:
     return read_sql(PACKAGE, f"queries/{name}.sql")
 

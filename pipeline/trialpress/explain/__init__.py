@@ -1,0 +1,16 @@
+"""How a figure came about, down to the rows it was typed in.
+
+In:  the store, the tables as typed, and what to explain.
+Out: ``RunExplanation`` or ``CellExplanation``, to be printed or written as JSON.
+"""
+
+from trialpress.explain.cell import CellExplanation, explain_cell
+from trialpress.explain.run import NoSuchRunError, RunExplanation, explain_run
+
+__all__ = [
+    "CellExplanation",
+    "NoSuchRunError",
+    "RunExplanation",
+    "explain_cell",
+    "explain_run",
+]

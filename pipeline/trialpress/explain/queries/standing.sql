@@ -1,0 +1,14 @@
+-- model: the standing of one set-up in the series of a version, the newest series without one
+-- grain: one row at most; parameters: set-up, protocol, version or null
+select
+    t.place,
+    t.place_best,
+    t.place_worst,
+    t.unit,
+    t.version
+from standings as t
+inner join series as s
+    on t.protocol = s.protocol and t.version = s.series_version
+where t.setup = ? and t.protocol = ? and coalesce(s.version = ?, s.is_current)
+order by t.version
+limit 1

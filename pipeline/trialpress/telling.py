@@ -1,0 +1,94 @@
+"""Explanations as tables on a terminal, or plain text in a pipe.
+
+In:  a ``RunExplanation`` or a ``CellExplanation``.
+Out: text on a console that the command line hands over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Console
+from rich.table import Table
+
+from trialpress.explain import CellExplanation, RunExplanation
+
+
+def tell(explanation: RunExplanation | CellExplanation, console: Console) -> None:
+    """Print one explanation."""
+    if isinstance(explanation, RunExplanation):
+        _tell_run(explanation, console)
+    else:
+        _tell_cell(explanation, console)
+
+
+def _tell_run(run: RunExplanation, console: Console) -> None:
+    console.print(f"Run {run.run}: {run.setup}, {run.protocol} version {run.version}, {run.status}")
+    if run.reason:
+        console.print(f"  {run.reason}")
+    _print(
+        console,
+        ("input", "as typed", "corrected to", "unit", "file, row", "why corrected"),
+        ((i.column, i.typed, i.corrected, i.unit, f"{i.file}, {i.row}", i.why) for i in run.inputs),
+    )
+    if run.value is None:
+        return
+    console.print(f"{run.formula} = {run.value:.6g} {run.unit}")
+    _print(
+        console,
+        ("component", "standard uncertainty", "sensitivity", f"contribution, {run.unit}"),
+        (
+            (s.name, _known(s.standard_uncertainty), f"{s.sensitivity:.4g}", _known(s.contribution))
+            for s in run.budget
+        ),
+    )
+    if run.standard_uncertainty is None or run.expanded_uncertainty is None:
+        console.print("Standard uncertainty: unknown, since a component is not known.")
+        return
+    console.print(
+        f"Standard uncertainty {run.standard_uncertainty:.4g} {run.unit} (root sum of squares); "
+        f"expanded by {run.coverage_factor:.4g}: {run.expanded_uncertainty:.4g} {run.unit} "
+        f"at {100 * run.confidence:g} %."
+    )
+
+
+def _tell_cell(cell: CellExplanation, console: Console) -> None:
+    console.print(f"{cell.setup}, {cell.protocol} version {cell.version}, in {cell.unit}")
+    _print(
+        console,
+        ("run", "day", "value", "standard uncertainty", "flags"),
+        (
+            (line.run, line.day, f"{line.value:g}", _known(line.u_value), line.flags)
+            for line in cell.runs
+        ),
+    )
+    _print(
+        console,
+        ("step", "how", "outcome"),
+        ((step.what, step.formula, step.outcome) for step in cell.steps),
+    )
+    console.print(
+        f"Place {cell.place} of {cell.set_ups}; the runs cannot rule out "
+        f"{cell.place_best} to {cell.place_worst}: {cell.place_best - 1} set-ups are better, "
+        f"{cell.set_ups - cell.place_worst} worse."
+    )
+    _print(
+        console,
+        ("told apart from", "this one is", "by", "interval"),
+        (
+            (o.setup, o.relation, f"{abs(o.difference):g}", f"{o.low:g} to {o.high:g}")
+            for o in cell.told_apart
+        ),
+    )
+
+
+def _print(console: Console, headings: Sequence[str], rows: Iterable[Sequence[str | None]]) -> None:
+    table = Table(*headings)
+    for row in rows:
+        table.add_row(*("" if text is None else text for text in row))
+    if table.row_count:
+        console.print(table)
+
+
+def _known(value: float | None) -> str:
+    return "unknown" if value is None else f"{value:.4g}"
