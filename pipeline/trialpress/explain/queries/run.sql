@@ -13,4 +13,4 @@ select
 from runs as r
 inner join series as s
     on r.protocol = s.protocol and r.version = s.version
-where r.run = ?
+where r.run = $1

@@ -7,5 +7,5 @@ select
     r.u_value,
     r.flags
 from run_results as r
-where r.setup = ? and r.protocol = ? and r.series_version = ?
+where r.setup = $1 and r.protocol = $2 and r.series_version = $3
 order by r.at, r.run

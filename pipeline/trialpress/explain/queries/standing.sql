@@ -9,6 +9,6 @@ select
 from standings as t
 inner join series as s
     on t.protocol = s.protocol and t.version = s.series_version
-where t.setup = ? and t.protocol = ? and coalesce(s.version = ?, s.is_current)
+where t.setup = $1 and t.protocol = $2 and coalesce(s.version = $3, s.is_current)
 order by t.version
 limit 1

@@ -8,5 +8,5 @@ select
     c.relation
 from comparisons as c
 where
-    c.setup = ? and c.protocol = ? and c.version = ? and c.relation in ('better', 'worse')
+    c.setup = $1 and c.protocol = $2 and c.version = $3 and c.relation in ('better', 'worse')
 order by c.relation, c.difference desc, c.other
