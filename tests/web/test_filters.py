@@ -147,7 +147,7 @@ def test_what_is_missing_is_sorted_last_in_both_directions(
 def test_the_order_is_part_of_the_address_and_of_going_back(
     open_page: OpenPage, small_standing: Path
 ) -> None:
-    page = open_page(f"{small_standing.as_uri()}?kind=robot&sort=set-down")
+    page = open_page(f"{small_standing.as_uri()}?kind=robot&sort=set-up-down")
     assert shown(page) == ["one-slow", "one-stock"]
 
     page.get_by_role("button", name="Place").click()
@@ -157,6 +157,15 @@ def test_the_order_is_part_of_the_address_and_of_going_back(
 
     expect_count(page, "2 of 3 shown")
     assert shown(page) == ["one-slow", "one-stock"]
+
+
+def test_an_order_that_the_page_does_not_know_is_the_published_order(
+    open_page: OpenPage, small_standing: Path
+) -> None:
+    page = open_page(f"{small_standing.as_uri()}?sort=weight-down")
+
+    expect_count(page, "3 of 3 shown")
+    assert shown(page) == ["one-stock", "two-stock", "one-slow"]
 
 
 def test_headings_can_be_pressed_from_the_keyboard(

@@ -12,9 +12,10 @@
   const UP = 'ascending';
   const DOWN = 'descending';
 
-  /** What a heading is called in the address: its first word. */
+  /** What a heading is called in the address: its words, joined by hyphens. */
   function nameOf(heading) {
-    return heading.textContent.trim().toLowerCase().match(/[\p{L}\p{N}]*/u)[0];
+    const words = heading.textContent.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
+    return words.join('-');
   }
 
   /** A table with headings to press, and the order it was published in. */
@@ -84,10 +85,10 @@
   );
 
   address.follow(() => {
-    const [name, direction] = (address.read().get('sort') ?? '').split('-');
+    const [, name, direction] = /^(.+)-(up|down)$/.exec(address.read().get('sort')) ?? [];
     for (const table of tables) {
       const heading = table.headings.find((one) => one.dataset.sort && nameOf(one) === name);
-      if (heading) table.sort(heading, direction === 'down' ? DOWN : UP);
+      if (heading) table.sort(heading, direction === 'up' ? UP : DOWN);
       else table.restore();
     }
   });
