@@ -5,6 +5,6 @@ Out: HTML, style, scripts and photos that work from disk and without scripts.
 """
 
 from trialpress.site.material import Download
-from trialpress.site.write import SameAddressError, write_site
+from trialpress.site.write import write_site
 
-__all__ = ["Download", "SameAddressError", "write_site"]
+__all__ = ["Download", "write_site"]

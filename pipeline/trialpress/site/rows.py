@@ -210,7 +210,6 @@ class MakerOverview:
     setups: int
     best_setup: str
     best: float
-    best_place: int
     median: float
     worst: float
     in_top_cut: int

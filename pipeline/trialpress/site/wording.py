@@ -130,8 +130,9 @@ def file_size(size_bytes: int) -> str:
 
 
 def sentence(text: str) -> str:
-    """A typed phrase as a sentence: a capital first and a full stop at the end."""
+    """A typed phrase as a sentence: a full stop at the end, a capital first where it is a word."""
     if not text:
         return text
     ended = text if text[-1] in ".?!" else f"{text}."
-    return ended[0].upper() + ended[1:]
+    starts_with_word = text.split(maxsplit=1)[0].strip(",;:.").isalpha()
+    return ended[0].upper() + ended[1:] if starts_with_word else ended

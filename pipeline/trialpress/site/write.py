@@ -12,7 +12,6 @@ from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
-from trialpress.errors import FaultyDataError
 from trialpress.site.facts import read_facts
 from trialpress.site.material import Download, Material
 from trialpress.site.pages.about import about_page
@@ -35,16 +34,6 @@ from trialpress.store import Store
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 
 
-class SameAddressError(FaultyDataError):
-    """Two pages would lie at one address."""
-
-    def __init__(self, url: str) -> None:
-        super().__init__(
-            f"two pages of the site would have the address {url}\n"
-            "  Two identifiers make it together. Choose another slug for one of them."
-        )
-
-
 def write_site(
     store: Store, charts: Charts, downloads: Sequence[Download], folder: Path, bench: Bench
 ) -> None:
@@ -62,11 +51,6 @@ def write_site(
         Where to write; made where absent, and expected to be empty.
     bench : Bench
         For its photos and for templates that replace the shipped ones.
-
-    Raises
-    ------
-    SameAddressError
-        If two identifiers lead to the same address.
     VendoredFileError
         If the shipped chart runtime is not the one on record.
     """
@@ -104,10 +88,7 @@ def pages_of(material: Material) -> Iterator[Page]:
 def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> None:
     templates = environment(folders)
     for page in pages_of(material):
-        target = folder / page.frame.url
-        if target.exists():
-            raise SameAddressError(page.frame.url)
-        _write(target, render(templates, page))
+        _write(folder / page.frame.url, render(templates, page))
 
 
 def _copy_static(folders: Sequence[Path], folder: Path) -> None:

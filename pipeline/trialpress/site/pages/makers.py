@@ -27,7 +27,6 @@ class MakerSeries:
     tried: str
     best: Link
     best_value: str
-    best_place: str
     median: str
     worst: str
     in_top_cut: str
@@ -127,10 +126,9 @@ def _series(material: Material, row: rows.MakerOverview) -> MakerSeries:
         unit=row.unit,
         tried=str(row.setups),
         best=Link(
-            f"{facts.machine[best.machine].name}, {best.label}", urls.machine_url(best.machine)
+            f"{facts.machine[best.machine].name} ({best.label})", urls.machine_url(best.machine)
         ),
         best_value=wording.number(row.best, row.decimals),
-        best_place=str(row.best_place),
         median=wording.number(row.median, row.decimals),
         worst=wording.number(row.worst, row.decimals),
         in_top_cut=wording.share(row.in_top_cut, row.setups),

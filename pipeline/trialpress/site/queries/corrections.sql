@@ -10,4 +10,4 @@ select
     now,
     why
 from corrections
-order by corrected_on desc, correction, "table", "row", "column"
+order by corrected_on desc, correction asc, "table" asc, "row" asc, "column" asc

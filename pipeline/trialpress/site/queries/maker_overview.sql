@@ -7,11 +7,10 @@ select
     setups,
     best_setup,
     best,
-    best_place,
     median,
     worst,
     in_top_cut,
     unit,
     decimals
 from maker_overview
-order by maker, protocol, version desc
+order by maker asc, protocol asc, version desc

@@ -30,4 +30,4 @@ select
 from protocols as p
 inner join series as s on p.protocol = s.protocol and p.version = s.version
 left join soils as o on p.soil = o.soil
-order by p.title, p.protocol, p.version desc
+order by p.title asc, p.protocol asc, p.version desc

@@ -1,42 +1,71 @@
 -- model: readings
 -- grain: one row a reading of a run, as typed; key: run, position, name
 -- rule: before any correction; the page lists the corrections beside them
-with weighed as (
+with every_reading as (
     select
-        run,
-        unnest([
-            {'position': 1, 'name': 'dose', 'typed': dose_g},
-            {'position': 2, 'name': 'before', 'typed': before_g},
-            {'position': 3, 'name': 'after', 'typed': after_g},
-            {'position': 4, 'name': 'gain', 'typed': gain_g},
-            {'position': 5, 'name': 'blank', 'typed': blank_g}
-        ], recursive := true),
-        'g' as unit
-    from as_typed.weighings
-),
-
-counted as (
-    select
-        run,
-        unnest([
-            {'position': 1, 'name': 'hits', 'typed': hits},
-            {'position': 2, 'name': 'tries', 'typed': tries}
-        ], recursive := true),
-        '' as unit
-    from as_typed.counts
-),
-
-graded as (
-    select
-        run,
+        w.run,
         1 as position,
-        'zone ' || zone || ', ' || grader as name,
-        grade as typed,
+        'dose' as name,
+        w.dose_g as typed,
+        'g' as unit
+    from as_typed.weighings as w
+    union all
+    select
+        w.run,
+        2 as position,
+        'before' as name,
+        w.before_g as typed,
+        'g' as unit
+    from as_typed.weighings as w
+    union all
+    select
+        w.run,
+        3 as position,
+        'after' as name,
+        w.after_g as typed,
+        'g' as unit
+    from as_typed.weighings as w
+    union all
+    select
+        w.run,
+        4 as position,
+        'gain' as name,
+        w.gain_g as typed,
+        'g' as unit
+    from as_typed.weighings as w
+    union all
+    select
+        w.run,
+        5 as position,
+        'blank' as name,
+        w.blank_g as typed,
+        'g' as unit
+    from as_typed.weighings as w
+    union all
+    select
+        c.run,
+        1 as position,
+        'hits' as name,
+        c.hits as typed,
         '' as unit
-    from as_typed.gradings
-),
-
-read as (
+    from as_typed.counts as c
+    union all
+    select
+        c.run,
+        2 as position,
+        'tries' as name,
+        c.tries as typed,
+        '' as unit
+    from as_typed.counts as c
+    union all
+    select
+        g.run,
+        1 as position,
+        'zone ' || g.zone || ', ' || g.grader as name,
+        g.grade as typed,
+        '' as unit
+    from as_typed.gradings as g
+    union all
     select
         v.run,
         1 as position,
@@ -54,14 +83,6 @@ select
     name,
     typed,
     unit
-from (
-    select run, position, name, typed, unit from weighed
-    union all by name
-    select run, position, name, typed, unit from counted
-    union all by name
-    select run, position, name, typed, unit from graded
-    union all by name
-    select run, position, name, typed, unit from read
-) as every_reading
+from every_reading
 where typed is not null
 order by run, position, name

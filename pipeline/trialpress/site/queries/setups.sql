@@ -14,4 +14,4 @@ select
     stock,
     reference
 from setups
-order by machine, stock desc, label, setup
+order by machine asc, stock desc, label asc, setup asc

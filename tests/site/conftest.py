@@ -1,0 +1,79 @@
+"""The small bench of the tests as the site stage meets it."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+import pytest
+
+from trialpress.bench import Bench
+from trialpress.charts import Charts
+from trialpress.intake import read_bench
+from trialpress.measure import measure_runs
+from trialpress.results import work_out
+from trialpress.site import write_site
+from trialpress.site.facts import read_facts
+from trialpress.site.material import Material
+from trialpress.site.pages.lines import lines_of_series
+from trialpress.site.photos import publish_photos
+from trialpress.store import Store, build_store
+
+SMALL = Path(__file__).parents[1] / "folders" / "base"
+EVERYTHING = date(2031, 7, 1)
+NO_CHARTS = Charts({}, None, {}, {})
+
+
+@dataclass(frozen=True)
+class OneFile:
+    name: str
+    size_bytes: int
+    description: str
+
+
+DOWNLOADS = (
+    OneFile("trialpress-dataset.zip", 12_400, "Everything below in one archive."),
+    OneFile("results/standings.csv", 812, "One row a set-up and series."),
+)
+
+
+class WriteSite(Protocol):
+    """Writes the site of the bench, and gives back its folder."""
+
+    def __call__(self, as_of: date = EVERYTHING) -> Path: ...
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    """A copy of the small bench that a test may change."""
+    return Bench(Path(shutil.copytree(SMALL, tmp_path / "bench")))
+
+
+@pytest.fixture(scope="session")
+def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
+    """What the pages of the small bench are made from."""
+    facts = read_facts(store_of(Bench(SMALL), EVERYTHING))
+    photos = publish_photos(facts.photos, Bench(SMALL).days, tmp_path_factory.mktemp("photos"))
+    return Material(facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos)
+
+
+@pytest.fixture
+def write(bench: Bench, tmp_path: Path) -> WriteSite:
+    """A way to write the site of the bench as of a date."""
+
+    def write_as_of(as_of: date = EVERYTHING) -> Path:
+        folder = tmp_path / f"site-{as_of}"
+        write_site(store_of(bench, as_of), NO_CHARTS, DOWNLOADS, folder, bench)
+        return folder
+
+    return write_as_of
+
+
+def store_of(bench: Bench, as_of: date) -> Store:
+    store = build_store(read_bench(bench, as_of), as_of)
+    measure_runs(store)
+    work_out(store)
+    return store

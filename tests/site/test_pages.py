@@ -1,0 +1,208 @@
+"""Pages put together from the small bench: what they say, and what they do not."""
+
+from __future__ import annotations
+
+import pytest
+
+from trialpress.site.cautions import cautions_for
+from trialpress.site.material import Material
+from trialpress.site.pages.about import about_page
+from trialpress.site.pages.corrections import corrections_page
+from trialpress.site.pages.data import data_page
+from trialpress.site.pages.filters import filter_choices, filter_keys
+from trialpress.site.pages.home import home_page
+from trialpress.site.pages.machine import MachinePage, machine_page
+from trialpress.site.pages.makers import maker_page
+from trialpress.site.pages.methods import method_page, versions_of
+from trialpress.site.pages.overall import overall_page
+from trialpress.site.pages.standing import StandingPage, standing_page
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+@pytest.fixture
+def carpet(material: Material) -> StandingPage:
+    return standing_page(material, material.facts.series["pickup", 2])
+
+
+@pytest.fixture
+def stick(material: Material) -> MachinePage:
+    return machine_page(material, material.facts.machine["stick-one"])
+
+
+def test_a_standing_tells_place_possible_places_value_and_runs(carpet: StandingPage) -> None:
+    # the runs of the small bench by hand, in % of the dose; corrected rows as corrected:
+    # one-stock (278.4 - 260.1)/20.1 = 91.04, (278.1 - 260.3)/19.9 = 89.45, (278.8 - 260.2)/20.0
+    # = 93.00: mean 91.16; two-stock 17.1/20.0 = 85.5, (327.2 - 310.0)/20.0 = 86.0: mean 85.75
+    first, second = (row.line for row in carpet.rows)
+
+    assert (first.place, first.name.setup, first.runs_key) == ("1", "one-stock", 3)
+    assert float(first.value) == pytest.approx(91.16, abs=0.5)  # published without decimals
+    assert (second.place, second.name.setup, second.runs_key) == ("2", "two-stock", 2)
+    assert float(second.value) == pytest.approx(85.75, abs=0.5)
+    assert second.marks == ("provisional",)  # two runs, three asked for
+    assert first.marks == ()
+    assert first.flags == (f"1 of 3{NBSP}runs corrected",)
+
+
+def test_a_standing_page_says_first_what_the_runs_can_tell(carpet: StandingPage) -> None:
+    assert carpet.summary[0].startswith("Maker One Stick One (as unboxed) comes first by mean.")
+    assert carpet.frame.canonical == "https://bench.example/standings/pickup.html"
+    assert [entry.what for entry in carpet.ticket] == [
+        "Floor",
+        "Soil",
+        "Dose",
+        "Reading",
+        "Unit",
+        "Runs asked for",
+        "Difference that matters",
+    ]
+
+
+def test_the_cut_line_is_drawn_only_where_something_lies_below_it(carpet: StandingPage) -> None:
+    # top_n is 3 and two set-ups are ranked
+    assert not any(row.is_last_in_cut for row in carpet.rows)
+
+
+def test_filters_offer_a_choice_only_where_there_is_one(material: Material) -> None:
+    both = filter_choices(material.facts, ["one-stock", "two-stock"])
+
+    assert [(choice.value, choice.words) for choice in both.kinds] == [
+        ("robot", "robot"),
+        ("stick", "stick"),
+    ]
+    assert filter_choices(material.facts, ["one-stock"]).kinds == ()
+    assert both.heads == ()  # one head only, the other machine's is not known
+
+
+def test_a_row_without_a_price_is_not_given_one(material: Material) -> None:
+    assert filter_keys(material.facts, "one-stock").price == "199.9"
+    assert filter_keys(material.facts, "two-stock").price == ""
+
+
+def test_incomplete_set_ups_are_apart_with_what_is_missing(material: Material) -> None:
+    page = overall_page(material)
+
+    # two-stock was never run along a wall
+    assert [row.name.setup for row in page.rows] == ["one-stock"]
+    assert [(row.name.setup, row.missing) for row in page.incomplete] == [
+        ("two-stock", "Dust along a wall")
+    ]
+    assert page.rows[0].interval is None
+    assert page.rows[0].why
+    assert [weight.series.words for weight in page.weights] == [
+        "Dust along a wall",
+        "Dust on a rug",
+        "Hair in a rug",
+    ]
+
+
+def test_every_run_is_traced_to_its_file_and_row_with_its_readings(stick: MachinePage) -> None:
+    (series,) = [one for one in stick.runs if one.title == "Dust on a rug"]
+    by_run = {run.run: run for run in series.runs}
+
+    assert list(by_run) == ["hall-01", "hall-02", "porch-01"]
+    run = by_run["hall-02"]
+    assert (run.file, run.row) == ("data/days/2031-03-02-hall/weighings.csv", "3")
+    assert run.readings == f"dose 19.9{NBSP}g; before 260.0{NBSP}g; after 272.0{NBSP}g"
+    assert run.flags == ("corrected",)
+    assert run.at == "2 March 2031, 19:20"
+
+
+def test_void_and_planned_runs_are_listed_without_a_value_and_with_the_reason(
+    material: Material,
+) -> None:
+    robot = machine_page(material, material.facts.machine["robot-two"])
+    (series,) = [one for one in robot.runs if one.title == "Dust on a rug"]
+    by_run = {run.run: run for run in series.runs}
+
+    assert series.count == f"2{NBSP}valid runs, 1 void, 1 planned"
+    assert (by_run["hall-04"].status, by_run["hall-04"].value) == ("void", None)
+    assert by_run["hall-04"].reason == "Hose came off."
+    assert (by_run["hall-06"].status, by_run["hall-06"].at) == ("planned", "2 March 2031")
+
+
+def test_corrections_stand_on_the_page_of_the_machine_they_touch(
+    stick: MachinePage, material: Material
+) -> None:
+    assert [(one.column, one.was, one.now) for one in stick.corrections] == [
+        ("before_g", "260.2", "260.3"),
+        ("grade", "2", "1"),
+        ("after_g", "272.0", "278.1"),
+        ("before_g", "260.0", "260.2"),
+    ]
+    robot = machine_page(material, material.facts.machine["robot-two"])
+    assert [(one.column, one.was, one.now) for one in robot.corrections] == [
+        ("mode", "blank", "quiet")
+    ]
+
+
+def test_all_corrections_lead_to_what_they_are_about(material: Material) -> None:
+    page = corrections_page(material)
+
+    assert len(page.corrections) == 5
+    assert page.corrections[0].about is not None
+    assert page.corrections[0].about.url == "machines/stick-one.html#run-hall-02"
+
+
+def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
+    page = maker_page(material, material.facts.maker["maker-one"])
+    by_title = {one.series.words: one for one in page.series}
+
+    carpet = by_title["Dust on a rug"]
+    assert (carpet.tried, carpet.best.words) == ("1", "Stick One (as unboxed)")
+    assert carpet.in_top_cut == "1 of 1"
+
+
+def test_a_method_has_every_version_and_the_cautions_that_apply(material: Material) -> None:
+    (versions,) = [v for v in versions_of(material.facts) if v[0].protocol == "pickup"]
+
+    page = method_page(material, versions)
+
+    assert page.current.title == "Version 2"
+    assert page.current.continues == "Results stay comparable with the version before."
+    assert [version.title for version in page.earlier] == ["Version 1"]
+    assert page.earlier[0].since == "from 10 January 2031 until 5 March 2031"
+    assert any("silica" in caution for caution in page.cautions)
+    assert any("Lithium" in caution for caution in page.cautions)  # a stick and a robot ran
+    assert not any("Wet tests" in caution for caution in page.cautions)
+
+
+def test_a_wet_machine_carries_the_caution_for_wet_tests(material: Material) -> None:
+    (versions,) = [v for v in versions_of(material.facts) if v[0].protocol == "noise"]
+
+    without = cautions_for(versions, [], [])
+    assert not any("Wet tests" in caution or "silica" in caution for caution in without)
+    assert any("Local rules" in caution for caution in without)
+
+
+def test_the_first_page_shows_the_head_of_each_current_series(material: Material) -> None:
+    page = home_page(material)
+
+    titles = [ticket.title for ticket in page.tickets]
+    assert titles == sorted(titles)
+    assert len(titles) == 5
+    assert {link.words for day in page.days for link in day.series} <= set(titles)
+    assert [one.machine.words for one in page.newest] == [
+        "Maker One Stick One",
+        "Maker Two Robot Two",
+    ]
+
+
+def test_how_machines_came_here_is_counted(material: Material) -> None:
+    counts = {line.how: line.count for line in about_page(material).acquired}
+
+    assert counts == {"bought by the bench": "1", "on loan": "1", "a gift": "0", "sponsored": "0"}
+    assert about_page(material).one_in == "20"
+
+
+def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(material: Material) -> None:
+    page = data_page(material)
+
+    assert page.archive is not None
+    assert page.archive.size == f"12.4{NBSP}kB"
+    assert [line.file.url for line in page.downloads] == ["dataset/results/standings.csv"]
+    assert page.load == ('pandas.read_csv("https://bench.example/dataset/results/standings.csv")')
+    names = [table.name for table in page.tables]
+    assert names[0] == "makers"
+    assert "weighings" in names

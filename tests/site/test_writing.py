@@ -1,0 +1,98 @@
+"""The written site of the small bench."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+from trialpress.bench import Bench
+
+
+class WriteSite(Protocol):
+    def __call__(self, as_of: date = ...) -> Path: ...
+
+
+def change(file: Path, old: str, new: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def texts(folder: Path) -> dict[str, str]:
+    return {
+        file.relative_to(folder).as_posix(): file.read_text(encoding="utf-8")
+        for file in sorted(folder.rglob("*"))
+        if file.suffix in {".html", ".js", ".css"}
+    }
+
+
+def test_typed_text_is_shown_and_never_run(bench: Bench, write: WriteSite) -> None:
+    change(bench.catalogue / "machines.csv", "Stick One", "<b>Stick</b> & One")
+
+    page = (write() / "machines" / "stick-one.html").read_text(encoding="utf-8")
+
+    assert "<h1>&lt;b&gt;Stick&lt;/b&gt; &amp; One</h1>" in page
+    assert "<b>Stick" not in page
+
+
+def test_a_template_of_the_bench_wins_over_the_shipped_one(bench: Bench, write: WriteSite) -> None:
+    own = bench.own_templates / "pages" / "not_found.html"
+    own.parent.mkdir(parents=True)
+    own.write_text('{% extends "base.html" %}{% block main %}<h1>Gone</h1>{% endblock %}')
+    style = bench.own_templates / "static" / "site.css"
+    style.parent.mkdir(parents=True)
+    style.write_text("body { color: black; }")
+
+    folder = write()
+
+    assert "<h1>Gone</h1>" in (folder / "404.html").read_text(encoding="utf-8")
+    assert (folder / "static" / "site.css").read_text() == "body { color: black; }"
+    assert (folder / "static" / "favicon.svg").is_file()
+    assert "A Small Bench" in (folder / "index.html").read_text(encoding="utf-8")
+
+
+def test_nothing_hidden_is_in_any_file(write: WriteSite) -> None:
+    # two-stock, and with it robot-two and Maker Two, are under embargo until 1 June 2031
+    hidden = texts(write(date(2031, 5, 31)))
+    shown = texts(write(date(2031, 6, 1)))
+
+    secrets = ("two-stock", "robot-two", "Robot Two", "maker-two", "Maker Two")
+    assert [(name, s) for name, text in hidden.items() for s in secrets if s in text] == []
+    assert not [name for name in hidden if "two" in name]
+    assert all(any(secret in text for text in shown.values()) for secret in secrets)
+
+
+def test_the_notice_of_the_bench_is_on_every_page(bench: Bench, write: WriteSite) -> None:
+    settings = bench.settings_file.read_text(encoding="utf-8")
+    bench.settings_file.write_text(settings + 'notice = "All of it is <invented>."\n')
+
+    pages = [text for name, text in texts(write()).items() if name.endswith(".html")]
+
+    assert len(pages) > 20
+    assert all("All of it is &lt;invented&gt;." in page for page in pages)
+
+
+def test_twice_written_is_the_same_bytes(write: WriteSite, tmp_path: Path) -> None:
+    first = write()
+    moved = first.rename(tmp_path / "elsewhere")
+    second = write()
+
+    names = sorted(f.relative_to(moved) for f in moved.rglob("*") if f.is_file())
+    assert names == sorted(f.relative_to(second) for f in second.rglob("*") if f.is_file())
+    assert [n for n in names if (moved / n).read_bytes() != (second / n).read_bytes()] == []
+    assert not [name for name, text in texts(second).items() if str(tmp_path) in text]
+
+
+def test_only_visible_photos_are_published(write: WriteSite) -> None:
+    folder = write()
+
+    # photos.csv of the small bench has one line, for a run of the visible set-up
+    assert [file.name for file in (folder / "photos").iterdir()] == ["hall-01-after.jpg"]
+
+
+def test_what_developers_need_of_the_chart_runtime_is_not_published(write: WriteSite) -> None:
+    folder = write()
+
+    assert (folder / "static" / "vendor" / "LICENCES.txt").is_file()
+    assert not list(folder.rglob("package-lock.json"))
