@@ -65,6 +65,15 @@ def test_schemas_name_exactly_the_columns_of_the_store(store: Store) -> None:
         assert {column.name for column in table.columns} == columns - held, table.name
 
 
+def test_every_table_of_the_store_is_published_or_only_a_step_on_the_way(store: Store) -> None:
+    steps = {"build", "runs", "run_values"}
+    held = store.connection.execute(
+        "select table_name from duckdb_tables() where schema_name = 'main' and not temporary"
+    ).fetchall()
+
+    assert {name for (name,) in held} == {table.name for table in TABLES} | steps
+
+
 def test_the_dictionary_has_one_entry_a_column(dataset: Path, listing: DatasetListing) -> None:
     assert listing
     with (dataset / "dictionary.csv").open(encoding="utf-8", newline="") as stream:

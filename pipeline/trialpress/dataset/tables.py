@@ -23,6 +23,7 @@ RESULT_TABLES = (
     "maker_overview",
     "cells",
     "spreads",
+    "drift",
     "run_results",
     "series",
     "not_ranked",
