@@ -42,7 +42,7 @@ def test_a_standing_tells_place_possible_places_value_and_runs(carpet: StandingP
     assert float(second.value) == pytest.approx(85.75, abs=0.5)
     assert second.marks == ("provisional",)  # two runs, three asked for
     assert first.marks == ()
-    assert first.flags == (f"1 of 3{NBSP}runs corrected",)
+    assert first.flags == (f"corrected: 1 of 3{NBSP}runs",)
 
 
 def test_a_standing_page_says_first_what_the_runs_can_tell(carpet: StandingPage) -> None:

@@ -145,8 +145,8 @@ def test_flags_are_told_for_one_run_and_counted_for_a_cell() -> None:
     )
     assert verdicts.flag_words("") == ()
     assert verdicts.flag_counts(["over-recovered", None, "corrected over-recovered"]) == (
-        f"2 of 3{NBSP}runs over-recovered",
-        f"1 of 3{NBSP}runs corrected",
+        f"over-recovered: 2 of 3{NBSP}runs",
+        f"corrected: 1 of 3{NBSP}runs",
     )
 
 

@@ -87,13 +87,13 @@ def flag_words(flags: str | None) -> tuple[str, ...]:
 
 
 def flag_counts(flags_of_runs: list[str | None]) -> tuple[str, ...]:
-    """The flags of a cell's runs, each with how many runs carry it: ``1 of 3 runs corrected``."""
+    """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
     all_runs = len(flags_of_runs)
     carriers = {
         flag: sum(flag in (flags or "").split() for flags in flags_of_runs) for flag in FLAGS
     }
     return tuple(
-        f"{carried} of {wording.count(all_runs, 'run')} {_short(flag)}"
+        f"{_short(flag)}: {carried} of {wording.count(all_runs, 'run')}"
         for flag, carried in carriers.items()
         if carried
     )

@@ -61,6 +61,7 @@
       if (control.type === 'select-one' && control.selectedIndex < 0) control.value = '';
     }
     apply();
+    if (chosen().length) form.closest('details')?.setAttribute('open', '');
   }
 
   form.addEventListener('input', apply);
