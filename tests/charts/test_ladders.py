@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 from xml.etree import ElementTree as ET
 
 import pytest
 
-from charts.hand_filled import CARPET, NOISE, Entry, SeriesRow, overall_row, store_of
+from charts.hand_filled import CARPET, NOISE, Entry, overall_row, store_of
 from trialpress.charts import Chart, draw_charts
 
 DASH = "\N{EN DASH}"
@@ -160,15 +161,16 @@ def test_tied_set_ups_are_drawn_one_below_the_other() -> None:
 
 
 def test_every_series_has_its_own_ladder_earlier_ones_too() -> None:
-    later = SeriesRow("carpet", 2, 2, "Dust from carpet", "%", "higher", 1.0, is_current=True)
+    earlier = replace(CARPET, is_current=False)
+    later = replace(CARPET, version=2, series_version=2)
     again = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), version=2)
 
-    charts = draw_charts(store_of((FIRST, again), series=(CARPET, later)))
+    charts = draw_charts(store_of((FIRST, again), series=(earlier, later)))
 
-    assert [chart.name for chart in charts.standings.values()] == [
-        "standings-carpet-v1",
-        "standings-carpet-v2",
-    ]
+    assert {chart.name: chart.title for chart in charts.standings.values()} == {
+        "standings-carpet-v2": "Dust from carpet: values and places",
+        "standings-carpet-v1": "Dust from carpet, version 1: values and places",
+    }
 
 
 def test_the_overall_ladder_leaves_out_whoever_has_no_place() -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
-from charts.hand_filled import CARPET, NOISE, Entry, SeriesRow, store_of
+from charts.hand_filled import CARPET, NOISE, Entry, store_of
 from trialpress.charts import Chart, Charts, draw_charts
 
 OWN = Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 94.0, 95.0))
@@ -72,27 +73,28 @@ def test_a_maker_has_no_panel_for_a_series_it_was_not_run_in() -> None:
     assert headings == {"Dust from carpet\nin % (higher is better)"}
 
 
-def test_two_series_of_one_title_get_panels_of_their_own() -> None:
-    later = SeriesRow("carpet", 2, 2, "Dust from carpet", "%", "higher", 1.0, is_current=True)
+def test_an_earlier_series_has_a_panel_of_its_own_after_the_current_one() -> None:
+    before = replace(CARPET, is_current=False)
+    after = replace(CARPET, version=2, series_version=2)
     again = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), version=2, runs=(80.0,))
 
-    chart = draw_charts(store_of((OWN, again), series=(CARPET, later))).machines["ostrel-one"]
+    chart = draw_charts(store_of((OWN, again), series=(before, after))).machines["ostrel-one"]
 
     assert [row["heading"] for row in rows(chart, "mean")] == [
+        "Dust from carpet\nin % (higher is better)",
         "Dust from carpet\nin % (higher is better), version 1",
-        "Dust from carpet\nin % (higher is better), version 2",
     ]
 
 
 def test_two_protocols_of_one_title_are_told_apart_by_their_slugs() -> None:
-    twin = SeriesRow("rug", 1, 1, "Dust from carpet", "%", "higher", 1.0, is_current=True)
+    twin = replace(CARPET, protocol="rug")
     there = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), protocol="rug", runs=(80.0,))
 
     chart = draw_charts(store_of((OWN, there), series=(CARPET, twin))).machines["ostrel-one"]
 
     assert [row["heading"] for row in rows(chart, "mean")] == [
-        "Dust from carpet\nin % (higher is better), version 1 of carpet",
-        "Dust from carpet\nin % (higher is better), version 1 of rug",
+        "Dust from carpet\nin % (higher is better), carpet",
+        "Dust from carpet\nin % (higher is better), rug",
     ]
 
 

@@ -25,6 +25,7 @@ class Series:
     title: str
     unit: str
     better: str
+    is_current: bool
 
     @property
     def key(self) -> tuple[str, int]:
@@ -117,12 +118,12 @@ class Material:
     def heading(self, series: Series) -> str:
         """The heading of a series in a chart of several, told apart from all others."""
         title = self._title(series)
-        unit = wording.unit_and_direction(series.unit, series.better)
-        alike = [one.protocol for one in self.series if self._title(one) == title]
-        if len(alike) == 1:
-            return f"{title}\n{unit}"
-        protocol = series.protocol if len(set(alike)) > 1 else None
-        return f"{title}\n{wording.apart(unit, series.version, protocol)}"
+        namesakes = {one.protocol for one in self.series if self._title(one) == title}
+        apart = wording.apart(
+            version=None if series.is_current else series.version,
+            protocol=series.protocol if len(namesakes) > 1 else None,
+        )
+        return f"{title}\n{wording.unit_and_direction(series.unit, series.better)}{apart}"
 
     @staticmethod
     def _title(series: Series) -> str:

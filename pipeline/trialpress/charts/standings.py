@@ -24,7 +24,7 @@ def draw_standings(material: Material, series: Series) -> Chart:
     standings = material.standings_in(series)
     words = Words(
         name=f"standings-{series.protocol}-v{series.version}",
-        title=wording.standings_title(series.title),
+        title=wording.standings_title(series.title, None if series.is_current else series.version),
         description=_description(standings, series.unit, material.top_n),
         caption=wording.ladder_caption(material.confidence, material.top_n),
     )

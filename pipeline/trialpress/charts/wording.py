@@ -88,14 +88,14 @@ def overall_heading(confidence: float) -> str:
     return f"Mean of all series and\n{percent(confidence)} interval, in %"
 
 
-def apart(words: str, version: int, protocol: str | None) -> str:
-    """What tells a series from another of the same title, perhaps of another protocol."""
-    return f"{words}, version {version}" + (f" of {protocol}" if protocol else "")
+def apart(version: int | None, protocol: str | None) -> str:
+    """What tells an earlier series, or one of two with the same title, from others."""
+    return (f", version {version}" if version else "") + (f", {protocol}" if protocol else "")
 
 
-def standings_title(series: str) -> str:
-    """Title of the ladder of one series."""
-    return f"{series}: values and places"
+def standings_title(series: str, version: int | None) -> str:
+    """Title of the ladder of one series, of the version given where it is an earlier one."""
+    return f"{series}{apart(version, None)}: values and places"
 
 
 OVERALL_TITLE = "Overall: values and places"
