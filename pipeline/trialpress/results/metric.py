@@ -69,17 +69,18 @@ def metric_differences(
     """Simultaneous intervals of all differences.
 
     Each cell brings the larger of its own spread and the pooled one, on the pooled degrees of
-    freedom; set-ups that were not run on the same days bring the day variance too.
+    freedom and made smaller by ``GUARDED``; set-ups that were not run on the same days bring the
+    day variance too.
     """
     guarded = guarded_spread(_own_without_days(cells, means.sd, day), spread.sd)
     from_runs = _not_surer_than_readings(cells, guarded) ** 2
     runs_part = from_runs[:, None] + from_runs[None, :]
     days_apart = shared_days(all_setups(cells), all_days(cells))
     day_part = day.day_variance * days_apart
-    variance = runs_part + day_part
-    df = degrees_of_freedom(variance, runs_part, day_part, spread, day)
-    critical = GUARDED * critical_values(confidence, len(cells), df)
-    return simultaneous_differences(means.mean, np.sqrt(variance), critical)
+    df = degrees_of_freedom(runs_part + day_part, runs_part, day_part, spread, day)
+    critical = critical_values(confidence, len(cells), df)
+    standard_error = np.sqrt(GUARDED**2 * runs_part + day_part)
+    return simultaneous_differences(means.mean, standard_error, critical)
 
 
 def degrees_of_freedom(

@@ -19,7 +19,7 @@ from trialpress.results.studentized_range import studentized_range_quantile
 Booleans = NDArray[np.bool_]
 
 GUARDED = 0.96
-"""What quantiles are multiplied with where the spread is the larger of a cell's own and the pooled.
+"""What standard errors are multiplied with where a spread is the larger of own and pooled.
 
 Taking the larger of two makes intervals too wide by itself; the factor gives part of that back. It
 was found by simulation; ``tests/audit`` repeats the study, and its table is the evidence.

@@ -9,4 +9,4 @@ select
 from comparisons as c
 where
     c.setup = $1 and c.protocol = $2 and c.version = $3 and c.relation in ('better', 'worse')
-order by c.relation, c.difference desc, c.other
+order by c.relation asc, c.difference desc, c.other asc
