@@ -99,6 +99,20 @@ def test_a_catalogue_file_in_another_encoding_takes_no_rows_of_the_days_with_it(
 
 
 @pytest.mark.parametrize(
+    "name", ["data/catalogue/setups.csv", "data/days/2031-03-02-hall/weighings.csv"]
+)
+def test_what_a_lost_file_hides_is_not_told_as_missing(name: str, tmp_path: Path) -> None:
+    """Photos, corrections and other tables refer to rows of both files."""
+    misnamed = lay_out([{"file": name, "rename": "setup.csv"}], tmp_path / "misnamed")
+    unreadable = lay_out(
+        [{"file": name, "delete": True}, {"file": name, "folder": True}], tmp_path / "unreadable"
+    )
+
+    assert [finding.code for finding in findings_of(misnamed)] == [FindingCode.FILE_UNKNOWN]
+    assert [finding.code for finding in findings_of(unreadable)] == [FindingCode.FILE_UNREADABLE]
+
+
+@pytest.mark.parametrize(
     ("data", "code"),
     [
         (b"", FindingCode.NO_HEADER),

@@ -6,6 +6,7 @@ Out: the rows as corrected, and findings for lines that cannot be applied.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -82,9 +83,7 @@ def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corr
         or its date is wrong.
     """
     corrections = tuple(corrections)
-    rows = {
-        (row.table, _key_text(row)): row for table in tables.values() for row in reversed(table)
-    }
+    rows = _by_key(tables)
     findings = [*_split_corrections(corrections)]
     last: dict[tuple[str, str, str], Correction] = {}
     for correction in corrections:
@@ -97,20 +96,22 @@ def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corr
             rows[correction.table, correction.row] = replace(row, cells=cells)
             last[correction.cell] = correction
     corrected = {
-        table: tuple(_latest(row, rows) for row in typed) for table, typed in tables.items()
+        table: tuple(rows.get((table, _key_text(row)), row) for row in typed)
+        for table, typed in tables.items()
     }
     findings += _lost_references(last.values(), rows, corrected)
     return Corrected(corrected, tuple(findings))
 
 
+def _by_key(tables: Tables) -> dict[tuple[str, str], Row]:
+    """Rows by table and key as corrections write it, without keys that several rows have."""
+    rows = [row for typed in tables.values() for row in typed]
+    count = Counter((row.table, _key_text(row)) for row in rows)
+    return {key: row for row in rows if count[key := (row.table, _key_text(row))] == 1}
+
+
 def _key_text(row: Row) -> str:
     return "|".join(cell or "" for cell in row.key)
-
-
-def _latest(row: Row, rows: Mapping[tuple[str, str], Row]) -> Row:
-    """The corrected row; a second row with the same key, which is a fault, stays as typed."""
-    latest = rows[row.table, _key_text(row)]
-    return latest if latest.place() == row.place() else row
 
 
 def _refusals(correction: Correction, row: Row | None, tables: Tables) -> Iterator[Finding]:
@@ -143,7 +144,7 @@ def _unknown_row(correction: Correction, tables: Tables) -> Finding:
         FindingCode.CORRECTION_ROW,
         correction.line.place("row"),
         correction.row,
-        variant="nearest" if near else "",
+        variant="several" if correction.row in known else "nearest" if near else "",
         nearest=near,
         table=correction.table,
         key="|".join(read_schema(correction.table).key),

@@ -8,7 +8,6 @@ Out: its rows, and findings about its encoding, header and shape. Whatever can b
 from __future__ import annotations
 
 import csv
-import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -17,9 +16,8 @@ from trialpress.intake.folder import TableFile
 from trialpress.intake.header import Header, read_header
 from trialpress.intake.rows import Row
 from trialpress.intake.schemas import read_schema
-from trialpress.intake.textfile import read_text
+from trialpress.intake.textfile import read_text, split_rows
 
-_LONGEST_CELL = 2**30
 _OTHER_DELIMITERS = {";": "semicolons", "\t": "tabs", "|": "vertical bars"}
 
 
@@ -77,10 +75,9 @@ def _split(text: str, file: TableFile) -> _Records:
 
 
 def _parse(text: str, file: TableFile, delimiter: str, findings: tuple[Finding, ...]) -> _Records:
-    csv.field_size_limit(_LONGEST_CELL)
     records: list[list[str]] = []
     try:
-        for record in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True):
+        for record in split_rows(text, delimiter=delimiter, strict=True):
             records.append(record)  # noqa: PERF402, what was read before an error counts
     except csv.Error:
         place = Place(file.name, len(records) + 1)

@@ -56,7 +56,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     listing = list_bench(bench)
     typed = read_typed(bench, listing)
     methods = read_methods(bench, listing.methods, typed.tables["protocols"])
-    named = (*typed.findings, *check_identities(typed.tables))
+    named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
     faults = faults_of(named)
     corrected = _correct(typed, faults, as_of)
     facts = gather_facts(corrected.tables, faults, bench.days, as_of)
@@ -79,7 +79,11 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
 
 def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     """Apply the corrections in force; the findings are those of all corrections."""
-    lines = [line for line in typed.tables["corrections"] if is_usable(line, faults)]
+    lines = [
+        line
+        for line in typed.tables["corrections"]
+        if is_usable(line, faults) and line.cells["table"] not in typed.unsure
+    ]
     corrections = read_corrections(lines)
     everything = apply_corrections(typed.tables, corrections)
     if as_of is None:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 Tables = Mapping[str, Sequence[Row]]
 _ALL_ERRORS = 10**9
 _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over all of them
+_DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
 
 
 def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
@@ -38,12 +39,12 @@ def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
     """
     package = _package(tables)
     for table, rows in tables.items():
-        first = {row.key: row for row in reversed(rows)}
+        first = {_identity(row): row for row in reversed(rows)}
         report = package.get_resource(table).validate(limit_errors=_ALL_ERRORS)
         for error in report.tasks[0].errors:
             row = rows[error.row_number - 2]
             if error.type != "foreign-key" or _target(error, row).table not in unsure:
-                finding = _worded(error, row, first[row.key], tables)
+                finding = _worded(error, row, first[_identity(row)], tables)
                 if finding is not None:
                     yield finding
 
@@ -82,12 +83,17 @@ def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | Non
         return broken_constraint(error.note, field, row.cells[field.name], row.place(field.name))
     if error.type == "primary-key":
         is_told = None in row.key or row.table in _RUN_TABLES
-        return None if is_told else _repeated_key(row, first)
+        return None if is_told or first is row else _repeated_key(row, first)
     if error.type == "foreign-key":
         return unknown_reference(row, _target(error, row), tables)
     if error.type == "blank-row":
         return None
     raise ValueError(error.message)
+
+
+def _identity(row: Row) -> tuple[str | None, ...]:
+    """The key, and the file where the key need only be unique within it."""
+    return (row.file, *row.key) if row.table in _DAY_BY_DAY else row.key
 
 
 def _target(error: Error, row: Row) -> Reference:
@@ -101,7 +107,7 @@ def _repeated_key(row: Row, first: Row) -> Finding:
         FindingCode.KEY_REPEATED,
         place,
         "|".join(cell or "" for cell in row.key),
-        key=", ".join(read_schema(row.table).key),
+        key=" or ".join(read_schema(row.table).key),
         first=first.place().seen_from(place),
     )
 

@@ -10,12 +10,14 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 
 _AROUND = 20
+_LONGEST_CELL = 2**30
 
 
 @dataclass(frozen=True)
@@ -56,10 +58,19 @@ def _not_utf8(data: bytes, start: int, name: str) -> Finding:
     line_start = max(data.rfind(b"\n", 0, start), data.rfind(b"\r", 0, start)) + 1
     around = data[max(line_start, start - _AROUND) : start + _AROUND].split(b"\n")[0]
     value = around.decode("latin-1").rstrip("\r")
-    row = count_rows(data[: start + 1].decode("utf-8-sig", errors="replace"))
+    before = data[: start + 1].decode("utf-8-sig", errors="replace")
+    is_table = name.endswith(".csv")
+    row = sum(1 for _ in split_rows(before)) if is_table else len(before.splitlines())
     return found(FindingCode.NOT_UTF8, Place(name, row), value)
 
 
-def count_rows(text: str) -> int:
-    """Count rows as a spreadsheet would: a line break inside quotes starts no new one."""
-    return sum(1 for _ in csv.reader(io.StringIO(text, newline="")))
+def split_rows(text: str, *, delimiter: str = ",", strict: bool = False) -> Iterator[list[str]]:
+    """Split CSV text into rows as a spreadsheet does: a line break in quotes starts no new one.
+
+    Raises
+    ------
+    csv.Error
+        If it is ``strict`` and the quotes do not add up.
+    """
+    csv.field_size_limit(_LONGEST_CELL)
+    yield from csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from trialpress.bench import CATALOGUE_TABLES, TABLES, Bench
+from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, TABLES, Bench
 from trialpress.intake.cells import check_cells
 from trialpress.intake.csvfile import Contents, read_table_file
 from trialpress.intake.findings import Finding, FindingCode, Place, Severity, found
@@ -22,9 +22,14 @@ from trialpress.intake.schemas import read_schema
 
 @dataclass(frozen=True)
 class Typed:
-    """The rows of every table, in the order of the files' paths."""
+    """The rows of every table, in the order of the files' paths.
+
+    ``unsure`` names tables some keys of which may be hidden by a fault that is told already: that
+    something is not in them means nothing.
+    """
 
     tables: Mapping[str, tuple[Row, ...]]
+    unsure: frozenset[str]
     findings: tuple[Finding, ...]
 
 
@@ -37,9 +42,11 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
     }
     shape = [finding for _, contents in read for finding in contents.findings]
     cells = check_cells(row for rows in tables.values() for row in rows)
-    schema = check_schemas(tables, _unsure(read, listing))
+    unsure = _unsure(read, listing)
+    schema = check_schemas(tables, unsure)
     return Typed(
         tables,
+        unsure,
         (*shape, *_one_a_cell([*cells, *schema], shape), *_missing_files(bench, tables, listing)),
     )
 
@@ -55,16 +62,17 @@ def faults_of(findings: Iterable[Finding]) -> Faults:
 
 
 def _unsure(read: Sequence[tuple[TableFile, Contents]], listing: Listing) -> frozenset[str]:
-    """Tables some keys of which may be hidden by a fault that is told already."""
     hidden = {
         file.table
         for file, contents in read
         if not contents.is_whole or contents.missing_columns & set(read_schema(file.table).key)
     }
-    return frozenset(hidden | _absent(listing))
+    strays = any(finding.code is FindingCode.FILE_UNKNOWN for finding in listing.findings)
+    return frozenset(hidden | _absent(listing) | set(DAY_TABLES if strays else ()))
 
 
 def _absent(listing: Listing) -> set[str]:
+    """Tables of the catalogue that have no file."""
     return set(CATALOGUE_TABLES) - {file.table for file in listing.tables}
 
 
@@ -83,14 +91,14 @@ def _one_a_cell(findings: Iterable[Finding], shape: Iterable[Finding]) -> Iterat
 
 def _missing_files(bench: Bench, tables: Tables, listing: Listing) -> Iterator[Finding]:
     """One finding for a catalogue table that is not there although rows refer to it."""
+    catalogue = bench.name_of(bench.catalogue)
+    if any(finding.file.startswith(catalogue) for finding in listing.findings):
+        return  # it is likely there under the name that is told already
     wanted = {
         reference.table
         for table, rows in tables.items()
         for reference in read_schema(table).references
         if any(None not in row.texts(reference.columns) for row in rows)
     }
-    stray = {finding.file for finding in listing.findings}
     for table in sorted(wanted & _absent(listing)):
-        name = bench.name_of(bench.catalogue / f"{table}.csv")
-        if not any(file.startswith(bench.name_of(bench.catalogue)) for file in stray):
-            yield found(FindingCode.FILE_MISSING, Place(name), table=table)
+        yield found(FindingCode.FILE_MISSING, Place(f"{catalogue}/{table}.csv"))

@@ -15,8 +15,8 @@ from trialpress.intake.rows import Row
 from trialpress.intake.schema_check import Tables
 
 
-def check_identities(tables: Tables) -> Iterator[Finding]:
-    """Check the names of runs, and the runs that photos name."""
+def check_identities(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
+    """Check the names of runs, and the runs that photos name unless some may be hidden."""
     first: dict[str | None, Row] = {}
     rows = (row for table in READING_TABLES for row in tables[table])
     for row in sorted(rows, key=lambda row: (row.file, row.number)):
@@ -25,11 +25,11 @@ def check_identities(tables: Tables) -> Iterator[Finding]:
             place = row.place("run")
             where = earlier.place().seen_from(place)
             yield found(FindingCode.RUN_REPEATED, place, row.cells["run"], first=where)
-    known = frozenset(run for run in first if run is not None)
-    for photo in tables["photos"]:
+    for photo in () if unsure.intersection(READING_TABLES) else tables["photos"]:
         run = photo.cells["run"]
-        if run is not None and run not in known:
-            near = nearest(run, known)
+        if run is not None and run not in first:
+            that_day = (name for name, row in first.items() if name and row.day == photo.day)
+            near = nearest(run, frozenset(that_day))
             variant = "nearest" if near else ""
             place = photo.place("run")
             yield found(FindingCode.RUN_UNKNOWN, place, run, variant=variant, nearest=near)

@@ -16,6 +16,7 @@ from trialpress.intake.records import Protocol, Weighing
 from trialpress.intake.rules.facts import Facts
 from trialpress.intake.rules.margin import gain_margin_g, pickup_margin_g
 
+_WEIGHED = ("collected", "left")
 _NOTHING = Decimal(0)
 
 
@@ -23,7 +24,7 @@ def check_weighings(facts: Facts) -> Iterator[Finding]:
     """Check each valid weighing of a protocol that is weighed."""
     for weighing in facts.weighings:
         protocol = facts.protocol_of(weighing)
-        if weighing.is_valid and protocol is not None:
+        if weighing.is_valid and protocol is not None and protocol.reading in _WEIGHED:
             yield from _check_presence(weighing)
             yield from _check_dose(weighing, protocol)
             if protocol.reading == "collected":
@@ -38,10 +39,11 @@ def _check_presence(weighing: Weighing) -> Iterator[Finding]:
         text = weighing.text("gain_g")
         also = " and ".join(masses)
         yield found(FindingCode.GAIN_AND_MASSES, weighing.place("gain_g"), text, also=also)
-    elif not weighing.has("gain_g"):
-        for column in ("before_g", "after_g"):
-            if column not in masses:
-                yield found(FindingCode.GAIN_OR_MASSES, weighing.place(column))
+    elif not weighing.has("gain_g") and not masses:
+        yield found(FindingCode.GAIN_OR_MASSES, weighing.place("gain_g"), variant="all")
+    elif not weighing.has("gain_g") and len(masses) == 1:
+        missing = "after_g" if masses == ["before_g"] else "before_g"
+        yield found(FindingCode.GAIN_OR_MASSES, weighing.place(missing))
 
 
 def _check_dose(weighing: Weighing, protocol: Protocol) -> Iterator[Finding]:
