@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from audit.separation_study import own_days, repeated_looks, scenarios, simulate
 
 TIMES = 1500
 
 
 def allowed(promised: float) -> float:
-    """The promise of methods.md, half a point and three standard errors of this many simulations."""
+    """The promise of methods.md, half a point and three errors of this many simulations."""
     return promised + 0.5 + 300 * math.sqrt(promised / 100 / TIMES)
 
 

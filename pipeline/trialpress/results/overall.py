@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 from scipy import special
 
+from trialpress.results.interaction import Interaction
+
 
 @dataclass(frozen=True)
 class Part:
@@ -38,6 +40,22 @@ class OverallMean:
         """Two-sided t interval, worked out on the logarithm."""
         factor = math.exp(special.stdtrit(self.df, (1 + confidence) / 2) * self.log_se)
         return self.value / factor, self.value * factor
+
+    def on_floors_like_these(
+        self, interaction: Interaction, weights: Sequence[float]
+    ) -> OverallMean:
+        """The same mean as an estimate for floors of this kind, not for these floors alone.
+
+        Adds the set-up x floor variance. Degrees of freedom are never more than before, so that
+        the interval is never narrower.
+        """
+        if interaction.variance == 0:
+            return self
+        total = math.fsum(weights)
+        share = math.fsum((weight / total) ** 2 for weight in weights)
+        variance = self.log_se**2 + share * interaction.variance
+        below = self.log_se**4 / self.df + (share * interaction.mean_square) ** 2 / interaction.df
+        return OverallMean(self.value, math.sqrt(variance), min(self.df, variance**2 / below))
 
 
 def weighted_geometric_mean(values: Sequence[float], weights: Sequence[float]) -> float:

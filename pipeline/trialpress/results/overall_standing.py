@@ -1,7 +1,7 @@
 """Overall places: complete set-ups ranked, the others listed with what is missing.
 
 In:  the rankings of every series that counts, and the set-ups' names.
-Out: ``OverallRow`` records.
+Out: ``OverallRow`` and ``OverallScopeRow`` records.
 """
 
 from __future__ import annotations
@@ -13,11 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from trialpress.results.chance import chance_in_top
+from trialpress.results.interaction import Interaction, interaction_variance
 from trialpress.results.overall import OverallMean, Part, overall_mean
 from trialpress.results.places import place_range, places_of, top_of
 from trialpress.results.publishing import SeriesRules, SetupName
 from trialpress.results.ranking import Ranking, Rules
-from trialpress.results.records import OverallRow
+from trialpress.results.records import OverallRow, OverallScopeRow
 from trialpress.results.rounding import decimals_for, published
 from trialpress.results.separation import (
     GUARDED,
@@ -29,27 +30,76 @@ from trialpress.results.separation import (
 Worked = tuple[SeriesRules, Ranking]
 
 
+BENCH = "bench"
+LIKE_THESE = "floors like these"
+FEWEST_FLOORS = 3
+
+
 def rank_overall(
     worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName]
-) -> list[OverallRow]:
-    """Rank every set-up that has a mean in all current series with a weight.
+) -> tuple[list[OverallRow], list[OverallScopeRow]]:
+    """Rank every set-up that has a mean in all current series with a weight, in both scopes.
 
     A set-up with a series missing gets no place. Values are compared on the logarithm, with the
     fewest degrees of freedom of any set-up; a value of 0 comes after all others and has no
-    interval.
+    interval. What holds for floors like these is only told where there are three floors.
     """
-    counted = [(series, ranking) for series, ranking in worked if series.weight > 0]
-    counted = [(series, ranking) for series, ranking in counted if series.is_current]
+    counted = [one for one in worked if one[0].weight > 0 and one[0].is_current]
     if not counted:
-        return []
+        return [], []
     parts = {setup: _parts_of(setup, counted) for setup in sorted(_setups(counted))}
-    whole = {s: overall_mean(list(p.values())) for s, p in parts.items() if len(p) == len(counted)}
-    complete = _complete_rows(whole, rules, names)
-    start = len(complete) + 1
-    lacking = sorted(set(parts) - set(whole), key=lambda setup: names[setup].name)
-    return complete + [
-        _incomplete_row(names[setup], parts[setup], counted, position)
-        for position, setup in enumerate(lacking, start=start)
+    full = {setup: own for setup, own in parts.items() if len(own) == len(counted)}
+    whole = {setup: overall_mean(list(own.values())) for setup, own in full.items()}
+    floors = len({series.floor for series, _ in counted})
+    scopes: dict[str, Mapping[str, OverallMean]] = {BENCH: whole}
+    interaction = _interaction(full) if floors >= FEWEST_FLOORS else None
+    if interaction:
+        weights = [series.weight for series, _ in counted]
+        scopes[LIKE_THESE] = {
+            setup: mean.on_floors_like_these(interaction, weights) for setup, mean in whole.items()
+        }
+    lacking = {setup: own for setup, own in parts.items() if setup not in full}
+    rows: list[OverallRow] = []
+    for scope, means in scopes.items():
+        rows += _complete_rows(scope, means, rules, names)
+        rows += _incomplete_rows(scope, lacking, counted, names, start=len(means) + 1)
+    return rows, _scope_rows(scopes, counted, floors, interaction)
+
+
+def _interaction(full: Mapping[str, Mapping[str, Part]]) -> Interaction | None:
+    """The set-up x floor variance; None where there are too few set-ups, or errors unknown."""
+    table = [
+        list(own.values()) for own in full.values() if all(part.mean > 0 for part in own.values())
+    ]
+    if len(table) < 2:  # noqa: PLR2004  one set-up has no interaction
+        return None
+    logs = np.log([[part.mean for part in own] for own in table])
+    errors = np.array([[part.standard_error / part.mean for part in own] for own in table])
+    return None if np.isnan(errors).any() else interaction_variance(logs, errors**2)
+
+
+def _scope_rows(
+    scopes: Mapping[str, Mapping[str, OverallMean]],
+    counted: Sequence[Worked],
+    floors: int,
+    interaction: Interaction | None,
+) -> list[OverallScopeRow]:
+    too_few = floors < FEWEST_FLOORS
+    return [
+        OverallScopeRow(
+            scope=scope,
+            series=len(counted),
+            floors=floors,
+            set_ups=len(means),
+            interaction_pct=published(100 * math.sqrt(interaction.variance), 1)
+            if interaction and scope == LIKE_THESE
+            else None,
+            claims_best=not too_few,
+            why=f"{floors} floor(s), fewer than {FEWEST_FLOORS}: no best overall is claimed"
+            if too_few
+            else None,
+        )
+        for scope, means in scopes.items()
     ]
 
 
@@ -83,7 +133,7 @@ class _Compared:
 
 
 def _complete_rows(
-    whole: Mapping[str, OverallMean], rules: Rules, names: Mapping[str, SetupName]
+    scope: str, whole: Mapping[str, OverallMean], rules: Rules, names: Mapping[str, SetupName]
 ) -> list[OverallRow]:
     if not whole:
         return []
@@ -98,7 +148,7 @@ def _complete_rows(
             setup=setup,
             machine=names[setup].machine,
             maker=names[setup].maker,
-            scope="bench",
+            scope=scope,
             place=places[setup],
             value=published(whole[setup].value, decimals),
             low=published(intervals[setup][0], decimals),
@@ -150,26 +200,33 @@ def _why(mean: OverallMean) -> str | None:
     return None
 
 
-def _incomplete_row(
-    name: SetupName, parts: Mapping[str, Part], counted: Sequence[Worked], position: int
-) -> OverallRow:
-    missing = [series.title for series, _ in counted if series.protocol not in parts]
-    return OverallRow(
-        setup=name.setup,
-        machine=name.machine,
-        maker=name.maker,
-        scope="bench",
-        place=None,
-        value=None,
-        low=None,
-        high=None,
-        place_best=None,
-        place_worst=None,
-        chance_top=None,
-        top=None,
-        complete=False,
-        missing="; ".join(missing),
-        why=None,
-        decimals=0,
-        position=position,
+def _incomplete_rows(
+    scope: str,
+    lacking: Mapping[str, Mapping[str, Part]],
+    counted: Sequence[Worked],
+    names: Mapping[str, SetupName],
+    *,
+    start: int,
+) -> list[OverallRow]:
+    """Set-ups with a series missing, by name, after all that have a place."""
+    nothing = dict.fromkeys(
+        ("place", "value", "low", "high", "place_best", "place_worst", "chance_top", "top", "why")
     )
+    return [
+        OverallRow(
+            setup=setup,
+            machine=names[setup].machine,
+            maker=names[setup].maker,
+            scope=scope,
+            complete=False,
+            missing="; ".join(
+                series.title for series, _ in counted if series.protocol not in lacking[setup]
+            ),
+            decimals=0,
+            position=position,
+            **nothing,
+        )
+        for position, setup in enumerate(
+            sorted(lacking, key=lambda setup: names[setup].name), start=start
+        )
+    ]

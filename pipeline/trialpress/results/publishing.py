@@ -37,6 +37,7 @@ class SeriesRules:
     protocol: str
     version: int
     title: str
+    floor: str
     unit: str
     higher_is_better: bool
     min_runs: int

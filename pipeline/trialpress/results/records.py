@@ -124,6 +124,23 @@ class OverallRow:
 
 
 @dataclass(frozen=True)
+class OverallScopeRow:
+    """``overall_scopes``: one row a scope: what its overall standing rests on.
+
+    ``interaction_pct`` is the standard deviation of the set-up x floor interaction, relative, in
+    percent; None for the bench's own floors. ``claims_best`` is false with fewer than three floors.
+    """
+
+    scope: str
+    series: int
+    floors: int
+    set_ups: int
+    interaction_pct: float | None
+    claims_best: bool
+    why: str | None
+
+
+@dataclass(frozen=True)
 class DriftRow:
     """``drift``: one row a run of a reference set-up, with the limits of its control chart.
 

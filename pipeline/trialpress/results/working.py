@@ -1,8 +1,8 @@
 """Every series of the store worked out and written back as the public tables.
 
 In:  ``run_values`` and the protocols' rules, from the store.
-Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall`` and
-     ``drift``.
+Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
+     ``overall_scopes`` and ``drift``.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from trialpress.results.records import (
     CellRow,
     ComparisonRow,
     OverallRow,
+    OverallScopeRow,
     RunResultRow,
     SeriesSpreadRow,
     StandingRow,
@@ -61,9 +62,10 @@ def write_results(store: Store) -> None:
             ranking = rank(cells[key], rules)
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
-    overall = rank_overall(worked, _rules(store), names)
+    overall, scopes = rank_overall(worked, _rules(store), names)
     _write_pages(store, pages.values())
     store.write_records("overall", OverallRow, overall)
+    store.write_records("overall_scopes", OverallScopeRow, scopes)
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)
     _write_run_results(store, decimals)

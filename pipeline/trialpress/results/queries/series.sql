@@ -4,6 +4,7 @@ select
     s.protocol,
     s.version,
     s.title,
+    s.floor,
     s.unit,
     s.better = 'higher' as higher_is_better,
     s.min_runs,

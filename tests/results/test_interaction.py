@@ -1,0 +1,54 @@
+"""The set-up x floor variance and the scope that it widens."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from statsmodels.formula.api import ols
+from statsmodels.stats.anova import anova_lm
+
+from trialpress.results.interaction import Interaction, interaction_variance
+from trialpress.results.overall import Part, overall_mean
+
+
+def test_the_mean_square_is_that_of_statsmodels() -> None:
+    """statsmodels is an independent library: two-way table without replication."""
+    logs = np.random.default_rng(3).normal(4.4, 0.1, (6, 4))
+    frame = pd.DataFrame(
+        [(i, j, logs[i, j]) for i in range(6) for j in range(4)], columns=["setup", "floor", "log"]
+    )
+    residual = anova_lm(ols("log ~ C(setup) + C(floor)", frame).fit()).loc["Residual"]
+
+    found = interaction_variance(logs, np.full((6, 4), 0.001))
+
+    assert found.mean_square == pytest.approx(residual["mean_sq"])
+    assert found.df == residual["df"]
+    assert found.variance == pytest.approx(residual["mean_sq"] - 0.001)
+
+
+def test_set_ups_in_the_same_order_everywhere_have_no_interaction() -> None:
+    logs = np.array([[4.1, 4.3, 4.0], [4.4, 4.6, 4.3]])
+
+    assert interaction_variance(logs, np.full((2, 3), 0.001)).variance == 0
+
+
+@given(
+    errors=st.lists(st.floats(0.1, 5), min_size=3, max_size=6),
+    variance=st.floats(0, 0.05),
+    df=st.integers(1, 60),
+)
+def test_floors_like_these_are_never_surer_than_these_floors(
+    errors: list[float], variance: float, df: int
+) -> None:
+    parts = [Part(1.0, 80.0, error, 5.0) for error in errors]
+    here = overall_mean(parts)
+    interaction = Interaction(variance, variance + 0.001, float(df))
+
+    there = here.on_floors_like_these(interaction, [1.0] * len(parts))
+
+    assert there.value == here.value
+    assert there.interval(0.95)[0] <= here.interval(0.95)[0]
+    assert there.interval(0.95)[1] >= here.interval(0.95)[1]
