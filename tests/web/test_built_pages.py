@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import threading
+from collections import Counter
 from collections.abc import Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -22,7 +23,7 @@ KINDS = (
     "standings/carpet.html",
     "standings/deep-rug-v1.html",
     "machines/index.html",
-    "machines/aluen-6.html",
+    "machines/kelbrin-14.html",
     "makers/index.html",
     "makers/taldure.html",
     "floors/carpet-slate.html",
@@ -108,6 +109,19 @@ def test_a_narrow_standing_is_one_line_that_opens(built_site: Path, open_page: O
     row.locator("summary").press("Enter")
     assert hidden.is_visible()
     assert "Runs" in hidden.evaluate("cell => getComputedStyle(cell, '::before').content")
+
+
+def test_a_narrow_standing_is_still_a_table_to_a_screen_reader(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "standings" / "carpet.html", width=360)
+    tree = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")
+    roles = Counter(node["role"]["value"] for node in tree["nodes"] if not node["ignored"])
+
+    rows = page.locator("[data-rows] tr").count()
+    assert roles["table"] == 1
+    assert roles["row"] == rows + 1
+    assert roles["rowheader"] == rows
 
 
 def test_paper_shows_whole_tables_without_what_only_a_screen_needs(

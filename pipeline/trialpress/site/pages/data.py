@@ -12,6 +12,7 @@ from typing import ClassVar
 from trialpress.bench import TABLES
 from trialpress.intake.schemas import read_schema
 from trialpress.site import urls, wording
+from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Download, Material
 
@@ -76,7 +77,7 @@ def data_page(material: Material) -> DataPage:
         archive=archives[0] if archives else None,
         downloads=tuple(one for one in downloads if one not in archives),
         load=_load(material),
-        citation=f"{settings.name}. Cleaning trials: readings and results. {settings.base_url}",
+        citation=_citation(material.facts),
         tables=tuple(_table(name) for name in TABLES),
     )
 
@@ -87,6 +88,14 @@ def _download(file: Download) -> DownloadLine:
         wording.file_size(file.size_bytes),
         file.description,
     )
+
+
+def _citation(facts: Facts) -> str:
+    """How to cite the data: the latest bench day in them says which state they are in."""
+    days = [run.day_date for run in facts.runs if run.status == "valid"]
+    until = f" Up to {wording.day(max(days))}." if days else ""
+    name, address = facts.settings.name, facts.settings.base_url
+    return f"{name}. Cleaning trials: readings and results.{until} {address}"
 
 
 def _load(material: Material) -> str:
