@@ -11,7 +11,7 @@ from datetime import date
 
 import pytest
 
-from intake.typed_rows import facts_of, numbers, typed_row
+from intake.typed_rows import DAY, facts_of, numbers, typed_row
 from trialpress.intake import FindingCode
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.gradings import check_gradings
@@ -118,3 +118,30 @@ def test_one_void_row_voids_a_graded_run() -> None:
 
     assert [run.status for run in facts.runs] == ["void"]
     assert list(check_gradings(facts)) == []
+
+
+@pytest.mark.parametrize(
+    ("cells", "gap_is_told"),
+    [
+        ({"setup": "one-stock", "protocol": "pikcup"}, False),
+        ({"setup": "one-stcok", "protocol": "pickup"}, False),
+        ({"setup": "two-stock", "protocol": "edges"}, True),
+    ],
+)
+def test_a_gap_is_not_told_where_a_faulty_row_may_fill_it(
+    cells: dict[str, str], *, gap_is_told: bool
+) -> None:
+    faulty = typed_row("weighings", 9, day=DAY, run="run-9", replicate="2", **cells)
+    rows = [*runs(("1", "valid"), ("3", "valid")), faulty]
+    faults = {(faulty.file, 9): frozenset({"setup"})}
+
+    findings = list(check_replicates(facts_of(*rows, faults=faults)))
+
+    assert [finding.code for finding in findings] == [FindingCode.REPLICATE_GAP] * gap_is_told
+
+
+def test_a_zone_is_not_told_missing_where_its_row_is_faulty() -> None:
+    rows = grades(("ann", "left"), ("ann", "right"))
+    faults = {(rows[1].file, rows[1].number): frozenset({"version"})}
+
+    assert list(check_gradings(facts_of(STAINS, *rows, faults=faults))) == []

@@ -11,7 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from trialpress.bench import TABLES
-from trialpress.intake.records import Record
+from trialpress.intake.records import Faults, Record
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.facts import Facts, gather_facts
 from trialpress.intake.schemas import read_schema
@@ -72,12 +72,12 @@ def typed_row(table: str, number: int = 2, *, day: str | None = DAY, **cells: st
     return Row(table, f"data/days/{day}/{table}.csv", number, day, day_date, filled)
 
 
-def facts_of(*rows: Row, as_of: date | None = None) -> Facts:
+def facts_of(*rows: Row, as_of: date | None = None, faults: Faults | None = None) -> Facts:
     """What the rules are told of these rows."""
     tables: dict[str, Sequence[Row]] = {
         table: [row for row in rows if row.table == table] for table in TABLES
     }
-    return gather_facts(tables, {}, Path("data/days"), as_of)
+    return gather_facts(tables, faults or {}, Path("data/days"), as_of)
 
 
 def numbers(records: Sequence[Record]) -> list[int]:

@@ -34,9 +34,11 @@ from trialpress.intake.schema_check import Tables
 
 @dataclass(frozen=True)
 class Facts:
-    """Rows that are right by themselves; ``is_complete`` says that no run had to be left out.
+    """Rows that are right by themselves.
 
     ``runs`` has one entry a run: of a graded run the first row, with the status of the whole.
+    ``left_out`` holds the rows of runs that something is wrong with already: where they might
+    belong, a rule does not say that anything is missing.
     """
 
     days_folder: Path
@@ -50,7 +52,7 @@ class Facts:
     runs: tuple[Run, ...]
     conditions: tuple[Condition, ...]
     photos: tuple[Photo, ...]
-    is_complete: bool
+    left_out: tuple[Row, ...]
 
     def protocol_of(self, run: Run) -> Protocol | None:
         """The protocol version a run followed, where its own row is right."""
@@ -85,7 +87,9 @@ def gather_facts(tables: Tables, faults: Faults, days_folder: Path, as_of: date 
         runs=(*weighings, *values, *counts, *_graded_runs(gradings)),
         conditions=read_records(Condition, seen["conditions"], faults),
         photos=read_records(Photo, seen["photos"], faults),
-        is_complete=all(is_usable(row, faults) for table in READING_TABLES for row in seen[table]),
+        left_out=tuple(
+            row for table in READING_TABLES for row in seen[table] if not is_usable(row, faults)
+        ),
     )
 
 

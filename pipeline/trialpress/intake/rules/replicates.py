@@ -12,6 +12,7 @@ from itertools import groupby
 
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.records import Run
+from trialpress.intake.rows import Row
 from trialpress.intake.rules.facts import Facts
 
 
@@ -23,12 +24,17 @@ def check_replicates(facts: Facts) -> Iterator[Finding]:
     for _, cell in groupby(runs, key=_cell):
         group = list(cell)
         yield from _repeats(group)
-        if facts.is_complete:
+        if not any(_may_belong(row, group[0]) for row in facts.left_out):
             yield from _gaps(group)
 
 
 def _cell(run: Run) -> tuple[str, str, int]:
     return (run.setup, run.protocol, run.version)
+
+
+def _may_belong(row: Row, run: Run) -> bool:
+    """Whether a row that is wrong somewhere may be one of the same set-up and protocol."""
+    return row.cells["setup"] == run.setup or row.cells["protocol"] == run.protocol
 
 
 def _repeats(runs: Sequence[Run]) -> Iterator[Finding]:
