@@ -1,0 +1,167 @@
+"""Which further runs are worth making.
+
+In:  a series as it stands.
+Out: how many runs would tell two set-ups apart, and which runs would settle who is in the cut.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from trialpress.results.chance import chance_in_top
+from trialpress.results.separation import GUARDED, critical_values
+from trialpress.results.spread import Floats
+
+POWER = 0.8
+MOST_RUNS = 60
+DRAWS = 8000
+SEED = 20310302
+LOOK_AHEAD, LOOK_AHEAD_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
+
+
+@dataclass(frozen=True)
+class Bout:
+    """Two set-ups to be told apart: what they have, and what they are compared among.
+
+    ``difference`` is the true difference supposed, ``spread`` the run-to-run standard deviation.
+    ``other_df`` are the degrees of freedom that the other set-ups of the series lend to it,
+    ``count`` how many set-ups are compared in all.
+    """
+
+    difference: float
+    spread: float
+    runs: tuple[int, int]
+    other_df: float
+    count: int
+    confidence: float
+
+
+def separation_power(bout: Bout, *, is_guarded: bool = True) -> float:
+    """Chance to tell two set-ups apart under the rule of the standings.
+
+    Parameters
+    ----------
+    bout : Bout
+        With the runs that the set-ups will have.
+    is_guarded : bool
+        False for the plain pooled method, to compare with tables of the t test.
+
+    Returns
+    -------
+    float
+        Between 0 and 1, from a fixed set of random draws: the same answer every time.
+    """
+    n = np.array(bout.runs, dtype=np.float64)
+    draws = np.random.default_rng(SEED)
+    own = draws.chisquare(np.maximum(n - 1, 1e-9), (DRAWS, 2))
+    df = bout.other_df + n.sum() - 2
+    pooled = (draws.chisquare(max(bout.other_df, 1e-9), DRAWS) + own.sum(axis=1)) / df
+    spread = np.repeat(pooled[:, None], 2, axis=1)
+    factor = 1.0
+    if is_guarded:
+        with np.errstate(invalid="ignore", divide="ignore"):
+            spread = np.fmax(spread, np.where(n > 1, own / (n - 1), np.nan))
+        factor = GUARDED
+    error = bout.spread * np.sqrt((spread / n).sum(axis=1))
+    found = draws.normal(bout.difference, bout.spread * math.sqrt((1 / n).sum()), DRAWS)
+    critical = factor * float(critical_values(bout.confidence, bout.count, df))
+    return float(np.mean(np.abs(found) > critical * error))
+
+
+def runs_to_separate(bout: Bout, power: float = POWER) -> int | None:
+    """Further runs that each of two set-ups needs to be told apart with some power.
+
+    Returns
+    -------
+    int or None
+        0 where they have enough already; None where more than ``MOST_RUNS`` would be needed.
+    """
+    if bout.difference == 0:
+        return None
+    for more in range(MOST_RUNS + 1):
+        runs = (bout.runs[0] + more, bout.runs[1] + more)
+        if separation_power(_with_runs(bout, runs)) >= power:
+            return more
+    return None
+
+
+def doubt(chances: Floats) -> float:
+    """How unsettled a cut is: expected number of set-ups on the wrong side of a coin so weighted.
+
+    The sum of p(1 - p) over the chances to be in the cut; 0 where all are 0 or 1.
+    """
+    return math.fsum((chances * (1 - chances)).tolist())
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A series and its cut; arrays of shape (k,), larger means being better."""
+
+    mean: Floats
+    runs: Floats
+    spread: Floats
+    df: float
+    top_n: int
+
+    def doubt(self) -> float:
+        """The doubt that is left as the runs stand."""
+        return doubt(
+            chance_in_top(self.mean, self.spread / np.sqrt(self.runs), self.df, self.top_n)
+        )
+
+
+def settle(cut: Cut, candidates: Sequence[int], more: int) -> list[int]:
+    """Further runs of each set-up that most reduce the doubt about who is in the cut.
+
+    Parameters
+    ----------
+    cut : Cut
+        The series as it stands.
+    candidates : sequence of int
+        Set-ups that may be run again.
+    more : int
+        Number of runs to give out.
+
+    Returns
+    -------
+    list of int, length k
+        Runs for each set-up, adding up to ``more``.
+
+    Notes
+    -----
+    One run after the other goes where it is expected to help most. What a run will show is not
+    known: the mean may move by what the run can move it, which is averaged over (preposterior
+    analysis; Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961).
+    """
+    given = [0] * len(cut.mean)
+    for _ in range(more if candidates else 0):
+        best = min(candidates, key=lambda i: (_expected_doubt(_added(cut, given), i), i))
+        given[best] += 1
+    return given
+
+
+def _added(cut: Cut, given: Sequence[int]) -> Cut:
+    return Cut(cut.mean, cut.runs + np.array(given), cut.spread, cut.df, cut.top_n)
+
+
+def _expected_doubt(cut: Cut, i: int) -> float:
+    """Doubt after one more run of set-up ``i``, averaged over what it may show."""
+    n = cut.runs[i]
+    moves = cut.spread[i] * math.sqrt(1 / n - 1 / (n + 1))
+    runs = cut.runs.copy()
+    runs[i] += 1
+    weights = LOOK_AHEAD_WEIGHTS / LOOK_AHEAD_WEIGHTS.sum()
+    total = 0.0
+    for node, weight in zip(LOOK_AHEAD.tolist(), weights.tolist(), strict=True):
+        mean = cut.mean.copy()
+        mean[i] += moves * node
+        total += weight * Cut(mean, runs, cut.spread, cut.df, cut.top_n).doubt()
+    return total
+
+
+def _with_runs(bout: Bout, runs: tuple[int, int]) -> Bout:
+    return Bout(bout.difference, bout.spread, runs, bout.other_df, bout.count, bout.confidence)
