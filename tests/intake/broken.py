@@ -71,7 +71,7 @@ def _make(edit: Mapping[str, Any], path: Path) -> None:
         case {"rename": name}:
             path.rename(path.with_name(name))
         case {"delete": True}:
-            path.unlink()
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
         case {"folder": True}:
             path.mkdir()
         case _:

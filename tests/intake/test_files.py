@@ -6,6 +6,7 @@ Out: its rows with the numbers a spreadsheet shows, or findings; never a traceba
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -168,6 +169,7 @@ def test_hidden_files_are_nobody_s_business(tmp_path: Path) -> None:
             {"file": "data/catalogue/.~lock.makers.csv", "text": "x"},
             {"file": "data/days/.cache/values.csv", "text": "x"},
             {"file": "data/days/2031-03-02-hall/thoughts.txt", "text": "x"},
+            {"file": "data/catalogue/methods/._hair.md", "text": "x"},
         ],
         tmp_path,
     )
@@ -190,6 +192,17 @@ def test_a_folder_in_place_of_any_file_gives_a_finding(name: str, tmp_path: Path
     bench = lay_out([{"file": name, "delete": True}, {"file": name, "folder": True}], tmp_path)
 
     assert findings_of(bench)
+
+
+@pytest.mark.parametrize("name", ["data", "data/catalogue", "data/catalogue/methods", "data/days"])
+def test_a_file_in_place_of_a_folder_gives_a_finding(name: str, tmp_path: Path) -> None:
+    bench = lay_out([], tmp_path)
+    shutil.rmtree(tmp_path / name)
+    (tmp_path / name).write_text("x", encoding="utf-8")
+
+    findings = findings_of(bench)
+
+    assert (FindingCode.FILE_UNREADABLE, name) in {(item.code, item.file) for item in findings}
 
 
 def test_an_empty_folder_is_no_bench(tmp_path: Path) -> None:

@@ -29,7 +29,11 @@ class TableFile:
     name: str
     table: str
     day: str | None = None
-    day_date: date | None = None
+
+    @property
+    def day_date(self) -> date | None:
+        """The date of the day; ``None`` outside the days, and where the folder's name has none."""
+        return None if self.day is None else date_of(self.day)
 
 
 @dataclass(frozen=True)
@@ -54,9 +58,9 @@ class Listing:
 def list_bench(bench: Bench) -> Listing:
     """Walk the bench folder; nothing is opened."""
     days = _day_folders(bench)
-    tables = _table_files(bench, bench.catalogue, CATALOGUE_TABLES, None, None)
+    tables = _table_files(bench, bench.catalogue, CATALOGUE_TABLES, None)
     for folder in days:
-        tables += _table_files(bench, folder, DAY_TABLES, folder.name, day_date(folder.name))
+        tables += _table_files(bench, folder, DAY_TABLES, folder.name)
     corrections = bench.corrections_file
     if _is_there(corrections):
         tables.append(TableFile(corrections, bench.name_of(corrections), "corrections"))
@@ -65,12 +69,16 @@ def list_bench(bench: Bench) -> Listing:
     return Listing(
         tuple(tables),
         tuple(packages),
-        tuple(sorted((bench.catalogue / "methods").glob("*.md"))),
-        (*_stray_files(bench, days), *_odd_day_names(bench, days)),
+        tuple(path for path in _entries(bench.catalogue / "methods") if path.suffix == ".md"),
+        (
+            *_closed_folders(bench, days),
+            *_stray_files(bench, days),
+            *_odd_day_names(bench, days),
+        ),
     )
 
 
-def day_date(folder: str) -> date | None:
+def date_of(folder: str) -> date | None:
     """Read the date a day folder's name starts with; ``None`` where the name is no good."""
     match = _DAY_NAME.fullmatch(folder)
     try:
@@ -80,19 +88,23 @@ def day_date(folder: str) -> date | None:
 
 
 def _day_folders(bench: Bench) -> list[Path]:
-    if not bench.days.is_dir():
+    return [path for path in _entries(bench.days) if path.is_dir()]
+
+
+def _entries(folder: Path) -> list[Path]:
+    """What a folder holds, without hidden files of an editor or the system."""
+    try:
+        return sorted(path for path in folder.iterdir() if not path.name.startswith("."))
+    except OSError:
         return []
-    return sorted(path for path in bench.days.iterdir() if path.is_dir() and _is_shown(path))
 
 
 def _table_files(
-    bench: Bench, folder: Path, tables: Sequence[str], day: str | None, date_: date | None
+    bench: Bench, folder: Path, tables: Sequence[str], day: str | None
 ) -> list[TableFile]:
     paths = [(table, folder / f"{table}.csv") for table in sorted(tables)]
     return [
-        TableFile(path, bench.name_of(path), table, day, date_)
-        for table, path in paths
-        if _is_there(path)
+        TableFile(path, bench.name_of(path), table, day) for table, path in paths if _is_there(path)
     ]
 
 
@@ -107,9 +119,24 @@ def _stray_files(bench: Bench, days: Sequence[Path]) -> list[Finding]:
     return [
         _stray_file(bench, path, names)
         for folder, names in expected
-        for path in (sorted(folder.iterdir()) if folder.is_dir() else ())
-        if path.suffix.lower() == ".csv" and path.name not in names and _is_shown(path)
+        for path in _entries(folder)
+        if path.suffix.lower() == ".csv" and path.name not in names
     ]
+
+
+def _closed_folders(bench: Bench, days: Sequence[Path]) -> list[Finding]:
+    """Name each folder that is there but cannot be looked into, or is a file."""
+    findings = []
+    for folder in (bench.data, bench.catalogue, bench.catalogue / "methods", bench.days, *days):
+        try:
+            next(folder.iterdir(), None)
+        except FileNotFoundError:
+            continue
+        except OSError as error:
+            place = Place(bench.name_of(folder))
+            code = FindingCode.FILE_UNREADABLE
+            findings.append(found(code, place, variant="folder", reason=error.strerror))
+    return findings
 
 
 def _stray_file(bench: Bench, path: Path, names: Sequence[str]) -> Finding:
@@ -127,7 +154,7 @@ def _odd_day_names(bench: Bench, days: Sequence[Path]) -> list[Finding]:
     return [
         found(FindingCode.DAY_NAME, Place(bench.name_of(folder)), folder.name)
         for folder in days
-        if day_date(folder.name) is None
+        if date_of(folder.name) is None
     ]
 
 
@@ -138,8 +165,3 @@ def _file_names(tables: Sequence[str]) -> tuple[str, ...]:
 def _is_there(path: Path) -> bool:
     """Whether there is anything of that name, be it a link to nowhere: that is worth a finding."""
     return path.exists() or path.is_symlink()
-
-
-def _is_shown(path: Path) -> bool:
-    """Whether it is no hidden file of an editor or the system."""
-    return not path.name.startswith(".")

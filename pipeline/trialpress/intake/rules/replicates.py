@@ -8,6 +8,7 @@ Out: findings. A void run may share its number with the run that took its place,
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from itertools import groupby
 
 from trialpress.intake.findings import Finding, FindingCode, found
@@ -56,12 +57,18 @@ def _repeats(runs: Sequence[Run]) -> Iterator[Finding]:
 
 def _gaps(runs: Sequence[Run]) -> Iterator[Finding]:
     """Name the numbers below a run's own that no run up to its day has, each of them once."""
+    first_day: dict[int, date] = {}
+    for run in runs:
+        first_day[run.replicate] = min(run.day, first_day.get(run.replicate, run.day))
     named: set[int] = set()
     for run in sorted(runs, key=lambda run: run.replicate):
         if run.is_void:
             continue
-        taken = {other.replicate for other in runs if other.day <= run.day}
-        missing = sorted(set(range(1, run.replicate)) - taken - named)
+        missing = [
+            number
+            for number in range(1, run.replicate)
+            if number not in named and first_day.get(number, date.max) > run.day
+        ]
         if missing:
             named.update(missing)
             yield found(
