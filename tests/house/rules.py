@@ -69,7 +69,7 @@ def outside_calls(text: str) -> Iterator[str]:
         elif isinstance(node, ast.Attribute):
             name = ast.unparse(node) if ast.unparse(node) == "os.environ" else ""
         if name and ONLY_THE_COMMAND_LINE.fullmatch(name):
-            yield f"line {node.lineno}: {name} belongs in cli.py"  # type: ignore[attr-defined]
+            yield f"line {node.lineno}: {name} belongs in cli"  # type: ignore[attr-defined]
 
 
 def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:

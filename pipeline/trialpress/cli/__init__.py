@@ -1,0 +1,28 @@
+"""The commands: the only stage that prints, exits, and reads the clock or the environment.
+
+In:  what was typed on the command line.
+Out: text for people, or JSON for programs, and an exit status: 0 done, 1 the data have faults,
+     2 wrong use, 3 the outside world failed.
+"""
+
+from __future__ import annotations
+
+import sys
+
+from rich.console import Console
+
+from trialpress.cli.application import app
+from trialpress.cli.building import build, check
+from trialpress.cli.explaining import explain
+from trialpress.errors import TrialpressError
+
+__all__ = ["app", "build", "check", "explain", "main"]
+
+
+def main() -> None:
+    """Run the command line; every failure that a person can mend ends in its own words."""
+    try:
+        app()
+    except TrialpressError as error:
+        Console(stderr=True, highlight=False, markup=False, soft_wrap=True).print(str(error))
+        sys.exit(error.exit_status)

@@ -1,0 +1,108 @@
+"""``check`` and ``build``.
+
+In:  a bench folder and a date.
+Out: findings; for ``build`` the outputs too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from trialpress.cli.application import app
+from trialpress.cli.findings import progress, report, summary
+from trialpress.cli.options import (
+    AsOfOption,
+    BenchOption,
+    JsonOption,
+    QuietOption,
+    bench_at,
+    date_of,
+)
+from trialpress.errors import UsageError
+from trialpress.intake import FaultyBenchError, read_bench
+
+if TYPE_CHECKING:
+    from trialpress.flow import Output
+
+
+class OutputOptionError(UsageError):
+    """``--only`` names something that is not built."""
+
+    def __init__(self, text: str, known: Sequence[str]) -> None:
+        super().__init__(f"--only {text} is not built. Choose from: {', '.join(known)}.")
+
+
+@app.command(epilog="Example: trialpress check --bench my-bench")
+def check(
+    bench: BenchOption = Path(),
+    as_of: AsOfOption = None,
+    as_json: JsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Read every file and report every fault, without building anything.
+
+    Without --as-of everything typed so far is checked, later days included.
+    """
+    folder = bench_at(bench)
+    until = date_of(as_of) if as_of else None
+    try:
+        findings = read_bench(folder, until).findings
+    except FaultyBenchError as error:
+        report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
+    report(findings, as_json=as_json)
+    if not as_json and not quiet:
+        typer.echo(summary(findings))
+
+
+@app.command(epilog="Example: trialpress build --as-of 2026-03-01 --out preview")
+def build(  # noqa: PLR0913, PLR0917  one parameter an option
+    bench: BenchOption = Path(),
+    as_of: AsOfOption = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Write here, not into build/.")
+    ] = None,
+    only: Annotated[
+        list[str] | None,
+        typer.Option("--only", metavar="OUTPUT", help="Write this alone: store, dataset or site."),
+    ] = None,
+    as_json: JsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Check the data, work out the results, and write store, dataset and site.
+
+    Where the data have faults nothing is replaced: the last good outputs stay.
+    """
+    from trialpress import flow  # noqa: PLC0415  the stages import slowly, and `check` needs none
+
+    folder = bench_at(bench)
+    target = out if out is not None else folder.root / "build"
+    outputs = _outputs(only)
+    try:
+        with progress(quiet=quiet or as_json) as tell:
+            order = flow.Order(folder, date_of(as_of), target, outputs, tell)
+            findings = flow.build(order)
+    except FaultyBenchError as error:
+        report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
+    report(findings, as_json=as_json)
+    if not as_json and not quiet:
+        typer.echo(f"{summary(findings)} Written to {target}:")
+        for output in outputs:
+            typer.echo(f"  {target / output.start_at}")
+
+
+def _outputs(only: Sequence[str] | None) -> tuple[Output, ...]:
+    from trialpress.flow import Output  # noqa: PLC0415
+
+    if not only:
+        return tuple(Output)
+    known = [output.value for output in Output]
+    for name in only:
+        if name not in known:
+            raise OutputOptionError(name, known)
+    return tuple(output for output in Output if output.value in only)

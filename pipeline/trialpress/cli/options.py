@@ -1,0 +1,73 @@
+"""Options that several commands take, and what they mean.
+
+In:  text from the command line; the clock, where no date is given.
+Out: a bench and a date.
+"""
+
+from __future__ import annotations
+
+import os
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from trialpress.bench import Bench
+from trialpress.errors import UsageError
+
+BenchOption = Annotated[
+    Path, typer.Option("--bench", metavar="DIR", help="The bench folder, the one with data/ in it.")
+]
+AsOfOption = Annotated[
+    str | None,
+    typer.Option(
+        "--as-of", metavar="DATE", help="See the bench as of this date (YYYY-MM-DD), not today."
+    ),
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print findings as JSON, for programs.")]
+QuietOption = Annotated[bool, typer.Option("--quiet", help="Print findings only.")]
+
+
+class NoBenchError(UsageError):
+    """The folder is no bench."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(
+            f"{folder} has no data/bench.toml, so it is no bench folder. "
+            "Go to the bench folder, or name it with --bench DIR."
+        )
+
+
+class DateOptionError(UsageError):
+    """A date on the command line is none."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(f"--as-of {text} is no date. Write it as YYYY-MM-DD, such as 2026-03-01.")
+
+
+def bench_at(root: Path) -> Bench:
+    """The bench in a folder.
+
+    Raises
+    ------
+    NoBenchError
+        If there is no ``data/bench.toml`` in it.
+    """
+    bench = Bench(root)
+    if not bench.settings_file.is_file():
+        raise NoBenchError(root)
+    return bench
+
+
+def date_of(text: str | None) -> date:
+    """The date asked for; else today, which SOURCE_DATE_EPOCH may set."""
+    if text is not None:
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise DateOptionError(text) from None
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    if epoch is not None:
+        return datetime.fromtimestamp(int(epoch), UTC).date()
+    return datetime.now().astimezone().date()
