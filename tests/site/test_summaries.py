@@ -10,7 +10,8 @@ from trialpress.bench import Settings
 from trialpress.site import verdicts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.summaries import standing_summary
+from trialpress.site.rows import Spread
+from trialpress.site.summaries import setup_summary, spread_summary, standing_summary
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -74,3 +75,51 @@ def test_one_alone_and_none_at_all(line: StandingLine, settings: Settings) -> No
         "Only Maker (a) has been run: there is nothing to compare it with.",
     )
     assert standing_summary((), settings) == ("No valid run yet.",)
+
+
+def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Settings) -> None:
+    lines = standing(
+        line, ("a", "first", "certain"), ("a", "worse", "out"), ("a", "cannot tell", "possible")
+    )
+
+    assert setup_summary("as unboxed", lines, settings) == (
+        f"As unboxed: certain to be in the top 3 in 1 of 3{NBSP}current protocols, "
+        "not ruled out in 1."
+    )
+    assert setup_summary("as unboxed", (), settings) == "As unboxed: no valid run yet."
+
+
+SPREAD = Spread(
+    protocol="carpet",
+    version=1,
+    spread=0.66,
+    dispersion=None,
+    day_evidence="estimated",
+    day_spread=0.3,
+    decimals=1,
+    unit="%",
+    why=None,
+)
+
+
+def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
+    assert spread_summary(SPREAD) == (
+        f"Runs of one set-up scatter by 0.66{NBSP}% (standard deviation, shared by all set-ups).",
+        (
+            f"Bench days differ by 0.30{NBSP}% (standard deviation). Differences between set-ups "
+            "that were run on different days carry it."
+        ),
+    )
+    counted = replace(SPREAD, spread=None, dispersion=1.25, day_evidence="one day")
+    assert spread_summary(counted) == (
+        "Runs scatter 1.25 times as much as chance alone would make them.",
+        "All runs were made on one day: how much days differ is not in the intervals.",
+    )
+    unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no set-up has two runs")
+    assert spread_summary(unknown) == (
+        "No set-up has two runs.",
+        (
+            "No set-up was run on two days: how much days differ cannot be told, and is not in "
+            "the intervals."
+        ),
+    )

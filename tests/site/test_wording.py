@@ -144,15 +144,19 @@ def test_flags_are_told_for_one_run_and_counted_for_a_cell() -> None:
         "over-recovered: more came back than was spread",
     )
     assert verdicts.flag_words("") == ()
+    assert verdicts.flag_words("lid-open") == ("lid open",)
     assert verdicts.flag_counts(["over-recovered", None, "corrected over-recovered"]) == (
-        f"over-recovered: 2 of 3{NBSP}runs",
         f"corrected: 1 of 3{NBSP}runs",
+        f"over-recovered: 2 of 3{NBSP}runs",
     )
 
 
 def test_a_standing_on_few_runs_says_so_in_words() -> None:
-    assert verdicts.standing_marks(is_provisional=True, is_on_one_run=True) == (
+    marks = verdicts.standing_marks
+
+    assert marks(is_provisional=True, is_on_one_run=True, is_unusually_spread=True) == (
         "provisional",
         "on one run",
+        "its runs scatter out of line",
     )
-    assert verdicts.standing_marks(is_provisional=False, is_on_one_run=False) == ()
+    assert marks(is_provisional=False, is_on_one_run=False, is_unusually_spread=False) == ()

@@ -34,6 +34,7 @@ class Facts:
     runs: Sequence[rows.Run]
     readings: Sequence[rows.Reading]
     standings: Sequence[rows.Standing]
+    spreads: Sequence[rows.Spread]
     comparisons: Sequence[rows.Comparison]
     not_ranked: Sequence[rows.NotRanked]
     overall: Sequence[rows.Overall]
@@ -154,6 +155,7 @@ def read_facts(store: Store) -> Facts:
         runs=read(rows.Run, "runs"),
         readings=read(rows.Reading, "readings"),
         standings=read(rows.Standing, "standings"),
+        spreads=read(rows.Spread, "spreads"),
         comparisons=read(rows.Comparison, "comparisons"),
         not_ranked=read(rows.NotRanked, "not_ranked"),
         overall=read(rows.Overall, "overall"),

@@ -129,7 +129,7 @@ class Run:
 
 @dataclass(frozen=True)
 class Standing:
-    """A set-up's place in a series, with its interval and the spread behind it."""
+    """A set-up's place in a series, with its interval."""
 
     protocol: str
     version: int
@@ -148,8 +148,22 @@ class Standing:
     provisional: bool
     decimals: int
     unit: str
+    unusual_spread: bool
+    why: str | None
+
+
+@dataclass(frozen=True)
+class Spread:
+    """What the intervals of one series rest on."""
+
+    protocol: str
+    version: int
     spread: float | None
-    spread_from: str
+    dispersion: float | None
+    day_evidence: str
+    day_spread: float | None
+    decimals: int
+    unit: str
     why: str | None
 
 

@@ -1,6 +1,6 @@
-"""The few sentences that say what a standing shows, and what it does not.
+"""The few sentences that say what standings show, and what they do not.
 
-In:  the lines of a standing.
+In:  the lines of a standing, or of one set-up in several.
 Out: sentences. They follow ``top`` and ``relation`` as decided in results, never a chance.
 """
 
@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from trialpress.bench import Settings
 from trialpress.site import verdicts, wording
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.rows import Spread
 
 MOST_NAMES = 4
 
@@ -23,6 +24,54 @@ def standing_summary(lines: Sequence[StandingLine], settings: Settings) -> tuple
     if len(lines) == 1:
         return (f"Only {lines[0].name.full} has been run: there is nothing to compare it with.",)
     return (_first(lines), *_cut(lines, settings.top_n))
+
+
+def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings) -> str:
+    """How often one set-up is in the top cut for certain, and how often it may be."""
+    if not lines:
+        return f"{wording.capitalised(label)}: no valid run yet."
+    cut, series = verdicts.cut_words(settings.top_n), len(lines)
+    shapes = Counter(line.top.shape for line in lines)
+    certain, possible = shapes["in"], shapes["perhaps"]
+    in_series = f"of {wording.count(series, 'current protocol')}"
+    return (
+        f"{wording.capitalised(label)}: certain to be in {cut} in {certain} {in_series}, "
+        f"not ruled out in {possible}."
+    )
+
+
+def spread_summary(spread: Spread) -> tuple[str, ...]:
+    """What the intervals of a series rest on, and what they leave out."""
+    return tuple(part for part in (_scatter(spread), _days(spread)) if part)
+
+
+def _scatter(spread: Spread) -> str:
+    if spread.dispersion is not None:
+        times = wording.number(spread.dispersion, 2)
+        return f"Runs scatter {times} times as much as chance alone would make them."
+    if spread.spread is not None:
+        size = wording.with_unit(wording.number(spread.spread, spread.decimals + 1), spread.unit)
+        return f"Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups)."
+    return wording.sentence(spread.why or "")
+
+
+def _days(spread: Spread) -> str:
+    if spread.day_evidence == "estimated" and spread.day_spread is not None:
+        size = wording.with_unit(
+            wording.number(spread.day_spread, spread.decimals + 1), spread.unit
+        )
+        return (
+            f"Bench days differ by {size} (standard deviation). Differences between set-ups that "
+            "were run on different days carry it."
+        )
+    return {
+        "one day": "All runs were made on one day: how much days differ is not in the intervals.",
+        "zero": "Set-ups were run on several days, and no difference between days showed.",
+        "unknown": (
+            "No set-up was run on two days: how much days differ cannot be told, and is not in "
+            "the intervals."
+        ),
+    }.get(spread.day_evidence, "")
 
 
 def _first(lines: Sequence[StandingLine]) -> str:

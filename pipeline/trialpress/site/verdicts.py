@@ -7,6 +7,8 @@ Out: a ``Verdict`` (the name of a shape, and words), or plain words. Words follo
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.site import wording
@@ -15,6 +17,7 @@ FLAGS = {
     "over-recovered": "over-recovered: more came back than was spread",
     "corrected": "corrected",
     "uncertainty-unknown": "uncertainty unknown",
+    "bench-drift": "bench out of line: the reference machine read unusually on that day",
 }
 ACQUIRED = {
     "bought": "bought by the bench",
@@ -83,42 +86,36 @@ def cut_words(top_n: int) -> str:
 
 def flag_words(flags: str | None) -> tuple[str, ...]:
     """The flags of one run in words, in the order they stand in."""
-    return tuple(FLAGS[flag] for flag in (flags or "").split())
+    return tuple(_words(flag) for flag in (flags or "").split())
 
 
-def flag_counts(flags_of_runs: list[str | None]) -> tuple[str, ...]:
+def flag_counts(flags_of_runs: Sequence[str | None]) -> tuple[str, ...]:
     """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
-    all_runs = len(flags_of_runs)
-    carriers = {
-        flag: sum(flag in (flags or "").split() for flags in flags_of_runs) for flag in FLAGS
-    }
+    carriers = Counter(flag for flags in flags_of_runs for flag in (flags or "").split())
     return tuple(
-        f"{_short(flag)}: {carried} of {wording.count(all_runs, 'run')}"
-        for flag, carried in carriers.items()
-        if carried
+        f"{_words(flag).partition(':')[0]}: {carriers[flag]} of "
+        f"{wording.count(len(flags_of_runs), 'run')}"
+        for flag in sorted(carriers)
     )
 
 
-def standing_marks(*, is_provisional: bool, is_on_one_run: bool) -> tuple[str, ...]:
+def _words(flag: str) -> str:
+    """A flag in words; one that is the code of a warning is told in full beside its run."""
+    return FLAGS.get(flag, flag.replace("-", " "))
+
+
+def standing_marks(
+    *, is_provisional: bool, is_on_one_run: bool, is_unusually_spread: bool
+) -> tuple[str, ...]:
     """What a reader must know before using a standing."""
-    told = (("provisional", is_provisional), ("on one run", is_on_one_run))
+    told = (
+        ("provisional", is_provisional),
+        ("on one run", is_on_one_run),
+        ("its runs scatter out of line", is_unusually_spread),
+    )
     return tuple(words for words, is_so in told if is_so)
 
 
 def better_way(better: str) -> str:
     """Which way is good."""
     return {"higher": "higher is better", "lower": "lower is better"}[better]
-
-
-def spread_words(spread_from: str) -> str:
-    """Where the run-to-run spread behind an interval comes from."""
-    return {
-        "pooled": "spread shared by all set-ups of this series",
-        "pooled, days apart": "spread shared by all set-ups of this series, days told apart",
-        "dispersion": "scatter of runs against that of single tries, shared by this series",
-        "none": "no spread can be had",
-    }[spread_from]
-
-
-def _short(flag: str) -> str:
-    return FLAGS[flag].partition(":")[0]

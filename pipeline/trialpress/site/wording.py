@@ -131,8 +131,10 @@ def file_size(size_bytes: int) -> str:
 
 def sentence(text: str) -> str:
     """A typed phrase as a sentence: a full stop at the end, a capital first where it is a word."""
-    if not text:
-        return text
-    ended = text if text[-1] in ".?!" else f"{text}."
-    starts_with_word = text.split(maxsplit=1)[0].strip(",;:.").isalpha()
-    return ended[0].upper() + ended[1:] if starts_with_word else ended
+    return capitalised(text if not text or text[-1] in ".?!" else f"{text}.")
+
+
+def capitalised(text: str) -> str:
+    """The same with a capital first, where it starts with a word and not with a path or figure."""
+    first_word = text.partition(" ")[0].strip(",;:.")
+    return text[0].upper() + text[1:] if first_word.isalpha() else text

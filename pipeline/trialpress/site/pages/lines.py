@@ -35,7 +35,6 @@ class StandingLine:
     unit: str
     interval: str | None
     why: str | None
-    spread: str
     runs: str
     runs_key: int
     relation: Verdict
@@ -76,12 +75,15 @@ def _line(
         unit=row.unit,
         interval=_interval(row),
         why=row.why,
-        spread=verdicts.spread_words(row.spread_from),
         runs=wording.count(row.n, "run"),
         runs_key=row.n,
         relation=_relation_to_first(facts, row, first),
         top=verdicts.top_cut(row.top),
-        marks=verdicts.standing_marks(is_provisional=row.provisional, is_on_one_run=row.on_one_run),
+        marks=verdicts.standing_marks(
+            is_provisional=row.provisional,
+            is_on_one_run=row.on_one_run,
+            is_unusually_spread=row.unusual_spread,
+        ),
         flags=_flags(facts, row),
     )
 

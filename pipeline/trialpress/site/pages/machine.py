@@ -20,6 +20,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
 from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
+from trialpress.site.summaries import setup_summary
 from trialpress.site.verdicts import Verdict
 
 
@@ -44,6 +45,7 @@ class SetupPart:
     """One set-up of the machine: what it is, and where it stands."""
 
     label: str
+    summary: str
     is_reference: bool
     entries: tuple[Entry, ...]
     standings: tuple[SeriesStanding, ...]
@@ -96,7 +98,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         ),
         name=machine.name,
         maker=Link(facts.maker[machine.maker].name, urls.maker_url(machine.maker)),
-        ticket=_ticket(facts, machine),
+        ticket=_ticket(machine),
         note=wording.sentence(machine.note) if machine.note else None,
         setups=tuple(_setup_part(material, setup) for setup in setups),
         chart=material.charts.machines.get(machine.machine),
@@ -107,10 +109,8 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
     )
 
 
-def _ticket(facts: Facts, machine: rows.Machine) -> tuple[Entry, ...]:
-    maker = facts.maker[machine.maker].name
+def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
     entries = (
-        Entry("Maker", maker, urls.maker_url(machine.maker)),
         Entry("Kind", verdicts.KINDS[machine.kind]),
         Entry("Head", machine.head or ""),
         Entry("Mop", machine.mop or ""),
@@ -140,6 +140,7 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
     ]
     return SetupPart(
         label=setup.label,
+        summary=_summary(material, setup.setup),
         is_reference=setup.reference,
         entries=_setup_entries(setup),
         standings=tuple(standings),
@@ -150,6 +151,17 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
         ),
         overall=_overall(facts, setup.setup),
     )
+
+
+def _summary(material: Material, setup: str) -> str:
+    facts = material.facts
+    current = [
+        line
+        for series in facts.current_series
+        for line in material.lines[(series.protocol, series.version)]
+        if line.name.setup == setup
+    ]
+    return setup_summary(facts.setup[setup].label, current, facts.settings)
 
 
 def _setup_entries(setup: rows.Setup) -> tuple[Entry, ...]:

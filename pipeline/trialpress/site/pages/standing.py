@@ -18,7 +18,7 @@ from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry, parameters
-from trialpress.site.summaries import standing_summary
+from trialpress.site.summaries import spread_summary, standing_summary
 
 
 @dataclass(frozen=True)
@@ -53,6 +53,7 @@ class StandingPage:
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[StandingRow, ...]
+    rests_on: tuple[str, ...]
     unranked: tuple[UnrankedRow, ...]
     current: Link | None
     others: tuple[Link, ...]
@@ -81,6 +82,12 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         chart=material.charts.standings.get(key),
         choices=filter_choices(facts, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
+        rests_on=tuple(
+            sentence
+            for spread in facts.spreads
+            if (spread.protocol, spread.version) == key
+            for sentence in spread_summary(spread)
+        ),
         unranked=tuple(
             UnrankedRow(setup_name(facts, row.setup), wording.sentence(row.why))
             for row in facts.not_ranked

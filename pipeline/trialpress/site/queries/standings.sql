@@ -18,8 +18,7 @@ select
     s.provisional,
     s.decimals,
     s.unit,
-    c.spread,
-    c.spread_from,
+    c.unusual_spread,
     c.why
 from standings as s
 inner join cells as c
