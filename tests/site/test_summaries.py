@@ -10,8 +10,13 @@ from trialpress.bench import Settings
 from trialpress.site import verdicts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.rows import Spread
-from trialpress.site.summaries import setup_summary, spread_summary, standing_summary
+from trialpress.site.result_rows import OverallScope, Spread
+from trialpress.site.summaries import (
+    elsewhere_summary,
+    setup_summary,
+    spread_summary,
+    standing_summary,
+)
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -89,6 +94,18 @@ def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Sett
     assert setup_summary("as unboxed", (), settings) == "As unboxed: no valid run yet."
 
 
+def test_what_the_overall_says_of_other_floors() -> None:
+    bench = OverallScope("bench", None, claims_best=True, why=None)
+    elsewhere = OverallScope("floors like these", 10.8, claims_best=True, why=None)
+    too_few = OverallScope("bench", None, claims_best=False, why="2 floor(s), fewer than 3")
+
+    (told,) = elsewhere_summary([bench, elsewhere])
+
+    assert told.startswith(f"Set-ups do better on one floor than on another, by 10.8{NBSP}%")
+    assert elsewhere_summary([too_few]) == ("2 floor(s), fewer than 3.",)
+    assert elsewhere_summary([]) == ()
+
+
 SPREAD = Spread(
     protocol="carpet",
     version=1,
@@ -112,7 +129,7 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
     )
     counted = replace(SPREAD, spread=None, dispersion=1.25, day_evidence="one day")
     assert spread_summary(counted) == (
-        "Runs scatter 1.25 times as much as chance alone would make them.",
+        "Runs of one set-up vary 1.25 times as much as by chance alone (variance).",
         "All runs were made on one day: how much days differ is not in the intervals.",
     )
     unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no set-up has two runs")

@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from trialpress.bench import Settings
-from trialpress.site import rows
+from trialpress.site import result_rows, rows
 from trialpress.store import Store, read_sql
 
 Item = TypeVar("Item")
@@ -33,13 +33,14 @@ class Facts:
     protocols: Sequence[rows.Protocol]
     runs: Sequence[rows.Run]
     readings: Sequence[rows.Reading]
-    standings: Sequence[rows.Standing]
-    spreads: Sequence[rows.Spread]
-    comparisons: Sequence[rows.Comparison]
-    not_ranked: Sequence[rows.NotRanked]
-    overall: Sequence[rows.Overall]
-    incomplete: Sequence[rows.Incomplete]
-    maker_overview: Sequence[rows.MakerOverview]
+    standings: Sequence[result_rows.Standing]
+    spreads: Sequence[result_rows.Spread]
+    comparisons: Sequence[result_rows.Comparison]
+    not_ranked: Sequence[result_rows.NotRanked]
+    overall: Sequence[result_rows.Overall]
+    overall_scopes: Sequence[result_rows.OverallScope]
+    incomplete: Sequence[result_rows.Incomplete]
+    maker_overview: Sequence[result_rows.MakerOverview]
     claims: Sequence[rows.Claim]
     corrections: Sequence[rows.Correction]
     photos: Sequence[rows.Photo]
@@ -95,7 +96,7 @@ class Facts:
         return grouped(self.machines, lambda row: row.maker)
 
     @cached_property
-    def standings_of(self) -> Mapping[Series, Sequence[rows.Standing]]:
+    def standings_of(self) -> Mapping[Series, Sequence[result_rows.Standing]]:
         """The standing of each series, in its order."""
         return grouped(self.standings, lambda row: (row.protocol, row.version))
 
@@ -105,7 +106,7 @@ class Facts:
         return grouped(self.runs, lambda row: ((row.protocol, row.series_version), row.setup))
 
     @cached_property
-    def comparisons_of(self) -> Mapping[tuple[Series, str], Sequence[rows.Comparison]]:
+    def comparisons_of(self) -> Mapping[tuple[Series, str], Sequence[result_rows.Comparison]]:
         """Relations of each set-up in each series to the others, in the order of the standing."""
         return grouped(self.comparisons, lambda row: ((row.protocol, row.version), row.setup))
 
@@ -154,13 +155,14 @@ def read_facts(store: Store) -> Facts:
         protocols=read(rows.Protocol, "protocols"),
         runs=read(rows.Run, "runs"),
         readings=read(rows.Reading, "readings"),
-        standings=read(rows.Standing, "standings"),
-        spreads=read(rows.Spread, "spreads"),
-        comparisons=read(rows.Comparison, "comparisons"),
-        not_ranked=read(rows.NotRanked, "not_ranked"),
-        overall=read(rows.Overall, "overall"),
-        incomplete=read(rows.Incomplete, "incomplete"),
-        maker_overview=read(rows.MakerOverview, "maker_overview"),
+        standings=read(result_rows.Standing, "standings"),
+        spreads=read(result_rows.Spread, "spreads"),
+        comparisons=read(result_rows.Comparison, "comparisons"),
+        not_ranked=read(result_rows.NotRanked, "not_ranked"),
+        overall=read(result_rows.Overall, "overall"),
+        overall_scopes=read(result_rows.OverallScope, "overall_scopes"),
+        incomplete=read(result_rows.Incomplete, "incomplete"),
+        maker_overview=read(result_rows.MakerOverview, "maker_overview"),
         claims=read(rows.Claim, "claims"),
         corrections=read(rows.Correction, "corrections"),
         photos=read(rows.Photo, "photos"),

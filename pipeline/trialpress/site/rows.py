@@ -1,4 +1,4 @@
-"""Records of the site's own queries, one dataclass a query.
+"""Records of the site's queries on what was typed: the catalogue, runs and readings.
 
 In:  nothing; ``facts`` fills them from ``queries/*.sql``, whose columns are these fields.
 Out: the record types.
@@ -125,110 +125,6 @@ class Run:
     value: float | None
     u_value: float | None
     flags: str | None
-
-
-@dataclass(frozen=True)
-class Standing:
-    """A set-up's place in a series, with its interval."""
-
-    protocol: str
-    version: int
-    position: int
-    place: int
-    setup: str
-    mean: float
-    low: float | None
-    high: float | None
-    n: int
-    place_best: int
-    place_worst: int
-    top: str
-    relation_to_first: str
-    on_one_run: bool
-    provisional: bool
-    decimals: int
-    unit: str
-    unusual_spread: bool
-    why: str | None
-
-
-@dataclass(frozen=True)
-class Spread:
-    """What the intervals of one series rest on."""
-
-    protocol: str
-    version: int
-    spread: float | None
-    dispersion: float | None
-    day_evidence: str
-    day_spread: float | None
-    decimals: int
-    unit: str
-    why: str | None
-
-
-@dataclass(frozen=True)
-class Comparison:
-    """How one set-up stands towards another in a series."""
-
-    protocol: str
-    version: int
-    setup: str
-    other: str
-    relation: str
-    by_less_than_matters: bool
-
-
-@dataclass(frozen=True)
-class NotRanked:
-    """A set-up with rows in a series but no valid run."""
-
-    protocol: str
-    version: int
-    setup: str
-    why: str
-
-
-@dataclass(frozen=True)
-class Overall:
-    """A set-up's place over all series that count for the overall."""
-
-    position: int
-    setup: str
-    place: int
-    value: float
-    low: float | None
-    high: float | None
-    place_best: int
-    place_worst: int
-    top: str
-    decimals: int
-    why: str | None
-
-
-@dataclass(frozen=True)
-class Incomplete:
-    """A set-up without an overall place, and the titles of the series it misses."""
-
-    setup: str
-    missing: str
-
-
-@dataclass(frozen=True)
-class MakerOverview:
-    """One maker in one series: how many set-ups were tried, and how they did."""
-
-    maker: str
-    protocol: str
-    version: int
-    setups: int
-    best_setup: str
-    best: float
-    median: float
-    worst: float
-    in_top_cut: int
-    unit: str
-    decimals: int
 
 
 @dataclass(frozen=True)

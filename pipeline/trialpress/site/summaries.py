@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from trialpress.bench import Settings
 from trialpress.site import verdicts, wording
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.rows import Spread
+from trialpress.site.result_rows import OverallScope, Spread
 
 MOST_NAMES = 4
 
@@ -40,6 +40,22 @@ def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings)
     )
 
 
+def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
+    """What the overall says beyond the bench's own floors, and what it does not."""
+    told = []
+    for scope in scopes:
+        if scope.interaction_pct is not None:
+            size = wording.with_unit(wording.number(scope.interaction_pct, 1), "%")
+            told.append(
+                f"Set-ups do better on one floor than on another, by {size} (standard deviation) "
+                "beyond what floors have in common. On other floors like these the order could "
+                "therefore be another; “On floors like these” says how far."
+            )
+        if not scope.claims_best and scope.why:
+            told.append(wording.sentence(scope.why))
+    return tuple(told)
+
+
 def spread_summary(spread: Spread) -> tuple[str, ...]:
     """What the intervals of a series rest on, and what they leave out."""
     return tuple(part for part in (_scatter(spread), _days(spread)) if part)
@@ -48,7 +64,7 @@ def spread_summary(spread: Spread) -> tuple[str, ...]:
 def _scatter(spread: Spread) -> str:
     if spread.dispersion is not None:
         times = wording.number(spread.dispersion, 2)
-        return f"Runs scatter {times} times as much as chance alone would make them."
+        return f"Runs of one set-up vary {times} times as much as by chance alone (variance)."
     if spread.spread is not None:
         size = wording.with_unit(wording.number(spread.spread, spread.decimals + 1), spread.unit)
         return f"Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups)."

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import result_rows, rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series
 from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
@@ -56,7 +56,7 @@ def _standing(facts: Facts, series: rows.Protocol) -> tuple[StandingLine, ...]:
 
 
 def _line(
-    facts: Facts, series: rows.Protocol, row: rows.Standing, scale: StripScale, first: str
+    facts: Facts, series: rows.Protocol, row: result_rows.Standing, scale: StripScale, first: str
 ) -> StandingLine:
     ranked = len(facts.standings_of[(row.protocol, row.version)])
     return StandingLine(
@@ -88,13 +88,13 @@ def _line(
     )
 
 
-def _interval(row: rows.Standing) -> str | None:
+def _interval(row: result_rows.Standing) -> str | None:
     if row.low is None or row.high is None:
         return None
     return wording.interval(row.low, row.high, row.decimals)
 
 
-def _relation_to_first(facts: Facts, row: rows.Standing, first: str) -> Verdict:
+def _relation_to_first(facts: Facts, row: result_rows.Standing, first: str) -> Verdict:
     compared = facts.comparisons_of.get(((row.protocol, row.version), row.setup), ())
     to_first = next((pair for pair in compared if pair.other == first), None)
     return verdicts.relation(
@@ -103,6 +103,6 @@ def _relation_to_first(facts: Facts, row: rows.Standing, first: str) -> Verdict:
     )
 
 
-def _flags(facts: Facts, row: rows.Standing) -> tuple[str, ...]:
+def _flags(facts: Facts, row: result_rows.Standing) -> tuple[str, ...]:
     runs = facts.runs_of[((row.protocol, row.version), row.setup)]
     return verdicts.flag_counts([run.flags for run in runs if run.status == "valid"])

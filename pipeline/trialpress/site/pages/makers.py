@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import result_rows, rows, urls, verdicts, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -117,7 +117,7 @@ def makers_page(material: Material) -> MakersPage:
     )
 
 
-def _series(material: Material, row: rows.MakerOverview) -> MakerSeries:
+def _series(material: Material, row: result_rows.MakerOverview) -> MakerSeries:
     facts = material.facts
     series = facts.series[(row.protocol, row.version)]
     best = facts.setup[row.best_setup]

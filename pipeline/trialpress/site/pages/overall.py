@@ -10,13 +10,23 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import result_rows, urls, verdicts, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
+from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """The places a set-up could have on floors like these, at another bench of the kind."""
+
+    places: str
+    places_spoken: str
+    strip: Strip
 
 
 @dataclass(frozen=True)
@@ -36,6 +46,7 @@ class OverallRow:
     interval: str | None
     why: str | None
     top: Verdict
+    elsewhere: Elsewhere | None
     is_last_in_cut: bool
 
 
@@ -62,6 +73,8 @@ class OverallPage:
     template: ClassVar[str] = "pages/overall.html"
     frame: Frame
     weights: tuple[Weight, ...]
+    elsewhere: tuple[str, ...]
+    has_elsewhere: bool
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[OverallRow, ...]
@@ -87,6 +100,8 @@ def overall_page(material: Material) -> OverallPage:
             for series in facts.current_series
             if series.in_overall > 0
         ),
+        elsewhere=elsewhere_summary(facts.overall_scopes),
+        has_elsewhere=any(row.like_place is not None for row in facts.overall),
         chart=material.charts.overall,
         choices=filter_choices(facts, [row.setup for row in facts.overall]),
         rows=_rows(material),
@@ -105,7 +120,7 @@ def _rows(material: Material) -> tuple[OverallRow, ...]:
 
 
 def _row(
-    material: Material, row: rows.Overall, scale: StripScale, *, is_last_in_cut: bool
+    material: Material, row: result_rows.Overall, scale: StripScale, *, is_last_in_cut: bool
 ) -> OverallRow:
     return OverallRow(
         name=setup_name(material.facts, row.setup),
@@ -121,11 +136,22 @@ def _row(
         interval=_interval(row),
         why=row.why,
         top=verdicts.top_cut(row.top),
+        elsewhere=_elsewhere(row, scale),
         is_last_in_cut=is_last_in_cut,
     )
 
 
-def _interval(row: rows.Overall) -> str | None:
+def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
+    if row.like_place is None or row.like_best is None or row.like_worst is None:
+        return None
+    return Elsewhere(
+        places=wording.places(row.like_best, row.like_worst),
+        places_spoken=wording.places_spoken(row.like_best, row.like_worst),
+        strip=place_strip(scale, row.like_place, row.like_best, row.like_worst),
+    )
+
+
+def _interval(row: result_rows.Overall) -> str | None:
     if row.low is None or row.high is None:
         return None
     return wording.interval(row.low, row.high, row.decimals)

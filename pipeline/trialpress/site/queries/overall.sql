@@ -1,18 +1,24 @@
 -- model: overall
 -- grain: one row a set-up with an overall place, in the order results decided; key: setup
--- rule: the scope is this bench's own floors
+-- rule: on this bench's own floors, and beside it (like_*) what holds on floors like these, which
+--       is blank where the bench has too few floors to tell
 select
-    position,
-    setup,
-    place,
-    value,
-    low,
-    high,
-    place_best,
-    place_worst,
-    top,
-    decimals,
-    why
-from overall
-where scope = 'bench' and complete
-order by position
+    o.position,
+    o.setup,
+    o.place,
+    o.value,
+    o.low,
+    o.high,
+    o.place_best,
+    o.place_worst,
+    o.top,
+    o.decimals,
+    o.why,
+    e.place as like_place,
+    e.place_best as like_best,
+    e.place_worst as like_worst
+from overall as o
+left join overall as e
+    on o.setup = e.setup and e.scope = 'floors like these' and e.complete
+where o.scope = 'bench' and o.complete
+order by o.position
