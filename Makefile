@@ -6,6 +6,9 @@ INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no
 LOCK := $(BIN)/pip-compile --quiet --all-build-deps --generate-hashes --allow-unsafe \
 	--strip-extras --no-emit-options --no-header
 
+# Where a machine forbids them, every start of Python would compile the same files again.
+unexport PYTHONDONTWRITEBYTECODE
+
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .PHONY: help site test lint format audit speed lock clean

@@ -42,7 +42,7 @@ def elsewhere(tmp_path_factory: pytest.TempPathFactory) -> Path:
     into = ("--python", folder / "env/bin/python")
     done = run(*pip, *into, "install", "--no-deps", "--no-index", wheel, cwd=folder)
     assert done.returncode == 0, done.stderr
-    shutil.copytree(ROOT / "data", folder / "bench/data")
+    shutil.copytree(ROOT / "tests/folders/base", folder / "bench")
     return folder
 
 

@@ -18,6 +18,7 @@ from trialpress.intake.schemas import read_schema_text
 RESULT_TABLES = (
     "standings",
     "overall",
+    "overall_scopes",
     "top_cuts",
     "comparisons",
     "maker_overview",
