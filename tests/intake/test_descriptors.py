@@ -27,7 +27,9 @@ JSON = st.recursive(
     lambda inner: (
         st.lists(inner, max_size=3)
         | st.dictionaries(
-            st.sampled_from(["name", "path", "schema", "fields", "resources", "licenses", "title"]),
+            st.sampled_from(
+                ["name", "path", "schema", "fields", "resources", "licenses", "type", "sources"]
+            ),
             inner,
             max_size=4,
         )
@@ -68,6 +70,7 @@ def own_schema() -> dict[str, Any]:
         resource(schema=own_schema()),
         resource(schema={"fields": own_schema()["fields"][:3]}),
         resource(schema={"primaryKey": "run"}),
+        {"resources": [{"name": "note", "path": "datapackage.json"}]},
     ],
 )
 def test_a_descriptor_may_add_what_the_tool_does_not_know(
@@ -134,6 +137,13 @@ def test_paths_stay_inside_or_are_told(path: str, reach: Reach, tmp_path: Path) 
     assert reach_of(path, tmp_path) is reach
 
 
+def test_a_link_that_leads_nowhere_is_outside(tmp_path: Path) -> None:
+    (tmp_path / "a").symlink_to(tmp_path / "b")
+    (tmp_path / "b").symlink_to(tmp_path / "a")
+
+    assert reach_of("a/x.csv", tmp_path) is Reach.OUTSIDE
+
+
 def test_a_link_that_leads_out_is_outside(tmp_path: Path) -> None:
     (tmp_path / "inside").mkdir()
     (tmp_path / "inside" / "link").symlink_to(tmp_path / "elsewhere")
@@ -147,6 +157,20 @@ def test_whatever_key_reaches_to_the_network_it_is_refused(key: str, tmp_path: P
     value = [address] if key == "extrapaths" else address
 
     assert FindingCode.DESCRIPTOR_NETWORK in codes(resource(**{key: value}), tmp_path)
+
+
+@pytest.mark.parametrize("value", [None, 1, "x", [1], {"a": 1}])
+@pytest.mark.parametrize("key", ["type", "contributors", "sources", "licenses", "name", "path"])
+def test_a_resource_of_odd_parts_is_told(key: str, value: object, tmp_path: Path) -> None:
+    assert codes(resource(**{key: value}), tmp_path) <= set(FindingCode)
+
+
+def test_a_folder_in_place_of_a_descriptor_is_told(tmp_path: Path) -> None:
+    (tmp_path / "datapackage.json").mkdir()
+
+    (finding,) = check_descriptor(Package(tmp_path, "data/catalogue", DAY_TABLES))
+
+    assert finding.code is FindingCode.FILE_UNREADABLE
 
 
 @settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture])

@@ -134,6 +134,15 @@ def test_odd_files_give_a_finding(data: bytes, code: FindingCode, tmp_path: Path
     assert code in codes(read(data, tmp_path))
 
 
+def test_a_row_that_only_an_unknown_column_fills_is_told_by_that_column(tmp_path: Path) -> None:
+    bench = lay_out(
+        [{"file": "data/catalogue/soils.csv", "text": "soil,name,material,xyz\n,,,7\n"}],
+        tmp_path,
+    )
+
+    assert FindingCode.COLUMN_UNKNOWN in {finding.code for finding in findings_of(bench)}
+
+
 def test_a_very_long_cell_is_told_in_short(tmp_path: Path) -> None:
     bench = lay_out(
         [

@@ -15,6 +15,7 @@ from intake.typed_rows import DAY, facts_of, numbers, typed_row
 from trialpress.intake import FindingCode
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.gradings import check_gradings
+from trialpress.intake.rules.protocols import check_protocols
 from trialpress.intake.rules.replicates import check_replicates
 
 STAINS = typed_row("protocols", protocol="stains", reading="graded", clean_limit="1", zones="2")
@@ -110,6 +111,13 @@ def test_a_zone_still_planned_is_missing_once_the_others_are_graded() -> None:
     (finding,) = check_gradings(facts_of(STAINS, *rows))
 
     assert finding.code is FindingCode.ZONE_MISSING
+
+
+def test_a_version_that_does_not_continue_may_change_all_it_likes() -> None:
+    first = typed_row("protocols")
+    second = typed_row("protocols", 3, version="2", reading="value", unit="dB", in_overall="0")
+
+    assert list(check_protocols(facts_of(first, second))) == []
 
 
 def test_one_void_row_voids_a_graded_run() -> None:

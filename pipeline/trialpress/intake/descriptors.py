@@ -110,18 +110,23 @@ def _table_of(path: str) -> str | None:
 
 def _check_metadata(descriptor: Json, resources: list[Json], place: Place) -> Iterator[Finding]:
     """Have the rest of it checked against the Data Package standard."""
-    from frictionless import FrictionlessException, Package  # noqa: PLC0415, slow to import
-
     own = {key: value for key, value in descriptor.items() if key not in ("$schema", "profile")}
     own["resources"] = [_without_schema(resource) for resource in resources] or [
         {"name": "supplied", "path": "supplied.csv"}
     ]
-    try:
-        notes = [error.note for error in Package.metadata_validate(own)]
-    except FrictionlessException as error:
-        notes = [error.error.note]
-    for note in notes:
+    for note in _notes(own):
         yield found(FindingCode.DESCRIPTOR_INVALID, place, note=note)
+
+
+def _notes(descriptor: Json) -> list[str]:
+    from frictionless import FrictionlessException, Package  # noqa: PLC0415, slow to import
+
+    try:
+        return [error.note for error in Package.metadata_validate(descriptor)]
+    except FrictionlessException as error:
+        return [error.error.note]
+    except (AttributeError, TypeError):  # the library trips over lists that hold no objects
+        return ["contributors, sources and licences are lists of objects"]
 
 
 def _without_schema(resource: Json) -> dict[str, Any]:

@@ -88,6 +88,13 @@ class Dated(Record):
 
     at: str
 
+    @property
+    def day(self) -> date:
+        """The date the row counts on: that of its day's folder."""
+        if self.row.day_date is None:
+            raise ValueError(self.row)
+        return self.row.day_date
+
 
 @dataclass(frozen=True, kw_only=True)
 class Condition(Dated):
@@ -115,13 +122,6 @@ class Run(Dated):
     version: int
     replicate: int
     status: str
-
-    @property
-    def day(self) -> date:
-        """The date the run counts on: that of its day's folder."""
-        if self.row.day_date is None:
-            raise ValueError(self.row)
-        return self.row.day_date
 
     @property
     def is_valid(self) -> bool:

@@ -32,14 +32,11 @@ def check_dates(facts: Facts) -> Iterator[Finding]:
 
 def _check_at(row: Dated) -> Iterator[Finding]:
     """A day may run past midnight, into the morning of the next date."""
-    day = row.row.day_date
-    if day is None:
-        return
     noted, _, time = row.at.partition("T")
-    next_day = (day + timedelta(days=1)).isoformat()
+    next_day = (row.day + timedelta(days=1)).isoformat()
     is_past_midnight = noted == next_day and bool(time) and time < _NOON
-    if noted != day.isoformat() and not is_past_midnight:
-        yield found(FindingCode.DATE_OTHER_DAY, row.place("at"), row.at, day=day.isoformat())
+    if noted != row.day.isoformat() and not is_past_midnight:
+        yield found(FindingCode.DATE_OTHER_DAY, row.place("at"), row.at, day=row.day.isoformat())
 
 
 def _check_windows(run: Run, facts: Facts) -> Iterator[Finding]:
