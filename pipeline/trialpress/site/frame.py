@@ -45,7 +45,6 @@ class Frame:
     contact: str
     confidence: str
     top_n: int
-    currency: str
     nav: tuple[NavLink, ...]
 
 
@@ -89,7 +88,6 @@ def frame_of(
         contact=settings.contact,
         confidence=wording.percent(settings.confidence),
         top_n=settings.top_n,
-        currency=settings.currency,
         nav=tuple(NavLink(link.words, link.url, link.url == (under or url)) for link in NAVIGATION),
     )
 

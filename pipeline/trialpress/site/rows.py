@@ -81,7 +81,6 @@ class Protocol:
     reading: str
     floor: str
     soil: str | None
-    soil_material: str | None
     soil_grade: str | None
     soil_standard: str | None
     soil_hazard: str | None
@@ -113,8 +112,6 @@ class Run:
     protocol: str
     version: int
     series_version: int
-    reading_table: str
-    replicate: int
     status: str
     reason: str | None
     clip: str | None
@@ -144,7 +141,6 @@ class Claim:
 class Correction:
     """One corrected value."""
 
-    correction: str
     table: str
     row: str
     column: str
@@ -170,7 +166,6 @@ class Photo:
 class Warned:
     """A warning of intake on a row that is published all the same."""
 
-    code: str
     file: str
     row: int | None
     column: str | None

@@ -44,8 +44,6 @@ class StandingPage:
 
     template: ClassVar[str] = "pages/standing.html"
     frame: Frame
-    protocol: str
-    version: str
     unit: str
     summary: tuple[str, ...]
     ticket: tuple[Entry, ...]
@@ -73,8 +71,6 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             "each with its interval and the range of places the runs cannot rule out.",
             under=urls.HOME,
         ),
-        protocol=series.protocol,
-        version=str(series.version),
         unit=series.unit,
         summary=standing_summary(lines, facts.settings),
         ticket=parameters(facts, series),

@@ -1,7 +1,6 @@
 -- model: corrections
 -- grain: one row a corrected value, newest first; key: correction, table, row, column
 select
-    correction,
     "table",
     "row",
     "column",

@@ -9,7 +9,6 @@ select
     p.reading,
     p.floor,
     o.name as soil,
-    o.material as soil_material,
     o.grade as soil_grade,
     o.standard as soil_standard,
     o.hazard as soil_hazard,

@@ -10,8 +10,6 @@ select
     r.protocol,
     r.version,
     r.series_version,
-    r.reading_table,
-    r.replicate,
     r.status,
     r.reason,
     r.clip,

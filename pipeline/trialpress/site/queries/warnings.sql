@@ -1,7 +1,6 @@
 -- model: warnings
 -- grain: one row a warning, in file order; key: file, row, code, column
 select
-    code,
     file,
     "row",
     "column",
