@@ -150,9 +150,6 @@ def write_bench(barley: pd.DataFrame, bench: Bench, in_overall: int) -> None:
         [(setup, setup, "as sown", "true", "false") for setup, _ in varieties],
     )
     write(catalogue / "floors.csv", "floor,name,covering", [("field", "Field", "carpet")])
-    write(catalogue / "soils.csv", "soil,name,material", [])
-    write(catalogue / "instruments.csv", "instrument,quantity,unit,resolution", [])
-    write(catalogue / "claims.csv", "claim,machine,quantity,value,unit,source,stated_on", [])
     write(
         catalogue / "protocols.csv",
         "protocol,version,title,reading,floor,unit,better,min_runs,matters,from_date,continues,"
