@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from measure.readings import column
 from statsmodels.stats.proportion import proportion_confint
 
+from measure.readings import column
 from trialpress.measure.counted import share_of_clean_zones, share_of_hits, wilson_interval
 
 

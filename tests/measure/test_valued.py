@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 import pytest
-from measure.readings import column
 
+from measure.readings import column
 from trialpress.measure.valued import value_as_read
 
 

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from measure.readings import weighed
 
+from measure.readings import weighed
 from trialpress.measure.weighed import pickup_collected, pickup_from_left
 
 
