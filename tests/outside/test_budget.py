@@ -19,7 +19,7 @@ END_GAUGE_DF = [18.0, 25.6, 50.0, 2.0]
 
 
 def test_the_end_gauge_has_the_combined_uncertainty_of_the_gum() -> None:
-    assert round(float(combined_uncertainty(np.array(END_GAUGE)[:, None])[0])) == 32
+    assert round(float(combined_uncertainty([np.array([u]) for u in END_GAUGE])[0])) == 32
 
 
 def test_the_end_gauge_has_the_degrees_of_freedom_of_the_gum() -> None:

@@ -16,4 +16,4 @@ where
         from standings as t
         where t.protocol = s.protocol and t.version = s.version
     )
-order by s.title, s.protocol, s.version desc
+order by s.title asc, s.protocol asc, s.version desc
