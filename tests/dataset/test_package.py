@@ -13,6 +13,7 @@ import frictionless
 import pandas as pd
 import pytest
 
+from dataset.demo import ROOT
 from trialpress.dataset import DatasetListing, write_dataset
 from trialpress.dataset.archive import ARCHIVE, TOP_FOLDER
 from trialpress.dataset.tables import TRACE, published_tables
@@ -123,6 +124,16 @@ def test_the_lines_of_the_guide_load_the_data(
 
     assert len(frame) == len(rows["standings"]) > 0
     assert duckdb.execute(sql).fetchall()
+
+
+def test_the_queries_of_the_projects_readme_find_rows(store: Store) -> None:
+    readme = (ROOT / "README.md").read_text("utf-8")
+    queries = [code for language, code in README_CODE.findall(readme) if language == "sql"]
+    queries += re.findall(r'\.sql\("(.+?)"\)', readme)
+
+    assert len(queries) == 2
+    for query in queries:
+        assert store.connection.execute(query).fetchall(), query
 
 
 def test_a_licence_in_words_stays_a_valid_package(store: Store, tmp_path: Path) -> None:
