@@ -9,7 +9,7 @@ from datetime import date
 import duckdb
 
 from trialpress.bench import Settings
-from trialpress.results.records import OverallRow, RunResultRow, StandingRow
+from trialpress.results.records import DriftRow, OverallRow, RunResultRow, StandingRow
 from trialpress.store import Store
 
 SETTINGS = Settings(
@@ -91,6 +91,7 @@ def store_of(
     *,
     series: Sequence[SeriesRow] = (CARPET,),
     overall: Sequence[OverallRow] = (),
+    drift: Sequence[DriftRow] = (),
 ) -> Store:
     """A store in memory that holds these entries; machines are named after their slugs."""
     store = Store(duckdb.connect(), SETTINGS, date(2031, 3, 2), {})
@@ -109,6 +110,7 @@ def store_of(
     store.write_records("series", SeriesRow, series)
     store.write_records("standings", StandingRow, _standings(entries))
     store.write_records("overall", OverallRow, overall)
+    store.write_records("drift", DriftRow, drift)
     store.write_records("run_results", RunResultRow, _runs(entries))
     return store
 

@@ -24,7 +24,7 @@ from trialpress.store import Store, build_store
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 EVERYTHING = date(2031, 7, 1)
-NO_CHARTS = Charts({}, None, {}, {})
+NO_CHARTS = Charts({}, None, {}, {}, {})
 
 
 @dataclass(frozen=True)

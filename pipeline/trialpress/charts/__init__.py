@@ -1,9 +1,10 @@
 """Results -> charts: accessible pictures, and the specifications a page redraws them from.
 
 In:  the store, with results.
-Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``); two
-     forms, each compiled once (``ladder``, ``panels``); one look (``style``) from one palette
-     (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with.
+Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``,
+     ``drift``); three forms, each compiled once (``ladder``, ``panels``, ``drift_form``); one look
+     (``style``) from one palette (``theme``). ``check_vendored`` vouches for the runtime that
+     pages redraw charts with.
 """
 
 from trialpress.charts.chart import Chart, Charts

@@ -51,10 +51,12 @@ class Chart:
 class Charts:
     """All charts of a site; a series, machine or maker without results has none.
 
-    ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs.
+    ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs,
+    ``drift`` by (protocol, series version, reference set-up, floor).
     """
 
     standings: Mapping[tuple[str, int], Chart]
     overall: Chart | None
     machines: Mapping[str, Chart]
     makers: Mapping[str, Chart]
+    drift: Mapping[tuple[str, int, str, str], Chart]

@@ -7,6 +7,7 @@ Out: ``Charts``.
 from __future__ import annotations
 
 from trialpress.charts.chart import Charts
+from trialpress.charts.drift import draw_drift
 from trialpress.charts.machine import draw_machine
 from trialpress.charts.maker import draw_maker
 from trialpress.charts.material import read_material
@@ -24,4 +25,5 @@ def draw_charts(store: Store) -> Charts:
         overall=draw_overall(material),
         machines={machine: draw_machine(material, machine) for machine in machines},
         makers={maker: draw_maker(material, maker) for maker in makers},
+        drift=draw_drift(store),
     )

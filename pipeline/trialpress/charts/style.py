@@ -76,7 +76,7 @@ def row_position(field: str, order: str, *, band: float = 0.5) -> alt.Y:
     )
 
 
-def value_axis(orient: Literal["top", "bottom"]) -> alt.Axis:
+def value_axis(orient: Literal["top", "bottom", "left"]) -> alt.Axis:
     """A quiet axis for measured values: figures and hairlines, no frame."""
     return alt.Axis(
         title=None,

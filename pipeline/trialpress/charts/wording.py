@@ -175,3 +175,24 @@ def maker_caption(confidence: float) -> str:
 
 def _set_ups(number_of_set_ups: int) -> str:
     return f"{number_of_set_ups} set-up" + ("" if number_of_set_ups == 1 else "s")
+
+
+EVERY_RUN = "Every run of the reference, oldest first, and its limits"
+MOVING_AVERAGE = "Moving average of the runs, and its limits"
+DRIFT_CAPTION = (
+    "Above, a circle is one run, open where it is one of the first runs that the limits come "
+    "from; the dashed lines are the limits, the thin line between them the centre. Below, the "
+    "moving average follows slow changes that no single run shows. A cross in a square is out of "
+    "line."
+)
+
+
+def drift_title(series: str, unit: str) -> str:
+    """Title of the control chart of one series."""
+    return f"{series}: the reference, in {unit}"
+
+
+def drift_description(runs: int, out_of_line: int) -> str:
+    """Text alternative of a control chart."""
+    told = f"{out_of_line} of them out of line" if out_of_line else "none of them out of line"
+    return f"{runs} run{'' if runs == 1 else 's'} of the reference in their order, {told}."
