@@ -4,11 +4,12 @@ In:  the store, with results.
 Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``,
      ``drift``); three forms, each compiled once (``ladder``, ``panels``, ``drift_form``); one look
      (``style``) from one palette (``theme``). ``check_vendored`` vouches for the runtime that
-     pages redraw charts with.
+     pages redraw charts with; ``draw_preview`` frames a chart for links from elsewhere.
 """
 
 from trialpress.charts.chart import Chart, Charts
 from trialpress.charts.drawing import draw_charts
+from trialpress.charts.preview import PreviewWords, draw_preview
 from trialpress.charts.theme import Palette, Theme, palette_css, read_theme
 from trialpress.charts.vendored import check_vendored
 
@@ -16,9 +17,11 @@ __all__ = [
     "Chart",
     "Charts",
     "Palette",
+    "PreviewWords",
     "Theme",
     "check_vendored",
     "draw_charts",
+    "draw_preview",
     "palette_css",
     "read_theme",
 ]
