@@ -19,6 +19,7 @@ RESULT_TABLES = (
     "standings",
     "overall",
     "overall_scopes",
+    "overall_parts",
     "top_cuts",
     "comparisons",
     "maker_overview",

@@ -141,6 +141,23 @@ class OverallScopeRow:
 
 
 @dataclass(frozen=True)
+class OverallPartRow:
+    """``overall_parts``: one row a set-up and series that an overall can take in.
+
+    ``weight`` is the bench's own, 0 where it leaves the series out; ``standard_error`` is that of
+    comparisons within the series.
+    """
+
+    setup: str
+    protocol: str
+    version: int
+    weight: float
+    mean: float
+    standard_error: float | None
+    df: float | None
+
+
+@dataclass(frozen=True)
 class DriftRow:
     """``drift``: one row a run of a reference set-up, with the limits of its control chart.
 

@@ -2,7 +2,7 @@
 
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
-     ``overall_scopes`` and ``drift``.
+     ``overall_scopes``, ``overall_parts`` and ``drift``.
 """
 
 from __future__ import annotations
@@ -14,12 +14,14 @@ from itertools import chain, groupby
 import numpy as np
 
 from trialpress.results.cells import Cell
+from trialpress.results.overall_parts import overall_parts
 from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
 from trialpress.results.ranking import Ranking, Rules, rank
 from trialpress.results.records import (
     CellRow,
     ComparisonRow,
+    OverallPartRow,
     OverallRow,
     OverallScopeRow,
     RunResultRow,
@@ -66,6 +68,7 @@ def write_results(store: Store) -> None:
     _write_pages(store, pages.values())
     store.write_records("overall", OverallRow, overall)
     store.write_records("overall_scopes", OverallScopeRow, scopes)
+    store.write_records("overall_parts", OverallPartRow, overall_parts(worked))
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)
     _write_run_results(store, decimals)

@@ -39,6 +39,7 @@ class Facts:
     not_ranked: Sequence[result_rows.NotRanked]
     overall: Sequence[result_rows.Overall]
     overall_scopes: Sequence[result_rows.OverallScope]
+    overall_parts: Sequence[result_rows.OverallPart]
     incomplete: Sequence[result_rows.Incomplete]
     maker_overview: Sequence[result_rows.MakerOverview]
     claims: Sequence[rows.Claim]
@@ -162,6 +163,7 @@ def read_facts(store: Store) -> Facts:
         overall=read(result_rows.Overall, "overall"),
         overall_scopes=read(result_rows.OverallScope, "overall_scopes"),
         incomplete=read(result_rows.Incomplete, "incomplete"),
+        overall_parts=read(result_rows.OverallPart, "overall_parts"),
         maker_overview=read(result_rows.MakerOverview, "maker_overview"),
         claims=read(rows.Claim, "claims"),
         corrections=read(rows.Correction, "corrections"),

@@ -58,6 +58,9 @@ class Comparison:
     setup: str
     other: str
     relation: str
+    difference: float
+    low: float | None
+    high: float | None
     by_less_than_matters: bool
 
 
@@ -102,6 +105,19 @@ class OverallScope:
 
 
 @dataclass(frozen=True)
+@dataclass(frozen=True)
+class OverallPart:
+    """A set-up's mean in one series that an overall can take in, whatever the bench's weight."""
+
+    setup: str
+    protocol: str
+    version: int
+    weight: float
+    mean: float
+    standard_error: float | None
+    df: float | None
+
+
 class Incomplete:
     """A set-up without an overall place, and the titles of the series it misses."""
 
