@@ -14,9 +14,10 @@ from rich.console import Console
 from trialpress.cli.application import app
 from trialpress.cli.building import build, check
 from trialpress.cli.explaining import explain
+from trialpress.cli.previewing import preview
 from trialpress.errors import TrialpressError
 
-__all__ = ["app", "build", "check", "explain", "main"]
+__all__ = ["app", "build", "check", "explain", "main", "preview"]
 
 
 def main() -> None:

@@ -1,0 +1,83 @@
+"""``preview``.
+
+In:  a bench folder, a port; the clock.
+Out: a web server on this machine until it is stopped; findings and cells as files are saved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from trialpress.cli.application import app
+from trialpress.cli.findings import report, summary
+from trialpress.cli.options import AsOfOption, BenchOption, QuietOption, bench_at, date_of
+
+if TYPE_CHECKING:
+    from trialpress.desk.preview import Event
+
+PORT = 8484
+EventsOption = Annotated[
+    bool, typer.Option("--json", help="Print each event as a line of JSON, for programs.")
+]
+
+
+@app.command(epilog="Example: trialpress preview --bench my-bench --port 8500")
+def preview(
+    bench: BenchOption = Path(),
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="Where to answer; 0 for any free one.")
+    ] = PORT,
+    as_of: AsOfOption = None,
+    as_json: EventsOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Serve the site on this machine while rows are typed, with a bench sheet to type them into.
+
+    A saved file is checked at once, here and in the page; the site follows, and pages reload by
+    themselves. What is built goes to build/preview/ and is never published from there. Nobody but
+    this machine can reach it. Stop with Ctrl+C.
+    """
+    from trialpress.desk.preview import PreviewServer, Workshop  # noqa: PLC0415  import slowly
+    from trialpress.desk.preview.board import Board  # noqa: PLC0415
+
+    folder = bench_at(bench)
+    date_of(as_of)  # a date that is none is told before anything starts
+    board = Board(_teller(as_json=as_json, quiet=quiet))
+    out = folder.root / "build" / "preview"
+    workshop = Workshop(folder, out, lambda: date_of(as_of), board)
+    with PreviewServer(workshop, port) as server:
+        if not as_json:
+            typer.echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
+            typer.echo("Stop with Ctrl+C.")
+        workshop.start()
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            typer.echo("", err=True)
+        finally:
+            workshop.stop()
+
+
+def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:
+    if as_json:
+        return lambda event: typer.echo(event.as_json())
+    return lambda event: _tell(event, quiet=quiet)
+
+
+def _tell(event: Event, *, quiet: bool) -> None:
+    from trialpress.desk.preview import EventKind  # noqa: PLC0415
+
+    if event.kind is EventKind.LOOKED:
+        report(event.findings, as_json=False)
+        for cell in event.cells:
+            typer.echo(cell)
+        if not event.errors and not quiet:
+            typer.echo(summary(event.findings))
+    elif event.kind is EventKind.FAILED:
+        typer.echo(event.words, err=True)
+    elif not quiet:
+        typer.echo("Building the site." if event.kind is EventKind.BUILDING else "The site is new.")

@@ -1,0 +1,101 @@
+"""A quick look at the whole bench: its findings, and the cells that a saved file changed.
+
+In:  a bench folder. Everything typed counts, later days and set-ups under embargo too: the pages
+     made of this never leave the machine.
+Out: a ``Look``; two of them give the cells that differ, without any chart or page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from trialpress.bench import Bench
+from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
+from trialpress.measure import measure_runs
+from trialpress.results.rounding import decimals_for
+from trialpress.results.working import ranking_of
+from trialpress.site import wording
+from trialpress.store import Store, build_store, read_sql
+
+PACKAGE = "trialpress.desk.preview"
+EVERYTHING = date.max
+
+
+@dataclass(frozen=True)
+class RunLook:
+    """One valid run; ``version`` is that of its series, ``name`` its set-up's."""
+
+    run: str
+    setup: str
+    protocol: str
+    version: int
+    value: float
+    title: str
+    unit: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Look:
+    """What one look saw; ``checked`` and ``store`` are there where there were no errors."""
+
+    findings: tuple[Finding, ...]
+    checked: CheckedBench | None
+    store: Store | None
+    runs: Mapping[str, RunLook]
+
+
+def take_look(bench: Bench) -> Look:
+    """Read, check and measure everything."""
+    try:
+        checked = read_bench(bench, None)
+    except FaultyBenchError as error:
+        return Look(error.findings, None, None, {})
+    store = build_store(checked, EVERYTHING)
+    measure_runs(store)
+    return Look(checked.findings, checked, store, {run.run: run for run in runs_of(store)})
+
+
+def runs_of(store: Store) -> list[RunLook]:
+    """Every valid run of a store that was measured."""
+    return store.records(RunLook, read_sql(PACKAGE, "queries/runs.sql"))
+
+
+def changed_cells(before: Look, after: Look) -> tuple[str, ...]:
+    """A sentence for each cell that has other runs than before; none where a look had errors."""
+    if before.store is None or after.store is None:
+        return ()
+    differing = [
+        run
+        for name in sorted(before.runs.keys() | after.runs.keys())
+        if before.runs.get(name) != after.runs.get(name)
+        for run in (before.runs.get(name), after.runs.get(name))
+        if run is not None
+    ]
+    cells = {(run.title, run.name, run.protocol, run.version, run.setup): run for run in differing}
+    return tuple(_sentence(before.store, after.store, cells[key]) for key in sorted(cells))
+
+
+def _sentence(before: Store, after: Store, run: RunLook) -> str:
+    was, now = _cell(before, run), _cell(after, run)
+    change = f"{now or 'no valid run'}; was {was}" if was else f"{now}; the first"
+    return f"{run.name}, {run.title}: {change}."
+
+
+def _cell(store: Store, run: RunLook) -> str | None:
+    """Mean, interval and number of runs of a cell in words; None where it has no run."""
+    try:
+        ranking = ranking_of(store, run.protocol, run.version)
+    except KeyError:
+        return None
+    setups = [cell.setup for cell in ranking.cells]
+    if run.setup not in setups:
+        return None
+    i, means = setups.index(run.setup), ranking.means
+    decimals = decimals_for((means.high - means.low) / 2)
+    mean = wording.with_unit(wording.number(float(means.mean[i]), decimals), run.unit)
+    low, high = float(means.low[i]), float(means.high[i])
+    interval = "" if low != low else f" ({wording.interval(low, high, decimals)})"  # noqa: PLR0124 NaN
+    return f"{mean}{interval} from {wording.count(ranking.cells[i].n, 'run')}"

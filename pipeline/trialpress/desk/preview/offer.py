@@ -1,0 +1,271 @@
+"""What the bench sheet offers: the planned runs, and what a run that was not planned can be.
+
+In:  the last look at the bench that had no errors.
+Out: ``Offer``, plain data for the page.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from trialpress.bench import READING_TABLES
+from trialpress.desk.preview.draft import DraftError
+from trialpress.desk.preview.filling import READINGS
+from trialpress.desk.preview.look import Look
+from trialpress.intake import SOURCE_COLUMNS, read_schema
+from trialpress.site import rows
+from trialpress.site.cautions import cautions_for
+from trialpress.store import Store, read_sql
+
+SITE = "trialpress.site"
+TABLE_OF = {
+    "collected": "weighings",
+    "left": "weighings",
+    "graded": "gradings",
+    "value": "values",
+    "count": "counts",
+}
+# What the last run under a protocol says of the next one: who and with what.
+CARRIED = ("instrument", "dose_by", "dose_instrument", "soil_lot", "operator")
+_NUMBERED = re.compile(r"-([0-9]+)$")
+Row = Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Method:
+    """One protocol version as the sheet shows it; ``dose`` and the like are as typed."""
+
+    protocol: str
+    version: int
+    title: str
+    table: str
+    reading: str
+    unit: str
+    dose: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PlannedRun:
+    """One run to be made: its rows as they stand in the file, or would stand there."""
+
+    run: str
+    day: str
+    table: str
+    setup: str
+    name: str
+    protocol: str
+    version: int
+    replicate: str
+    is_planned: bool
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class SetupName:
+    """A set-up and what it is called."""
+
+    setup: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column as its field is labelled; ``allowed`` are the words it can hold, if only some."""
+
+    name: str
+    title: str
+    type: str
+    unit: str | None
+    allowed: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Everything there is to choose from."""
+
+    bench: str
+    days: tuple[str, ...]
+    planned: tuple[PlannedRun, ...]
+    methods: tuple[Method, ...]
+    setups: tuple[SetupName, ...]
+    columns: Mapping[str, tuple[Column, ...]]
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A run that was not planned."""
+
+    day: str
+    setup: str
+    protocol: str
+    version: int
+
+
+def read_offer(look: Look) -> Offer:
+    """Gather what the sheet offers.
+
+    Raises
+    ------
+    ValueError
+        If the look had errors.
+    """
+    if look.store is None:
+        message = "a look with errors offers nothing"
+        raise ValueError(message)
+    store = look.store
+    names = _names(store)
+    return Offer(
+        bench=store.settings.name,
+        days=tuple(sorted({day for (_, day), _ in _by_run(look).items()}, reverse=True)),
+        planned=tuple(_planned(look, names)),
+        methods=tuple(_methods(store)),
+        setups=tuple(SetupName(setup, name) for setup, name in names.items()),
+        columns={table: _columns(table) for table in READING_TABLES},
+    )
+
+
+def _columns(table: str) -> tuple[Column, ...]:
+    return tuple(
+        Column(field.name, field.title, field.type, field.unit, field.allowed)
+        for field in read_schema(table).fields
+    )
+
+
+def begin(look: Look, wish: Wish) -> PlannedRun:
+    """The rows of a run that was not planned, with a free name and the next replicate number.
+
+    Raises
+    ------
+    DraftError
+        If there is no such set-up or protocol.
+    """
+    offer = read_offer(look)
+    key = (wish.protocol, wish.version)
+    method = next((m for m in offer.methods if (m.protocol, m.version) == key), None)
+    name = next((s.name for s in offer.setups if s.setup == wish.setup), None)
+    if method is None or name is None:
+        raise DraftError("There is no such set-up or protocol")
+    earlier = [row for row in _rows(look, method.table) if row["protocol"] == wish.protocol]
+    run = _free_name(look, f"{wish.day[:10]}-{wish.protocol}")
+    replicate = _next_replicate(earlier, wish)
+    shared = {
+        "run": run,
+        "at": wish.day[:10],
+        "setup": wish.setup,
+        "protocol": wish.protocol,
+        "version": str(wish.version),
+        "replicate": replicate,
+        "status": "planned",
+    }
+    made = tuple({**extra, **shared} for extra in _extras(earlier, method.table))
+    return PlannedRun(
+        run, wish.day, method.table, wish.setup, name, *key, replicate, is_planned=False, rows=made
+    )
+
+
+def _next_replicate(earlier: Iterable[Row], wish: Wish) -> str:
+    used = [
+        int(row["replicate"])
+        for row in earlier
+        if row["setup"] == wish.setup and row["version"] == str(wish.version)
+    ]
+    return str(max(used, default=0) + 1)
+
+
+def _extras(earlier: Sequence[Row], table: str) -> list[dict[str, str]]:
+    """What the rows of a new run take from the last run; a graded run has its zones and graders."""
+    last = [row for row in earlier if row["run"] == earlier[-1]["run"]] if earlier else []
+    if table == "gradings":
+        return [{"zone": row["zone"], "grader": row["grader"]} for row in last] or [{}]
+    return [{column: row[column] for column in CARRIED if row.get(column)} for row in last] or [{}]
+
+
+def _free_name(look: Look, stem: str) -> str:
+    runs = [row["run"] for table in READING_TABLES for row in _rows(look, table)]
+    taken = [
+        int(match[1])
+        for run in runs
+        if run.startswith(f"{stem}-") and (match := _NUMBERED.search(run))
+    ]
+    return f"{stem}-{max(taken, default=0) + 1:02}"
+
+
+def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
+    """Planned runs in the order of their files: the order they are to be made in."""
+    found: list[tuple[str, str, int, PlannedRun]] = []
+    for (table, _), group in _by_run_id(look).items():
+        first = group[0]
+        if first["status"] != "planned":
+            continue
+        made = PlannedRun(
+            run=first["run"],
+            day=first["day"],
+            table=table,
+            setup=first["setup"],
+            name=names.get(first["setup"], first["setup"]),
+            protocol=first["protocol"],
+            version=int(first["version"]),
+            replicate=first["replicate"],
+            is_planned=True,
+            rows=tuple(_typed(row) for row in group),
+        )
+        found.append((first["day"], first["at"], int(first["source_row"]), made))
+    return (made for *_, made in sorted(found, key=lambda item: item[:3]))
+
+
+def _typed(row: Row) -> Row:
+    """The cells of a row without what the file says of the place, or a reading yet to come."""
+    left_out = (*SOURCE_COLUMNS, *READINGS)
+    return {column: text for column, text in row.items() if column not in left_out}
+
+
+def _by_run_id(look: Look) -> dict[tuple[str, str], list[Row]]:
+    runs: dict[tuple[str, str], list[Row]] = {}
+    for table in READING_TABLES:
+        for row in _rows(look, table):
+            runs.setdefault((table, row["run"]), []).append(row)
+    return runs
+
+
+def _by_run(look: Look) -> dict[tuple[str, str], Row]:
+    return {(row["run"], row["day"]): row for table in READING_TABLES for row in _rows(look, table)}
+
+
+def _rows(look: Look, table: str) -> list[Row]:
+    """The rows of a table as corrected, without blank cells."""
+    if look.checked is None:
+        return []
+    records = look.checked.tables[table].corrected.to_dict("records")
+    return [{str(k): str(v) for k, v in record.items() if v is not None} for record in records]
+
+
+def _names(store: Store) -> dict[str, str]:
+    sql = read_sql("trialpress.desk.preview", "queries/setups.sql")
+    return {row.setup: row.name for row in store.records(SetupName, sql)}
+
+
+def _methods(store: Store) -> Iterable[Method]:
+    machines = store.records(rows.Machine, read_sql(SITE, "queries/machines.sql"))
+    setups = store.records(rows.Setup, read_sql(SITE, "queries/setups.sql"))
+    for protocol in store.records(rows.Protocol, read_sql(SITE, "queries/protocols.sql")):
+        if protocol.to_date is None:
+            yield Method(
+                protocol=protocol.protocol,
+                version=protocol.version,
+                title=protocol.title,
+                table=TABLE_OF[protocol.reading],
+                reading=protocol.reading,
+                unit=protocol.unit,
+                dose=_dose(protocol),
+                cautions=cautions_for([protocol], machines, setups),
+            )
+
+
+def _dose(protocol: rows.Protocol) -> str:
+    if protocol.dose_g is None:
+        return ""
+    tolerance = protocol.dose_tolerance_g
+    return f"{protocol.dose_g:g} g" + (f" ± {tolerance:g} g" if tolerance is not None else "")

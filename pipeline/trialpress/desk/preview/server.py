@@ -1,0 +1,154 @@
+"""The preview's web server, for this machine alone.
+
+In:  requests to 127.0.0.1.
+Out: the newest site with a live bar, the bench sheet, and a stream of what happens.
+"""
+
+from __future__ import annotations
+
+import json
+import queue
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+
+from trialpress.desk.preview.guard import Guard, Refusal, new_guard
+from trialpress.desk.preview.sheet import Sheet
+from trialpress.desk.preview.site_files import HTML, Answer, sheet_file, site_answer
+from trialpress.desk.preview.workshop import Workshop
+from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
+
+ADDRESS = "127.0.0.1"
+SHEET_PARTS = ("sheet.css", "sheet.js", "live.css", "live.js")
+TOKEN_PLACE = b"{{ token }}"
+PLAIN = "text/plain; charset=utf-8"
+HEADERS = {
+    "Cache-Control": "no-store",
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Referrer-Policy": "no-referrer",
+    "Content-Security-Policy": "default-src 'self'; img-src 'self' data:; object-src 'none'; "
+    "base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
+}
+_HEARTBEAT_S = 10.0
+
+
+class PortTakenError(OutsideWorldError):
+    """Another program answers at the port."""
+
+    def __init__(self, port: int, reason: OSError) -> None:
+        super().__init__(
+            f"Port {port} of this machine cannot be had: {reason.strerror or reason}. "
+            "Choose another with --port, or --port 0 for any that is free."
+        )
+
+
+class PreviewServer(ThreadingHTTPServer):
+    """Serves one workshop until it is shut down."""
+
+    daemon_threads = True
+    allow_reuse_address = True
+
+    def __init__(self, workshop: Workshop, port: int) -> None:
+        try:
+            super().__init__((ADDRESS, port), _Handler)
+        except (OSError, OverflowError) as error:
+            reason = error if isinstance(error, OSError) else OSError(str(error))
+            raise PortTakenError(port, reason) from error
+        self.workshop = workshop
+        self.sheet = Sheet(workshop)
+        self.guard: Guard = new_guard(self.server_port)
+
+    @property
+    def url(self) -> str:
+        """Where the site is."""
+        return f"http://{ADDRESS}:{self.server_port}/"
+
+
+class _Handler(BaseHTTPRequestHandler):
+    """One request."""
+
+    server: PreviewServer
+    server_version = "Trialpress"
+    sys_version = ""
+    protocol_version = "HTTP/1.1"
+    timeout = 60
+
+    def do_GET(self) -> None:
+        """Pages, their parts, and the stream of events."""
+        path = self.path.partition("?")[0]
+        if refusal := self.server.guard.refuse(self.headers):
+            self._refuse(refusal)
+        elif path == "/sheet/events":
+            self._stream()
+        elif path == "/sheet":
+            page = sheet_file("sheet.html").body
+            body = page.replace(TOKEN_PLACE, self.server.guard.token.encode())
+            self._send(Answer(200, HTML, body))
+        elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in SHEET_PARTS:
+            self._send(sheet_file(path.removeprefix("/sheet/")))
+        else:
+            self._send(site_answer(self.server.workshop.site, self.path))
+
+    def do_POST(self) -> None:
+        """A question of the bench sheet."""
+        if refusal := self.server.guard.refuse_post(self.headers):
+            self.close_connection = True  # its body is not read
+            self._refuse(refusal)
+            return
+        body = self.rfile.read(int(self.headers["Content-Length"]))
+        question = self.server.sheet.questions.get(self.path.removeprefix("/sheet/"))
+        if question is None:
+            self._refuse(Refusal(404, "There is no such question."))
+            return
+        try:
+            self._send_json(200, question(json.loads(body)))
+        except ValueError as error:
+            if not isinstance(error, (json.JSONDecodeError, UnicodeDecodeError)):
+                raise
+            self._refuse(Refusal(400, "What was sent is no JSON."))
+        except FaultyDataError as error:
+            self._send_json(422, {"problem": str(error)})
+        except TrialpressError as error:
+            status = 500 if isinstance(error, OutsideWorldError) else 400
+            self._send_json(status, {"problem": str(error)})
+
+    def _stream(self) -> None:
+        """Events as they come, until the page is closed."""
+        self.close_connection = True
+        self.send_response(200)
+        self._send_headers("text/event-stream")
+        self.end_headers()
+        with self.server.workshop.board.listening() as events:
+            try:
+                while True:
+                    try:
+                        told = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
+                    except queue.Empty:
+                        told = ": still here\n\n"
+                    self.wfile.write(told.encode())
+                    self.wfile.flush()
+            except OSError:
+                return
+
+    def _refuse(self, refusal: Refusal) -> None:
+        self._send_json(refusal.status, {"problem": refusal.words})
+
+    def _send_json(self, status: int, content: object) -> None:
+        body = json.dumps(content, ensure_ascii=False).encode()
+        self._send(Answer(status, "application/json", body))
+
+    def _send(self, answer: Answer) -> None:
+        self.send_response(answer.status)
+        self._send_headers(answer.content_type)
+        self.send_header("Content-Length", str(len(answer.body)))
+        self.end_headers()
+        self.wfile.write(answer.body)
+
+    def _send_headers(self, content_type: str) -> None:
+        self.send_header("Content-Type", content_type)
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002
+        """Say nothing: what is told is told by the board."""

@@ -1,0 +1,113 @@
+"""Files that the preview serves: the newest site, and the parts of the bench sheet.
+
+In:  the path of an address.
+Out: bytes and their type. In pages of the site the live bar is put, which the site itself lacks.
+"""
+
+from __future__ import annotations
+
+import posixpath
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from trialpress.charts import palette_css, read_theme
+from trialpress.site.templates import STATIC, shipped_templates
+
+SHEET_FOLDER = "sheet"
+LIVE_TAGS = (
+    b'<link rel="stylesheet" href="/sheet/live.css">'
+    b'<script src="/sheet/live.js" defer></script></head>'
+)
+HTML = "text/html; charset=utf-8"
+TYPES = {
+    ".html": HTML,
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".woff2": "font/woff2",
+    ".csv": "text/csv; charset=utf-8",
+    ".md": "text/markdown; charset=utf-8",
+    ".txt": "text/plain; charset=utf-8",
+    ".xml": "application/xml",
+    ".zip": "application/zip",
+}
+_SWAP_S = 1.0  # while a new site takes the old one's place there is none for a moment
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What goes back for one address."""
+
+    status: int
+    content_type: str
+    body: bytes
+
+
+def site_answer(site: Path, target: str) -> Answer:
+    """A file of the site; before the first build a page that says so and waits."""
+    file = _inside(site, target)
+    if file is None:
+        return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+    body = _read(file) or _before_the_first_build(site, file)
+    if body is None and not site.is_dir():
+        return Answer(503, HTML, sheet_file("building.html").body)
+    if body is not None:
+        return _answer(200, file, body)
+    missing = _read(site / "404.html") or b"There is no such page.\n"
+    return _answer(404, site / "404.html", missing)
+
+
+def sheet_file(name: str) -> Answer:
+    """One part of the bench sheet."""
+    file = shipped_templates() / SHEET_FOLDER / name
+    return Answer(200, _type_of(file), file.read_bytes())
+
+
+def _before_the_first_build(site: Path, file: Path) -> bytes | None:
+    """What gives the bench sheet its look while there is no site yet."""
+    if site.is_dir() or not file.is_relative_to(site / STATIC):
+        return None
+    if file.name == "palette.css":
+        return palette_css(read_theme()).encode()
+    shipped = shipped_templates() / file.relative_to(site)
+    return shipped.read_bytes() if shipped.is_file() else None
+
+
+def _answer(status: int, file: Path, body: bytes) -> Answer:
+    content_type = _type_of(file)
+    if content_type == HTML:
+        body = body.replace(b"</head>", LIVE_TAGS, 1)
+    return Answer(status, content_type, body)
+
+
+def _inside(site: Path, target: str) -> Path | None:
+    """The file of an address; None where the address would lead out of the site."""
+    path = unquote(urlsplit(target).path)
+    if "\0" in path or "\\" in path or ".." in path.split("/"):
+        return None
+    file = site / posixpath.normpath(path).lstrip("/")
+    return file / "index.html" if path.endswith("/") or file.is_dir() else file
+
+
+def _read(file: Path) -> bytes | None:
+    until = time.monotonic() + _SWAP_S
+    was_there = False
+    while True:
+        try:
+            return file.read_bytes()
+        except (FileNotFoundError, NotADirectoryError):
+            was_there = was_there or file.parent.is_dir()
+            if was_there or time.monotonic() > until:
+                return None
+            time.sleep(0.02)
+        except OSError:
+            return None
+
+
+def _type_of(file: Path) -> str:
+    return TYPES.get(file.suffix.lower(), "application/octet-stream")

@@ -1,0 +1,145 @@
+"""Watches a bench, looks at what was saved, and has the site built anew by another process.
+
+In:  a bench folder, a folder for what is built, the date as a function, a board to tell.
+Out: events on the board; the newest good site in the folder.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import signal
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Self
+
+from trialpress.bench import Bench
+from trialpress.desk.preview.board import Board, Event, EventKind
+from trialpress.desk.preview.look import Look, changed_cells, take_look
+from trialpress.desk.preview.watching import Snapshot, snapshot
+from trialpress.errors import FaultyDataError, TrialpressError
+from trialpress.flow import Order, Output, build
+from trialpress.intake import Finding
+
+POLL_S = 0.25
+
+
+@dataclass(frozen=True)
+class Task:
+    """One build for the other process."""
+
+    bench: Bench
+    as_of: date
+    out: Path
+
+
+@dataclass
+class Workshop:
+    """The two threads of a preview; ``look`` is the last one without errors, and may be None."""
+
+    bench: Bench
+    out: Path
+    as_of: Callable[[], date]
+    board: Board
+    look: Look | None = None
+    findings: tuple[Finding, ...] = ()
+    _wanted: threading.Event = field(default_factory=threading.Event)
+    _stopped: threading.Event = field(default_factory=threading.Event)
+
+    @property
+    def site(self) -> Path:
+        """The newest good site; there is none before the first build."""
+        return self.out / "site"
+
+    def start(self) -> None:
+        """Begin to watch and to build."""
+        for work in (self._watch, self._build):
+            threading.Thread(target=work, name=work.__name__, daemon=True).start()
+
+    def stop(self) -> None:
+        """End both threads; a build that is half done leaves the last site as it is."""
+        self._stopped.set()
+        self._wanted.set()
+
+    def _watch(self) -> None:
+        seen: Snapshot | None = None
+        while not self._stopped.is_set():
+            now = snapshot(self.bench)
+            if now != seen:
+                seen = now
+                self._take_look()
+                self._wanted.set()
+            self._stopped.wait(POLL_S)
+
+    def _take_look(self) -> None:
+        look = take_look(self.bench)
+        cells = changed_cells(self.look, look) if self.look else ()
+        self.findings = look.findings
+        if look.store is not None:
+            self.look = look
+        self.board.post(Event(EventKind.LOOKED, look.findings, cells))
+
+    def _build(self) -> None:
+        with _Builder() as builder:
+            while True:
+                self._wanted.wait()
+                if self._stopped.is_set():
+                    return
+                self._wanted.clear()
+                self.board.post(Event(EventKind.BUILDING))
+                words = builder.build(Task(self.bench, self.as_of(), self.out))
+                kind = EventKind.BUILT if words is None else EventKind.FAILED
+                self.board.post(Event(kind, words=words or ""))
+
+
+class _Builder:
+    """A process that has imported everything already and builds one site after the other."""
+
+    def __init__(self) -> None:
+        self._begin()
+
+    def _begin(self) -> None:
+        context = multiprocessing.get_context("spawn")
+        self._ours, theirs = context.Pipe()
+        self._process = context.Process(target=_work, args=(theirs,), daemon=True)
+        self._process.start()
+        theirs.close()
+
+    def build(self, task: Task) -> str | None:
+        """Build; None, or why it could not be done."""
+        try:
+            self._ours.send(task)
+            words: str | None = self._ours.recv()
+        except (EOFError, OSError):
+            self._begin()
+            return "The process that builds the site ended. Save a file to have it built again."
+        return words
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._process.kill()
+
+
+def _work(tasks: Connection[str | None, Task]) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the preview itself ends this process
+    while True:
+        try:
+            task = tasks.recv()
+        except EOFError:
+            return
+        tasks.send(_words_of_build(task))
+
+
+def _words_of_build(task: Task) -> str | None:
+    try:
+        build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None))
+    except FaultyDataError:
+        return "The data have faults: the site stays as it was until they are mended."
+    except TrialpressError as error:
+        return str(error)
+    return None

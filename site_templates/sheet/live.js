@@ -1,0 +1,76 @@
+/* What the preview has to tell: findings and cells of the file just saved; then the new page.
+   In: events from /sheet/events. Out: a bar at the foot of the page; a reload when the site is new. */
+(function () {
+  "use strict";
+
+  const onSheet = document.body.classList.contains("on-sheet");
+  const bar = document.createElement("aside");
+  bar.className = "live";
+  bar.setAttribute("aria-label", "Preview");
+  const state = document.createElement("p");
+  state.className = "live-state";
+  const words = document.createElement("span");
+  words.setAttribute("role", "status");
+  words.textContent = "Preview: reading the data.";
+  state.append(words);
+  if (!onSheet) {
+    const sheet = document.createElement("a");
+    sheet.href = "/sheet";
+    sheet.textContent = "Bench sheet";
+    state.append(sheet);
+  }
+  const list = document.createElement("ul");
+  list.hidden = true;
+  bar.append(state, list);
+  document.body.append(bar);
+
+  function counted(n, noun) {
+    return n + " " + noun + (n === 1 ? "" : "s");
+  }
+
+  function line(where, text) {
+    const item = document.createElement("li");
+    if (where) {
+      const place = document.createElement("span");
+      place.className = "where";
+      place.textContent = where + ": ";
+      item.append(place);
+    }
+    item.append(text);
+    return item;
+  }
+
+  function findingLine(finding) {
+    const row = finding.row === null ? "" : ", row " + finding.row;
+    const column = finding.column === null ? "" : ", " + finding.column;
+    const kind = finding.severity === "error" ? "Fault: " : "Warning: ";
+    return line(finding.file + row + column, kind + finding.problem + ". " + finding.remedy);
+  }
+
+  function looked(event) {
+    words.textContent = event.errors
+      ? "Preview: " + counted(event.errors, "fault") + ". The site stays as it was."
+      : "Preview: no faults, " + counted(event.warnings, "warning") + ".";
+    const errors = event.findings.filter((finding) => finding.severity === "error");
+    list.replaceChildren(
+      ...errors.map(findingLine),
+      ...event.cells.map((cell) => line("", cell)));
+    list.hidden = !list.children.length;
+  }
+
+  const events = new EventSource("/sheet/events");
+  events.onmessage = function (message) {
+    const event = JSON.parse(message.data);
+    document.dispatchEvent(new CustomEvent("trialpress-" + event.kind, { detail: event }));
+    if (event.kind === "looked") {
+      looked(event);
+    } else if (event.kind === "failed") {
+      words.textContent = "Preview: " + event.words;
+    } else if (event.kind === "built" && !onSheet) {
+      window.location.reload();
+    }
+  };
+  events.onerror = function () {
+    words.textContent = "Preview: stopped, or starting anew.";
+  };
+}());

@@ -1,0 +1,367 @@
+/* The bench sheet: one run at a time, from the fields to a row on the disk.
+   In: what the preview offers. Out: a draft to judge with every field, and rows to keep.
+   What is typed stays in this browser until the row is kept. */
+(function () {
+  "use strict";
+
+  const TOKEN = document.querySelector("meta[name=session]").content;
+  const MAIN = {
+    weighings: ["dose_g", "before_g", "after_g"],
+    values: ["value"],
+    counts: ["hits", "tries"],
+    gradings: ["grade"],
+  };
+  const ASIDE = ["at", "instrument", "dose_by", "dose_instrument", "gain_g", "blank_g", "soil_lot", "operator", "clip", "note"];
+  const WAIT_MS = 200;
+  const find = (name) => document.querySelector("[data-" + name + "]");
+  let offer = null;
+  let run = null;
+  let judged = null;
+  let question = 0;
+  let timer = 0;
+
+  /* Asking the preview */
+
+  async function ask(name, sent) {
+    const answer = await fetch("/sheet/" + name, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", "X-Trialpress-Session": TOKEN },
+      body: JSON.stringify(sent),
+    });
+    const content = await answer.json();
+    if (!answer.ok) {
+      throw new Error(content.problem);
+    }
+    return content;
+  }
+
+  function say(words) {
+    find("status").textContent = words;
+  }
+
+  function sayProblem(error) {
+    say(error instanceof TypeError
+      ? "The preview does not answer. What you typed is kept in this browser: start the preview again."
+      : error.message);
+  }
+
+  /* Choosing a run */
+
+  function options(select, items) {
+    select.replaceChildren(...items.map(([value, words]) => new Option(words, value)));
+  }
+
+  function showOffer() {
+    find("bench").textContent = offer.bench;
+    const planned = offer.planned.map((item) => [item.run, methodOf(item).title + ": " + item.name + " (" + item.run + ")"]);
+    options(find("planned"), planned.length ? planned : [["", "No run is planned"]]);
+    if (run && run.is_planned) {
+      find("planned").value = run.run;
+    } else if (run) {
+      find("planned").prepend(new Option("Not planned: " + run.run, "", true, true));
+    }
+    if (!find("setup").options.length) {
+      options(find("setup"), offer.setups.map((item) => [item.setup, item.name]));
+      options(find("method"), offer.methods.map((item) => [item.protocol + " " + item.version, item.title]));
+      find("day").value = today() + "-bench";
+    }
+    options(find("days"), offer.days.map((day) => [day, day]));
+    find("other").open = find("other").open || (!planned.length && !run);
+  }
+
+  function methodOf(item) {
+    return offer.methods.find((m) => m.protocol === item.protocol && m.version === item.version) ||
+      { title: item.protocol, cautions: [], dose: "", unit: "", reading: "" };
+  }
+
+  async function load() {
+    try {
+      offer = await ask("offer", {});
+    } catch (error) {
+      sayProblem(error);
+      return;
+    }
+    showOffer();
+    if (!run && offer.planned.length) {
+      open(offer.planned[0]);
+    }
+  }
+
+  async function beginOther(event) {
+    event.preventDefault();
+    const [protocol, version] = find("method").value.split(" ");
+    try {
+      open(await ask("begin", { day: find("day").value, setup: find("setup").value, protocol: protocol, version: Number(version) }));
+      find("other").open = false;
+      showOffer();
+    } catch (error) {
+      sayProblem(error);
+    }
+  }
+
+  /* The fields of one run */
+
+  function open(item) {
+    run = item;
+    judged = null;
+    const method = methodOf(run);
+    find("run").hidden = false;
+    find("title").textContent = run.name;
+    const aim = method.dose ? " · dose " + method.dose : "";
+    find("facts").textContent = method.title + " · run " + run.replicate + aim;
+    find("where").textContent = "Goes to data/days/" + run.day + "/" + run.table + ".csv as " + run.run + ".";
+    find("cautions").replaceChildren(...method.cautions.map((text) => {
+      const caution = document.createElement("li");
+      caution.textContent = text;
+      return caution;
+    }));
+    drawFields(method);
+    showVerdict(null);
+    takeBack();
+    changed();
+    const first = mainFields().find((field) => !field.value) || find("keep");
+    first.focus();
+  }
+
+  function drawFields(method) {
+    const columns = offer.columns[run.table];
+    const main = run.table === "gradings"
+      ? run.rows.map((row, i) => fieldOf(columns.find((c) => c.name === "grade"), i, "Zone " + row.zone + ", " + row.grader))
+      : MAIN[run.table].map((name) => fieldOf(columns.find((c) => c.name === name), 0, "", method.unit));
+    find("fields").replaceChildren(...main);
+    const aside = columns.filter((column) => ASIDE.includes(column.name)).map((column) => fieldOf(column, 0, ""));
+    find("more").replaceChildren(...aside, tick(), fieldOf(columns.find((c) => c.name === "reason"), 0, ""));
+    find("more").querySelector("[data-column=at]").value = run.rows[0].at.length > 10 && !run.is_planned ? run.rows[0].at : now();
+  }
+
+  function fieldOf(column, row, words, unit) {
+    const label = document.createElement("label");
+    const shown = column.unit || (column.name === "value" ? unit : "");
+    label.append(words || column.title);
+    if (shown) {
+      const of = document.createElement("span");
+      of.className = "unit";
+      of.textContent = shown;
+      label.append(" ", of);
+    }
+    const input = column.allowed.length ? document.createElement("select") : document.createElement("input");
+    if (column.allowed.length) {
+      options(input, [["", ""], ...column.allowed.map((word) => [word, word])]);
+    } else if (column.type === "number" || column.type === "integer") {
+      input.inputMode = column.type === "number" ? "decimal" : "numeric";
+    }
+    input.dataset.column = column.name;
+    input.dataset.row = row;
+    input.value = run.rows[row][column.name] || "";
+    input.enterKeyHint = "next";
+    label.append(input);
+    return label;
+  }
+
+  function tick() {
+    const label = document.createElement("label");
+    const box = document.createElement("input");
+    box.type = "checkbox";
+    box.dataset.void = "";
+    label.dataset.tick = "";
+    label.append(box, "This run does not count; say why:");
+    return label;
+  }
+
+  function allFields() {
+    return [...find("run").querySelectorAll("[data-column]")];
+  }
+
+  function mainFields() {
+    return [...find("fields").querySelectorAll("[data-column]")];
+  }
+
+  function today() {
+    return now().slice(0, 10);
+  }
+
+  function now() {
+    const date = new Date();
+    const two = (number) => String(number).padStart(2, "0");
+    return date.getFullYear() + "-" + two(date.getMonth() + 1) + "-" + two(date.getDate()) +
+      "T" + two(date.getHours()) + ":" + two(date.getMinutes());
+  }
+
+  /* Drafts */
+
+  function draft() {
+    const isVoid = find("void").checked;
+    const fields = allFields();
+    const rows = run.rows.map(function (row, i) {
+      const made = Object.assign({}, row, { status: isVoid ? "void" : "valid" });
+      fields.forEach(function (field) {
+        const known = offer.columns[run.table].some((column) => column.name === field.dataset.column);
+        const isShared = run.table === "gradings" && field.dataset.column !== "grade";
+        if (known && (isShared || Number(field.dataset.row) === i)) {
+          made[field.dataset.column] = field.value.trim();
+        }
+      });
+      if (!isVoid) {
+        delete made.reason;
+      }
+      return made;
+    });
+    return { day: run.day, table: run.table, rows: rows };
+  }
+
+  const place = () => "draft of " + run.run;
+
+  function putAside() {
+    const typed = allFields().filter((f) => f.dataset.column !== "at").map((field) => field.value);
+    localStorage.setItem(place(), JSON.stringify({ typed: typed, isVoid: find("void").checked }));
+  }
+
+  function takeBack() {
+    const kept = JSON.parse(localStorage.getItem(place()) || "null");
+    if (kept) {
+      allFields().filter((f) => f.dataset.column !== "at").forEach((field, i) => { field.value = kept.typed[i] || ""; });
+      find("void").checked = kept.isVoid;
+    }
+  }
+
+  /* Judging while typing */
+
+  function changed() {
+    judged = null;
+    find("keep").disabled = true;
+    find("verdict").dataset.waiting = "";
+    clearTimeout(timer);
+    if (mainFields().some((field) => field.value) || find("void").checked) {
+      timer = setTimeout(judge, WAIT_MS);
+    }
+  }
+
+  async function judge() {
+    clearTimeout(timer);
+    const mine = ++question;
+    const sent = draft();
+    try {
+      const verdict = await ask("judge", sent);
+      if (mine === question && JSON.stringify(sent) === JSON.stringify(draft())) {
+        judged = verdict;
+        showVerdict(verdict);
+      }
+    } catch (error) {
+      if (mine === question) {
+        sayProblem(error);
+      }
+    }
+  }
+
+  function showVerdict(verdict) {
+    const shown = [];
+    const isTyping = !find("void").checked && mainFields().some((field) => !field.value);
+    if (verdict) {
+      say("");
+      delete find("verdict").dataset.waiting;
+      if (verdict.value) {
+        const outcome = element("p", "outcome", verdict.value);
+        outcome.append(element("span", "u", verdict.uncertainty));
+        const others = element("p", verdict.is_far ? "others far" : "others", "");
+        if (verdict.is_far) {
+          others.append(element("strong", "", "Far off: "));
+        }
+        others.append(verdict.others);
+        shown.push(outcome, others);
+      } else if (!isTyping) {
+        shown.push(element("p", "", verdict.without_value));
+      }
+      shown.push(...findingLines(verdict.findings, isTyping));
+    }
+    find("verdict").replaceChildren(...shown);
+    find("keep").disabled = !(verdict && verdict.may_be_kept) || isTyping;
+  }
+
+  /* While fields are still empty, nobody needs to be told that they are. */
+  function findingLines(findings, isTyping) {
+    const empty = new Set(allFields().filter((field) => !field.value).map((field) => field.dataset.column));
+    const told = findings.filter((finding) => !isTyping || !empty.has(finding.column));
+    if (!told.length) {
+      return [];
+    }
+    const list = element("ul", "found", "");
+    told.forEach(function (finding) {
+      const item = element("li", "", "");
+      item.append(element("strong", "", finding.severity === "error" ? "Fault: " : "Warning: "),
+        (finding.column ? finding.column + " " : "") + finding.problem + ". " + finding.remedy);
+      list.append(item);
+    });
+    return [list];
+  }
+
+  function element(name, className, text) {
+    const made = document.createElement(name);
+    made.className = className;
+    made.textContent = text;
+    return made;
+  }
+
+  /* Keeping */
+
+  async function keep(event) {
+    event.preventDefault();
+    if (!judged || !judged.may_be_kept) {
+      return;
+    }
+    find("keep").disabled = true;
+    try {
+      const kept = await ask("keep", draft());
+      localStorage.removeItem(place());
+      offer.planned = offer.planned.filter((item) => item.run !== run.run);
+      next();
+      say("Kept: " + kept.file + ", row " + kept.row + ".");
+    } catch (error) {
+      find("keep").disabled = false;
+      sayProblem(error);
+    }
+  }
+
+  function next() {
+    run = null;
+    find("run").hidden = true;
+    showOffer();
+    if (offer.planned.length) {
+      open(offer.planned[0]);
+    }
+  }
+
+  async function enter(event) {
+    if (event.key !== "Enter" || !event.target.matches("input[data-column]")) {
+      return;
+    }
+    event.preventDefault();
+    const left = mainFields().find((field) => !field.value);
+    if (left) {
+      left.focus();
+      return;
+    }
+    if (!judged) {
+      await judge();
+    }
+    (find("keep").disabled ? mainFields()[0] : find("keep")).focus();
+  }
+
+  find("pick").addEventListener("submit", beginOther);
+  find("planned").addEventListener("change", function () {
+    const chosen = offer.planned.find((item) => item.run === find("planned").value);
+    if (chosen) {
+      open(chosen);
+    }
+  });
+  find("run").addEventListener("input", function (event) {
+    if (event.target.inputMode === "decimal") {
+      event.target.value = event.target.value.replace(",", ".");
+    }
+    putAside();
+    changed();
+  });
+  find("run").addEventListener("keydown", enter);
+  find("run").addEventListener("submit", keep);
+  document.addEventListener("trialpress-looked", load);
+  load();
+}());
