@@ -36,10 +36,22 @@ def _tell_run(run: RunExplanation, console: Console) -> None:
     console.print(f"{run.formula} = {run.value:.6g} {run.unit}")
     _print(
         console,
-        ("component", "standard uncertainty", "sensitivity", f"contribution, {run.unit}"),
         (
-            (s.name, _known(s.standard_uncertainty), f"{s.sensitivity:.4g}", _known(s.contribution))
-            for s in run.budget
+            "component",
+            "standard uncertainty",
+            "degrees of freedom",
+            "sensitivity",
+            f"contribution, {run.unit}",
+        ),
+        (
+            (
+                part.name,
+                _known(part.standard_uncertainty),
+                "infinite" if part.degrees_of_freedom is None else f"{part.degrees_of_freedom:g}",
+                f"{part.sensitivity:.4g}",
+                _known(part.contribution),
+            )
+            for part in run.budget
         ),
     )
     if run.standard_uncertainty is None or run.expanded_uncertainty is None:

@@ -65,12 +65,16 @@ class Input:
 
 @dataclass(frozen=True)
 class Share:
-    """One line of the budget, in the unit of the value; None is not known."""
+    """One line of the budget, in the unit of the value; None is not known.
+
+    ``degrees_of_freedom`` is None where the component's uncertainty is taken as exactly known.
+    """
 
     name: str
     standard_uncertainty: float | None
     sensitivity: float
     contribution: float | None
+    degrees_of_freedom: float | None
     is_shared: bool
 
 
@@ -140,7 +144,7 @@ def explain_run(store: Store, bench: CheckedBench, run: str) -> RunExplanation:
         value=float(budget.value[0]) if budget else None,
         budget=tuple(_shares(budget)) if budget else (),
         standard_uncertainty=known,
-        degrees_of_freedom=None if df is None or math.isinf(df) else df,
+        degrees_of_freedom=None if df is None else _finite(df),
         coverage_factor=factor,
         expanded_uncertainty=factor * known if factor and known is not None else None,
         confidence=store.settings.confidence,
@@ -167,8 +171,13 @@ def _shares(budget: Budget) -> Iterator[Share]:
             standard_uncertainty=_number(part.standard_uncertainty[0]),
             sensitivity=float(part.sensitivity[0]),
             contribution=_number(part.contribution[0]),
+            degrees_of_freedom=_finite(part.degrees_of_freedom),
             is_shared=part.is_shared,
         )
+
+
+def _finite(df: float) -> float | None:
+    return None if math.isinf(df) else df
 
 
 def _number(value: float) -> float | None:
