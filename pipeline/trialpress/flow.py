@@ -21,7 +21,7 @@ from trialpress.dataset import write_dataset
 from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
 from trialpress.measure import measure_runs
-from trialpress.results import work_out
+from trialpress.results import OutOfLine, read_out_of_line, work_out
 from trialpress.site import write_site
 from trialpress.store import Store, build_store
 from trialpress.swap import staging_folder, swap_in
@@ -82,8 +82,8 @@ def build(order: Order) -> tuple[Finding, ...]:
             _write_report(staging, order, error.findings, written=())
             swap_in(staging, order.out, [REPORT])
             raise
-        _write_outputs(order, checked, staging)
-        _write_report(staging, order, checked.findings, written=order.outputs)
+        watched = _write_outputs(order, checked, staging)
+        _write_report(staging, order, checked.findings, written=order.outputs, watched=watched)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
     return checked.findings
 
@@ -112,7 +112,8 @@ def explain(
         store.connection.close()
 
 
-def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> None:
+def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> list[OutOfLine]:
+    """Write the outputs; what the reference set-ups say of the bench goes into the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
     try:
@@ -122,6 +123,7 @@ def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> None:
         work_out(store)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
+        return read_out_of_line(store)
     finally:
         store.connection.close()
 
@@ -139,12 +141,18 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
 
 
 def _write_report(
-    staging: Path, order: Order, findings: Sequence[Finding], written: Sequence[Output]
+    staging: Path,
+    order: Order,
+    findings: Sequence[Finding],
+    *,
+    written: Sequence[Output],
+    watched: Sequence[OutOfLine] = (),
 ) -> None:
     report = {
         "as_of": order.as_of.isoformat(),
         "written": [output.value for output in written],
         "findings": [finding.as_json() for finding in findings],
+        "bench_watch": [one.text for one in watched],
     }
     text = json.dumps(report, ensure_ascii=False, indent=2)
     (staging / REPORT).write_text(text + "\n", encoding="utf-8")

@@ -6,6 +6,7 @@ Out: findings; for ``build`` the outputs too.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -91,6 +92,8 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
         raise typer.Exit(error.exit_status) from None
     report(findings, as_json=as_json)
     if not as_json and not quiet:
+        for line in json.loads((target / flow.REPORT).read_text("utf-8"))["bench_watch"]:
+            typer.echo(f"bench watch: {line}")
         typer.echo(f"{summary(findings)} Written to {target}:")
         for output in outputs:
             typer.echo(f"  {target / output.start_at}")

@@ -44,6 +44,35 @@ def write_drift(store: Store, decimals: Mapping[tuple[str, int], int]) -> None:
     store.write_records("drift", DriftRow, rows)
 
 
+@dataclass(frozen=True)
+class OutOfLine:
+    """A reference run with what is out of line: flags mark numbers, notices only ask for a look."""
+
+    protocol: str
+    version: int
+    setup: str
+    floor: str
+    day: str
+    run: str
+    flags: str
+    notices: str
+
+    @property
+    def text(self) -> str:
+        """One line for the tester."""
+        where = f"{self.protocol} version {self.version} on {self.floor}, {self.day}"
+        if self.flags:
+            told = f"{self.flags.replace(' ', ', ')}; every number of that day is marked"
+        else:
+            told = f"{self.notices.replace(' ', ', ')}; nothing is marked, have a look"
+        return f"{where}: run {self.run} of {self.setup} is out of line: {told}"
+
+
+def read_out_of_line(store: Store) -> list[OutOfLine]:
+    """Reference runs that are out of line, by series and in the order they were made."""
+    return store.records(OutOfLine, read_sql("trialpress.results", "queries/out_of_line.sql"))
+
+
 def _segment(run: ReferenceRun) -> tuple[str, int, str, str]:
     return run.protocol, run.series_version, run.setup, run.floor
 

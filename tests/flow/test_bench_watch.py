@@ -1,0 +1,81 @@
+"""A bench whose reference goes out of line, from the rows to the flags."""
+
+from __future__ import annotations
+
+import csv
+import json
+from datetime import date
+from pathlib import Path
+
+import duckdb
+import pytest
+
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.flow import Order, Output, build
+
+# The reference (one-stock) reads 70.0 and 70.4 in turn for 24 days of two runs, then 78 for one.
+CALM = [70.0, 70.4]
+DAYS = 24
+
+
+@pytest.fixture(scope="module")
+def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = copy_of_small_bench(tmp_path_factory.mktemp("watched") / "bench")
+    for number in range(1, DAYS + 1):
+        last = number == DAYS
+        write_day(folder, number, [78.0, 78.2] if last else CALM)
+    out = folder / "build"
+    build(Order(Bench(folder), date(2031, 7, 1), out, (Output.STORE,), lambda _: None))
+    return out
+
+
+def write_day(folder: Path, number: int, values: list[float]) -> None:
+    day = folder / "data" / "days" / f"2031-04-{number:02d}-hall"
+    day.mkdir()
+    with (day / "values.csv").open("w", encoding="utf-8", newline="") as target:
+        writer = csv.writer(target, lineterminator="\n")
+        writer.writerow(
+            [
+                "run",
+                "at",
+                "setup",
+                "protocol",
+                "version",
+                "replicate",
+                "instrument",
+                "value",
+                "status",
+            ]
+        )
+        for i, value in enumerate(values):
+            replicate = 2 * number + i
+            writer.writerow(
+                [f"w-{number}-{i}", f"2031-04-{number:02d}", "one-stock", "noise", 1, replicate,
+                 "meter", value, "valid"]
+            )  # fmt: skip
+
+
+def ask(out: Path, sql: str) -> list[tuple[object, ...]]:
+    with duckdb.connect(str(out / "store.duckdb"), read_only=True) as connection:
+        return connection.execute(sql).fetchall()
+
+
+def test_the_day_out_of_line_is_flagged_and_no_other(out: Path) -> None:
+    assert ask(out, "select distinct day from drift where flags <> ''") == [("2031-04-24-hall",)]
+
+
+def test_every_number_of_that_day_and_series_carries_the_flag(out: Path) -> None:
+    flagged = ask(out, "select run from run_results where flags like '%bench-drift%' order by run")
+
+    assert flagged == [("w-24-0",), ("w-24-1",)]
+
+
+def test_the_limits_come_from_the_first_twenty_runs(out: Path) -> None:
+    assert ask(out, "select distinct baseline from drift where protocol = 'noise'") == [(20,)]
+
+
+def test_the_report_tells_the_tester(out: Path) -> None:
+    told = json.loads((out / "report.json").read_text(encoding="utf-8"))["bench_watch"]
+
+    assert any("run w-24-0 of one-stock is out of line: beyond-limits" in line for line in told)
