@@ -9,7 +9,17 @@ from house import rules
 from house.tracked import breaches, repository_files
 
 PACKAGE = "pipeline/trialpress"
-STAGES = {"intake", "store", "measure", "results", "charts", "dataset", "site"}
+STAGES = {
+    "intake",
+    "store",
+    "measure",
+    "results",
+    "charts",
+    "explain",
+    "dataset",
+    "site",
+    "desk",
+}
 PYTHON = repository_files(".py", below="pipeline") + repository_files(".py", below="tests")
 PACKAGE_MODULES = repository_files(".py", below=PACKAGE)
 STAGE_MODULES = [path for path in PACKAGE_MODULES if STAGES & set(path.parts)]
