@@ -7,6 +7,7 @@ Out: the record types.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 
 @dataclass(frozen=True)
@@ -57,10 +58,10 @@ class Comparison:
     version: int
     setup: str
     other: str
-    relation: str
     difference: float
     low: float | None
     high: float | None
+    relation: str
     by_less_than_matters: bool
 
 
@@ -105,7 +106,6 @@ class OverallScope:
 
 
 @dataclass(frozen=True)
-@dataclass(frozen=True)
 class OverallPart:
     """A set-up's mean in one series that an overall can take in, whatever the bench's weight."""
 
@@ -118,6 +118,7 @@ class OverallPart:
     df: float | None
 
 
+@dataclass(frozen=True)
 class Incomplete:
     """A set-up without an overall place, and the titles of the series it misses."""
 
@@ -140,3 +141,33 @@ class MakerOverview:
     in_top_cut: int
     unit: str
     decimals: int
+
+
+@dataclass(frozen=True)
+class DriftRun:
+    """One run of a reference set-up, with the limits of its control chart where it has one."""
+
+    protocol: str
+    version: int
+    setup: str
+    floor: str
+    run: str
+    day_date: date
+    at: str
+    position: int
+    value: float
+    baseline: int | None
+    centre: float | None
+    lower: float | None
+    upper: float | None
+    moving_average: float | None
+    average_lower: float | None
+    average_upper: float | None
+    flags: str
+    notices: str
+    decimals: int
+
+    @property
+    def key(self) -> tuple[str, int, str, str]:
+        """The chart the run is in."""
+        return self.protocol, self.version, self.setup, self.floor
