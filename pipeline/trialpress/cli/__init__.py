@@ -13,11 +13,12 @@ from rich.console import Console
 
 from trialpress.cli.application import app
 from trialpress.cli.building import build, check
+from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
 from trialpress.cli.previewing import preview
 from trialpress.errors import TrialpressError
 
-__all__ = ["app", "build", "check", "explain", "main", "preview"]
+__all__ = ["app", "build", "check", "correct", "explain", "main", "preview"]
 
 
 def main() -> None:

@@ -1,0 +1,107 @@
+"""``correct``.
+
+In:  a cell, what it should say, and why; today.
+Out: the correction written, with everything that it changes shown.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from trialpress.cli.application import app
+from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at, date_of
+from trialpress.errors import UsageError
+
+if TYPE_CHECKING:
+    from trialpress.desk.correct import Proposal, Wish
+
+NOTHING = "(blank)"
+
+
+class AlsoOptionError(UsageError):
+    """``--also`` is not COLUMN=NEW."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(f"--also {text} says no column and value. Write --also COLUMN=NEW.")
+
+
+@app.command(
+    epilog="Example: trialpress correct weighings hall-07 after_g 489.62 "
+    '--why "Two digits were swapped."'
+)
+def correct(  # noqa: PLR0913, PLR0917  one parameter an option
+    table: Annotated[str, typer.Argument(help="A table, such as weighings.")],
+    row: Annotated[str, typer.Argument(help="The row's key; several columns joined by |.")],
+    column: Annotated[str, typer.Argument(help="The column that is wrong.")],
+    new: Annotated[str, typer.Argument(help='What it should say; "" for blank.')],
+    why: Annotated[str, typer.Option("--why", help="Why, in words for readers.")],
+    also: Annotated[
+        list[str] | None,
+        typer.Option("--also", metavar="COLUMN=NEW", help="Another cell of the same row."),
+    ] = None,
+    dry_run: Annotated[  # noqa: FBT002
+        bool, typer.Option("--dry-run", help="Show everything, write nothing.")
+    ] = False,
+    bench: BenchOption = Path(),
+    as_json: JsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Correct one row in the open: the row as typed stays, a line in corrections.csv is added.
+
+    Shows the value before and after, and every place and number that changes with it.
+    """
+    from trialpress.desk.correct import Wish, propose, write_correction  # noqa: PLC0415  slow
+
+    folder = bench_at(bench)
+    cells = ((column, new or None), *(_also(text) for text in also or ()))
+    wish = Wish(table, row, cells, why, date_of(None))
+    proposal = propose(folder, wish)
+    if not dry_run:
+        write_correction(folder, proposal)
+    if as_json:
+        typer.echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
+    elif not quiet:
+        _tell(wish, proposal, dry_run=dry_run)
+
+
+def _also(text: str) -> tuple[str, str | None]:
+    column, sign, value = text.partition("=")
+    if not sign or not column:
+        raise AlsoOptionError(text)
+    return (column, value or None)
+
+
+def _as_json(proposal: Proposal) -> dict[str, object]:
+    return {
+        **asdict(proposal),
+        "findings": [finding.as_json() for finding in proposal.findings],
+    }
+
+
+def _tell(wish: Wish, proposal: Proposal, *, dry_run: bool) -> None:
+    for change in proposal.changes:
+        typer.echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
+    if proposal.effects is None:
+        typer.echo("What it changes cannot be worked out while the data have faults.")
+    elif not proposal.effects:
+        typer.echo(f"No public figure changes as of {wish.corrected_on}.")
+    for (table, row), effects in groupby(
+        proposal.effects or (), key=lambda effect: (effect.table, effect.row)
+    ):
+        typer.echo(f"{table} {row}")
+        for effect in effects:
+            before, after = effect.before or NOTHING, effect.after or NOTHING
+            typer.echo(f"  {effect.column}: {before} -> {after}")
+    for finding in proposal.findings:
+        typer.echo(f"{finding.severity.value}: {finding.text}")
+    if dry_run:
+        typer.echo("Nothing was written. Leave out --dry-run to write it.")
+    else:
+        typer.echo(f"Written to data/corrections.csv as {proposal.correction}.")
+        typer.echo("See it on the pages with: trialpress build")

@@ -1,0 +1,189 @@
+"""A correction: checked, shown with everything it changes, then written.
+
+In:  which cell is wrong, what it should say, and why.
+Out: lines for ``corrections.csv`` and the public figures that they change. Raw rows stay.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from trialpress.bench import TABLES, Bench
+from trialpress.desk.append import append_rows
+from trialpress.desk.effects import Effect, read_figures, tell_effects
+from trialpress.desk.trial import trial_bench
+from trialpress.errors import FaultyDataError, UsageError
+from trialpress.intake import FaultyBenchError, Finding, Severity, read_bench, read_schema
+from trialpress.intake.corrections import apply_corrections, read_corrections
+from trialpress.intake.folder import list_bench
+from trialpress.intake.nearest import nearest
+from trialpress.intake.rows import Row
+from trialpress.intake.typed import read_typed
+
+TABLE = "corrections"
+
+
+class NoSuchCellError(UsageError):
+    """There is no cell of that table, row and column to correct."""
+
+    def __init__(self, what: str, given: str, known: Iterable[str], remedy: str) -> None:
+        near = nearest(given, frozenset(known))
+        meant = f"Is {near} meant? " if near else ""
+        super().__init__(f"There is no {what} {given}. {meant}{remedy}")
+
+
+class RefusedCorrectionError(FaultyDataError):
+    """The correction would be a fault itself."""
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        told = "\n".join(finding.text for finding in findings)
+        super().__init__(f"{told}\nNothing was written. Mend the command and run it again.")
+        self.findings = tuple(findings)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is to be corrected in one row; ``cells`` are columns with their new text."""
+
+    table: str
+    row: str
+    cells: tuple[tuple[str, str | None], ...]
+    why: str
+    corrected_on: date
+
+
+@dataclass(frozen=True)
+class Change:
+    """One cell before and after, and the place where the raw row stays as it is."""
+
+    where: str
+    column: str
+    was: str | None
+    now: str | None
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A correction that can be written.
+
+    ``effects`` are the public figures that differ with it, as of the day of the correction;
+    None where the bench has faults that keep one from working them out. ``findings`` are what
+    ``check`` will say afterwards.
+    """
+
+    correction: str
+    changes: tuple[Change, ...]
+    lines: tuple[dict[str, str], ...]
+    effects: tuple[Effect, ...] | None
+    findings: tuple[Finding, ...]
+
+
+def propose(bench: Bench, wish: Wish) -> Proposal:
+    """Check a correction and work out what it changes; nothing is written.
+
+    Raises
+    ------
+    NoSuchCellError
+        If table, row or column is not there.
+    RefusedCorrectionError
+        If the lines would be a fault: a wrong type, a key, the value that stands already.
+    """
+    row = _row_as_it_stands(bench, wish)
+    correction = _free_name(bench, wish.corrected_on)
+    changes = tuple(
+        Change(row.place(column).text, column, row.cells[column], now) for column, now in wish.cells
+    )
+    lines = tuple(_line(wish, correction, change) for change in changes)
+    with trial_bench(bench) as trial:
+        append_rows(trial.corrections_file, read_schema(TABLE).columns, lines)
+        findings = _findings(trial)
+        _refuse(findings, first_line=_count(bench) + 2, name=trial.name_of(trial.corrections_file))
+        effects = _effects(bench, trial, wish.corrected_on)
+    return Proposal(correction, changes, lines, effects, findings)
+
+
+def write_correction(bench: Bench, proposal: Proposal) -> None:
+    """Append the lines of a proposal to ``corrections.csv``, durably."""
+    append_rows(bench.corrections_file, read_schema(TABLE).columns, proposal.lines)
+
+
+def _row_as_it_stands(bench: Bench, wish: Wish) -> Row:
+    """The row with all corrections so far; the bench may have faults elsewhere."""
+    if wish.table not in TABLES or wish.table == TABLE:
+        known = ", ".join(name for name in TABLES if name != TABLE)
+        raise NoSuchCellError("table", wish.table, TABLES, f"Choose from: {known}.")
+    typed = read_typed(bench, list_bench(bench))
+    corrections = read_corrections(typed.tables[TABLE])
+    rows = apply_corrections(typed.tables, corrections).tables[wish.table]
+    found = {"|".join(cell or "" for cell in row.key): row for row in rows}
+    schema = read_schema(wish.table)
+    if wish.row not in found:
+        key = "|".join(schema.key)
+        raise NoSuchCellError(
+            f"row in {wish.table} named", wish.row, found, f"A row is named by {key}."
+        )
+    for column, _ in wish.cells:
+        if column not in schema.columns:
+            known = ", ".join(schema.columns)
+            raise NoSuchCellError(
+                f"column in {wish.table} named", column, schema.columns, f"Choose from: {known}."
+            )
+    return found[wish.row]
+
+
+def _free_name(bench: Bench, day: date) -> str:
+    """The first of ``<date>-01``, ``<date>-02`` … that no correction has."""
+    taken = {row.cells["correction"] for row in read_typed(bench, list_bench(bench)).tables[TABLE]}
+    number = 1
+    while f"{day.isoformat()}-{number:02}" in taken:
+        number += 1
+    return f"{day.isoformat()}-{number:02}"
+
+
+def _line(wish: Wish, correction: str, change: Change) -> dict[str, str]:
+    return {
+        "correction": correction,
+        "table": wish.table,
+        "row": wish.row,
+        "column": change.column,
+        "corrected_on": wish.corrected_on.isoformat(),
+        "was": change.was or "",
+        "now": change.now or "",
+        "why": re.sub(r"\s+", " ", wish.why).strip(),
+    }
+
+
+def _count(bench: Bench) -> int:
+    return len(read_typed(bench, list_bench(bench)).tables[TABLE])
+
+
+def _findings(bench: Bench) -> tuple[Finding, ...]:
+    try:
+        return read_bench(bench, None).findings
+    except FaultyBenchError as error:
+        return error.findings
+
+
+def _refuse(findings: Iterable[Finding], *, first_line: int, name: str) -> None:
+    """Refuse lines that are at fault themselves; other faults of the bench stand in no way."""
+    own = [
+        finding
+        for finding in findings
+        if finding.severity is Severity.ERROR
+        and finding.file == name
+        and (finding.row or 0) >= first_line
+    ]
+    if own:
+        raise RefusedCorrectionError(own)
+
+
+def _effects(bench: Bench, trial: Bench, as_of: date) -> tuple[Effect, ...] | None:
+    try:
+        before = read_figures(bench, as_of)
+        after = read_figures(trial, as_of)
+    except FaultyBenchError:
+        return None
+    return tell_effects(before, after)
