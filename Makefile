@@ -19,7 +19,7 @@ help: ## list the targets
 site: .venv/run-time.stamp ## build the demo bench into build/
 	$(BIN)/trialpress build
 
-test: .venv/dev.stamp browser ## run every test
+test: browser ## run every test
 	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 lint: .venv/dev.stamp ## check style, types, the order of imports and SQL
@@ -33,7 +33,7 @@ format: .venv/dev.stamp ## put the code in shape
 	$(BIN)/ruff check --fix
 	$(BIN)/ruff format
 
-audit: .venv/dev.stamp browser ## gather the slower evidence into tests/audit/FIGURES.md
+audit: browser ## gather the slower evidence into tests/audit/FIGURES.md
 	$(BIN)/python tests/audit/gather.py
 
 speed: .venv/dev.stamp ## time the stages on the demo bench
@@ -48,7 +48,7 @@ clean: ## remove the environment and everything built
 	rm -rf .venv build/* dist
 
 .PHONY: browser
-browser:
+browser: .venv/dev.stamp
 	@.ci/system-packages browser
 
 .venv/bin/python:
