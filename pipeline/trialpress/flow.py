@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -100,14 +101,31 @@ def explain(
     NoSuchRunError, NoSuchCellError
         If there is nothing of that name to be seen.
     """
+    if protocol is not None:
+        with open_results(bench, as_of) as store:
+            return explain_cell(store, what, protocol, version)
     checked = read_bench(bench, as_of)
     store = build_store(checked, as_of)
     try:
+        return explain_run(store, checked, what)
+    finally:
+        store.connection.close()
+
+
+@contextmanager
+def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
+    """A store in memory with every result table, as of one date; nothing is written.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults.
+    """
+    store = build_store(read_bench(bench, as_of), as_of)
+    try:
         measure_runs(store)
-        if protocol is None:
-            return explain_run(store, checked, what)
         work_out(store)
-        return explain_cell(store, what, protocol, version)
+        yield store
     finally:
         store.connection.close()
 
