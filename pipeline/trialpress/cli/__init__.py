@@ -15,10 +15,11 @@ from trialpress.cli.application import app
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
+from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.errors import TrialpressError
 
-__all__ = ["app", "build", "check", "correct", "explain", "main", "preview"]
+__all__ = ["app", "build", "check", "correct", "explain", "main", "plan", "preview"]
 
 
 def main() -> None:
