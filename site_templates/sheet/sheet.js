@@ -108,7 +108,8 @@
     find("run").hidden = false;
     find("title").textContent = run.name;
     const aim = method.dose ? " · dose " + method.dose : "";
-    find("facts").textContent = method.title + " · run " + run.replicate + aim;
+    const tools = ["instrument", "dose_instrument", "operator"].map((name) => run.rows[0][name]).filter(Boolean);
+    find("facts").textContent = [method.title, "run " + run.replicate + aim, ...tools].join(" · ");
     find("where").textContent = "Goes to data/days/" + run.day + "/" + run.table + ".csv as " + run.run + ".";
     find("cautions").replaceChildren(...method.cautions.map((text) => {
       const caution = document.createElement("li");
@@ -137,13 +138,11 @@
   function fieldOf(column, row, words, unit) {
     const label = document.createElement("label");
     const shown = column.unit || (column.name === "value" ? unit : "");
-    label.append(words || column.title);
+    const named = element("span", "", words || column.title);
     if (shown) {
-      const of = document.createElement("span");
-      of.className = "unit";
-      of.textContent = shown;
-      label.append(" ", of);
+      named.append(" ", element("span", "unit", shown));
     }
+    label.append(named);
     const input = column.allowed.length ? document.createElement("select") : document.createElement("input");
     if (column.allowed.length) {
       options(input, [["", ""], ...column.allowed.map((word) => [word, word])]);
@@ -274,6 +273,10 @@
       shown.push(...findingLines(verdict.findings, isTyping));
     }
     find("verdict").replaceChildren(...shown);
+    const concerned = verdict ? verdict.findings.map((finding) => finding.column) : [];
+    if ([...find("more").querySelectorAll("[data-column]")].some((field) => concerned.includes(field.dataset.column))) {
+      find("more").parentElement.open = true;
+    }
     find("keep").disabled = !(verdict && verdict.may_be_kept) || isTyping;
   }
 

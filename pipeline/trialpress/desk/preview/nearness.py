@@ -18,13 +18,14 @@ from trialpress.results.spread import Spread, TooFewRunsError, mean_of_runs, poo
 
 @dataclass(frozen=True)
 class Nearness:
-    """``in_spreads`` is None where no spread can be had; ``is_far`` is false then."""
+    """``in_spreads`` and ``limit`` are None where no spread can be had; ``is_far`` is false."""
 
     runs: int
     mean: float
     difference: float
     spread: float | None
     in_spreads: float | None
+    limit: float | None
     is_far: bool
 
 
@@ -59,7 +60,7 @@ def nearness(
     difference = value - mean
     spread = _spread(cells)
     if spread is None or spread.sd == 0:
-        return Nearness(len(others), mean, difference, None, None, is_far=False)
+        return Nearness(len(others), mean, difference, None, None, None, is_far=False)
     reach = float(special.stdtrit(spread.df, (1 + confidence) / 2))
     limit = reach * spread.sd * math.sqrt(1 + 1 / len(others))
     return Nearness(
@@ -68,6 +69,7 @@ def nearness(
         difference=difference,
         spread=spread.sd,
         in_spreads=abs(difference) / spread.sd,
+        limit=limit,
         is_far=abs(difference) > limit,
     )
 

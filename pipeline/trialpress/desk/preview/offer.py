@@ -134,7 +134,7 @@ def _columns(table: str) -> tuple[Column, ...]:
     )
 
 
-def begin(look: Look, wish: Wish) -> PlannedRun:
+def begin(look: Look, offer: Offer, wish: Wish) -> PlannedRun:
     """The rows of a run that was not planned, with a free name and the next replicate number.
 
     Raises
@@ -142,7 +142,6 @@ def begin(look: Look, wish: Wish) -> PlannedRun:
     DraftError
         If there is no such set-up or protocol.
     """
-    offer = read_offer(look)
     key = (wish.protocol, wish.version)
     method = next((m for m in offer.methods if (m.protocol, m.version) == key), None)
     name = next((s.name for s in offer.setups if s.setup == wish.setup), None)
@@ -177,10 +176,16 @@ def _next_replicate(earlier: Iterable[Row], wish: Wish) -> str:
 
 def _extras(earlier: Sequence[Row], table: str) -> list[dict[str, str]]:
     """What the rows of a new run take from the last run; a graded run has its zones and graders."""
-    last = [row for row in earlier if row["run"] == earlier[-1]["run"]] if earlier else []
-    if table == "gradings":
-        return [{"zone": row["zone"], "grader": row["grader"]} for row in last] or [{}]
-    return [{column: row[column] for column in CARRIED if row.get(column)} for row in last] or [{}]
+    if table != "gradings":
+        return [_carried(earlier)]
+    last = [row for row in earlier if row["run"] == earlier[-1]["run"]]
+    return [{"zone": row["zone"], "grader": row["grader"]} for row in last] or [{}]
+
+
+def _carried(earlier: Iterable[Row]) -> dict[str, str]:
+    """Who made the last run, and with what: the sheet shows it, and it can be changed there."""
+    made = sorted((row for row in earlier if row["status"] != "planned"), key=lambda row: row["at"])
+    return {column: made[-1][column] for column in CARRIED if column in made[-1]} if made else {}
 
 
 def _free_name(look: Look, stem: str) -> str:
@@ -196,10 +201,14 @@ def _free_name(look: Look, stem: str) -> str:
 def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
     """Planned runs in the order of their files: the order they are to be made in."""
     found: list[tuple[str, str, int, PlannedRun]] = []
-    for (table, _), group in _by_run_id(look).items():
+    runs = _by_run_id(look)
+    for (table, _), group in runs.items():
         first = group[0]
         if first["status"] != "planned":
             continue
+        protocol = first["protocol"]
+        earlier = [rows[0] for rows in runs.values() if rows[0]["protocol"] == protocol]
+        carried = _carried(earlier) if table != "gradings" else {}
         made = PlannedRun(
             run=first["run"],
             day=first["day"],
@@ -210,7 +219,7 @@ def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
             version=int(first["version"]),
             replicate=first["replicate"],
             is_planned=True,
-            rows=tuple(_typed(row) for row in group),
+            rows=tuple({**carried, **_typed(row)} for row in group),
         )
         found.append((first["day"], first["at"], int(first["source_row"]), made))
     return (made for *_, made in sorted(found, key=lambda item: item[:3]))

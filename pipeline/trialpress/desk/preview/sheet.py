@@ -13,7 +13,7 @@ from dataclasses import asdict, dataclass, field
 from trialpress.desk.append import replace_durably
 from trialpress.desk.preview.draft import Draft, DraftError, read_draft
 from trialpress.desk.preview.filling import fill
-from trialpress.desk.preview.offer import Wish, begin, read_offer
+from trialpress.desk.preview.offer import Wish, begin
 from trialpress.desk.preview.verdict import Verdict, judge
 from trialpress.desk.preview.watching import Snapshot, snapshot
 from trialpress.desk.preview.workshop import Workshop
@@ -57,17 +57,17 @@ class Sheet:
 
     def offer(self, _: object) -> Json:
         """Everything there is to choose from."""
-        look = self.workshop.look
-        if look is None:
+        offer = self.workshop.offer
+        if offer is None:
             raise NotYetError
-        return asdict(read_offer(look))
+        return asdict(offer)
 
     def begin(self, sent: object) -> Json:
         """The rows of a run that was not planned."""
-        look = self.workshop.look
-        if look is None:
+        look, offer = self.workshop.look, self.workshop.offer
+        if look is None or offer is None:
             raise NotYetError
-        return asdict(begin(look, _wish(sent)))
+        return asdict(begin(look, offer, _wish(sent)))
 
     def judge(self, sent: object) -> Json:
         """What a draft would be as a run."""

@@ -147,11 +147,12 @@ def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) 
     told = (
         f"{off} {side} the mean of this set-up's other {wording.count(near.runs, 'run')} ({mean})"
     )
-    if near.in_spreads is None or near.spread is None:
+    if near.in_spreads is None or near.spread is None or near.limit is None:
         return f"{told}. No run-to-run spread is known yet."
     spread = wording.with_unit(wording.number(near.spread, decimals), unit)
     told = f"{told}: {near.in_spreads:.1f} times the run-to-run spread of {spread}"
     if not near.is_far:
         return f"{told}."
-    rare = wording.percent(1 - confidence)
-    return f"{told}. Only {rare} of runs lie as far off by chance: look at the readings again."
+    limit = wording.with_unit(wording.number(near.limit, decimals), unit)
+    usual = wording.percent(confidence)
+    return f"{told}. By chance {usual} of runs lie within {limit}: look at the readings again."

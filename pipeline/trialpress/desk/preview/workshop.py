@@ -19,6 +19,7 @@ from typing import Self
 from trialpress.bench import Bench
 from trialpress.desk.preview.board import Board, Event, EventKind
 from trialpress.desk.preview.look import Look, changed_cells, take_look
+from trialpress.desk.preview.offer import Offer, read_offer
 from trialpress.desk.preview.watching import Snapshot, snapshot
 from trialpress.errors import FaultyDataError, TrialpressError
 from trialpress.flow import Order, Output, build
@@ -38,13 +39,18 @@ class Task:
 
 @dataclass
 class Workshop:
-    """The two threads of a preview; ``look`` is the last one without errors, and may be None."""
+    """The two threads of a preview.
+
+    ``look`` is the last one without errors, ``offer`` what the bench sheet makes of it; both may be
+    None. ``findings`` are those of the last look of all.
+    """
 
     bench: Bench
     out: Path
     as_of: Callable[[], date]
     board: Board
     look: Look | None = None
+    offer: Offer | None = None
     findings: tuple[Finding, ...] = ()
     _wanted: threading.Event = field(default_factory=threading.Event)
     _stopped: threading.Event = field(default_factory=threading.Event)
@@ -79,7 +85,7 @@ class Workshop:
         cells = changed_cells(self.look, look) if self.look else ()
         self.findings = look.findings
         if look.store is not None:
-            self.look = look
+            self.look, self.offer = look, read_offer(look)
         self.board.post(Event(EventKind.LOOKED, look.findings, cells))
 
     def _build(self) -> None:
