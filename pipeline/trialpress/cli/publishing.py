@@ -1,0 +1,163 @@
+"""``publish``.
+
+In:  a bench with a built site, and where it is to go; the clock.
+Out: what would change, or with ``--yes`` what was changed.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from trialpress.bench import Bench
+from trialpress.cli.application import app
+from trialpress.cli.options import BenchOption, QuietOption, bench_at, date_of
+from trialpress.errors import UsageError
+
+if TYPE_CHECKING:
+    from trialpress.bench import Settings
+    from trialpress.desk.publish import Changes, Site
+
+PublishJsonOption = Annotated[
+    bool, typer.Option("--json", help="Print what changes as JSON, for programs.")
+]
+
+
+class TargetOptionError(UsageError):
+    """Not exactly one place to publish to."""
+
+    def __init__(self) -> None:
+        super().__init__("Say where to publish to, one place: --to-git REMOTE, or --to-folder DIR.")
+
+
+@dataclass(frozen=True)
+class _Ready:
+    """A site compared with its target; ``do`` publishes it."""
+
+    changes: Changes
+    live: tuple[str, ...]
+    target: str
+    do: Callable[[], None]
+
+
+@app.command(epilog="Example: trialpress publish --to-git origin --branch pages --yes")
+def publish(  # noqa: PLR0913, PLR0917  one parameter an option
+    bench: BenchOption = Path(),
+    to_git: Annotated[
+        str | None, typer.Option("--to-git", metavar="REMOTE", help="A git remote, or its address.")
+    ] = None,
+    branch: Annotated[
+        str, typer.Option("--branch", help="The branch that holds nothing but the site.")
+    ] = "pages",
+    to_folder: Annotated[
+        Path | None, typer.Option("--to-folder", metavar="DIR", help="A folder, made if need be.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="What was built, if not build/.")
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="Do it; without, only show it.")] = False,  # noqa: FBT002
+    allow_missing: Annotated[  # noqa: FBT002
+        bool, typer.Option("--allow-missing", help="Let published pages vanish.")
+    ] = False,
+    as_json: PublishJsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Show what publishing the built site would change; with --yes, publish it.
+
+    On a git branch it becomes one commit on top of the ones made before; nothing is ever forced.
+    In a folder only files published before are changed or removed. Published addresses are
+    recorded in data/published.csv.
+    """
+    from trialpress.desk.publish import VanishingPagesError, read_site, url_of, vanishing  # noqa: PLC0415
+    from trialpress.desk.publish_record import read_record, record_published  # noqa: PLC0415
+    from trialpress.desk.publish_warning import embargo_warnings  # noqa: PLC0415
+
+    folder, today = bench_at(bench), date_of(None)
+    site = read_site(folder, out if out is not None else folder.root / "build", today)
+    settings = _settings(folder)
+    with _ready(folder, site, settings, _Target(to_git, branch, to_folder)) as ready:
+        for warning in embargo_warnings(folder, today):
+            typer.echo(f"warning: {warning}", err=True)
+        recorded = read_record(folder, today).standing
+        gone = vanishing(settings, site, ready.live, recorded)
+        if gone and not allow_missing:
+            raise VanishingPagesError(gone)
+        if yes:
+            ready.do()
+            record_published(folder, (url_of(settings, page) for page in site.pages), today)
+        _tell(ready, gone, _Manner(done=yes, as_json=as_json, quiet=quiet))
+
+
+@dataclass(frozen=True)
+class _Target:
+    remote: str | None
+    branch: str
+    folder: Path | None
+
+
+@dataclass(frozen=True)
+class _Manner:
+    done: bool
+    as_json: bool
+    quiet: bool
+
+
+@contextmanager
+def _ready(bench: Bench, site: Site, settings: Settings, target: _Target) -> Iterator[_Ready]:
+    from trialpress.desk.publish_folder import mirror, plan_mirror  # noqa: PLC0415
+    from trialpress.desk.publish_git import GitTarget, prepared_commit, push  # noqa: PLC0415
+
+    if (target.remote is None) == (target.folder is None):
+        raise TargetOptionError
+    if target.folder is not None:
+        plan = plan_mirror(target.folder, site)
+        yield _Ready(plan.changes, plan.live, str(target.folder), lambda: mirror(plan, site))
+        return
+    place = GitTarget(bench.root, str(target.remote), target.branch)
+    with prepared_commit(place, site, settings) as commit:
+        words = f"branch {target.branch} of {target.remote}"
+        yield _Ready(commit.changes, commit.live, words, lambda: push(commit, target.branch))
+
+
+def _settings(bench: Bench) -> Settings:
+    from trialpress.intake import FaultyBenchError  # noqa: PLC0415
+    from trialpress.intake.settings import read_settings  # noqa: PLC0415
+
+    read = read_settings(bench)
+    if read.settings is None:
+        raise FaultyBenchError(read.findings)
+    return read.settings
+
+
+def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
+    changes = ready.changes
+    lists = (("added", changes.added), ("changed", changes.changed), ("removed", changes.removed))
+    if manner.as_json:
+        told = {name: list(paths) for name, paths in lists}
+        typer.echo(json.dumps({"published": manner.done, **told, "vanished": list(gone)}, indent=2))
+        return
+    if manner.quiet:
+        return
+    for name, paths in lists:
+        _tell_paths(name, paths)
+    if changes.is_empty:
+        typer.echo(f"{ready.target} has this site already.")
+    elif manner.done:
+        typer.echo(f"Published to {ready.target}.")
+    else:
+        typer.echo(f"Nothing was published. To publish this to {ready.target}, add --yes.")
+
+
+def _tell_paths(name: str, paths: tuple[str, ...]) -> None:
+    """Pages by name, other files counted."""
+    pages = [path for path in paths if path.endswith(".html")]
+    for page in pages:
+        typer.echo(f"  {name}: {page}")
+    if others := len(paths) - len(pages):
+        typer.echo(f"  {name}: {others} files that are no pages")

@@ -1,0 +1,143 @@
+"""A site mirrored into a folder, for hosts that copy one.
+
+In:  a site and a folder, which may hold other things.
+Out: the folder with the site in it. A manifest there says which files are ours; nothing else is
+     changed or removed. It is written before the first file and after the last, so that a copy
+     that was cut off is taken up again.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from trialpress.desk.append import NotKeptError, replace_durably
+from trialpress.desk.publish import Changes, Site, compare, digests_of
+from trialpress.errors import UsageError
+
+MANIFEST = ".trialpress-published.json"
+
+
+class ForeignFileError(UsageError):
+    """A file in the folder is somebody else's."""
+
+    def __init__(self, file: Path, others: int) -> None:
+        more = f" (and {others} more)" if others else ""
+        super().__init__(
+            f"{file}{more} is not as trialpress publish left it, so nothing was changed. "
+            "Move it away, or choose another folder with --to-folder."
+        )
+
+
+class ManifestError(UsageError):
+    """The manifest cannot be read."""
+
+    def __init__(self, file: Path) -> None:
+        super().__init__(
+            f"{file} is no list of published files. Put it back from a copy, or choose another "
+            "folder with --to-folder."
+        )
+
+
+@dataclass(frozen=True)
+class Mirror:
+    """What copying would change; ``owned`` gives the digests our files may have, by path."""
+
+    folder: Path
+    changes: Changes
+    live: tuple[str, ...]
+    owned: Mapping[str, Sequence[str]]
+
+
+def plan_mirror(folder: Path, site: Site) -> Mirror:
+    """Compare a folder with a site; nothing is written.
+
+    Raises
+    ------
+    ForeignFileError
+        If a file that would be changed or removed is not ours.
+    ManifestError
+        If the manifest is there and cannot be read.
+    """
+    _refuse_overlap(folder, site)
+    owned = _read_manifest(folder / MANIFEST)
+    live = digests_of(folder, owned.keys() | site.files.keys())
+    changes = compare(live, site.files)
+    foreign = [
+        path
+        for path in (*changes.changed, *changes.removed)
+        if live[path] not in owned.get(path, ())
+    ]
+    astray = [path for path in site.files if not _is_inside(folder, path)]
+    if foreign or astray:
+        first, *others = sorted({*foreign, *astray})
+        raise ForeignFileError(folder / first, len(others))
+    return Mirror(folder, changes, tuple(sorted(live.keys() & owned.keys())), owned)
+
+
+def mirror(plan: Mirror, site: Site) -> None:
+    """Copy what is new, pages last, then remove what is gone.
+
+    Raises
+    ------
+    NotKeptError
+        If the disk refuses; publishing again goes on from there.
+    """
+    manifest = plan.folder / MANIFEST
+    changes = plan.changes
+    new = sorted(
+        (*changes.added, *changes.changed), key=lambda path: (path.endswith(".html"), path)
+    )
+    if not changes.is_empty:
+        either = {
+            path: sorted({*plan.owned.get(path, ()), site.files.get(path, "")} - {""})
+            for path in plan.owned.keys() | site.files.keys()
+        }
+        _write_manifest(manifest, either)
+    for path in new:
+        replace_durably(plan.folder / path, (site.folder / path).read_bytes())
+    for path in changes.removed:
+        _remove(plan.folder, path)
+    ours = {path: [digest] for path, digest in site.files.items()}
+    if ours != plan.owned:
+        _write_manifest(manifest, ours)
+
+
+def _remove(folder: Path, path: str) -> None:
+    try:
+        file = folder / path
+        file.unlink(missing_ok=True)
+        for parent in file.relative_to(folder).parents[:-1]:
+            if any((folder / parent).iterdir()):
+                break
+            (folder / parent).rmdir()
+    except OSError as error:
+        raise NotKeptError(folder / path, error) from error
+
+
+def _refuse_overlap(folder: Path, site: Site) -> None:
+    ours, theirs = site.folder.resolve(), folder.resolve()
+    if ours == theirs or ours in theirs.parents or theirs in ours.parents:
+        raise ForeignFileError(folder, 0)
+
+
+def _is_inside(folder: Path, path: str) -> bool:
+    """Whether no link leads out of the folder."""
+    return (folder / path).parent.resolve().is_relative_to(folder.resolve())
+
+
+def _read_manifest(file: Path) -> dict[str, list[str]]:
+    try:
+        owned = json.loads(file.read_text(encoding="utf-8"))["files"]
+        return {str(path): [str(digest) for digest in found] for path, found in owned.items()}
+    except FileNotFoundError:
+        return {}
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        raise ManifestError(file) from None
+
+
+def _write_manifest(file: Path, owned: Mapping[str, Sequence[str]]) -> None:
+    text = json.dumps({"files": dict(sorted(owned.items()))}, ensure_ascii=False, indent=1)
+    replace_durably(file, f"{text}\n".encode())

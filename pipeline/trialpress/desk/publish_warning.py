@@ -1,0 +1,61 @@
+"""Whether the raw data, with rows under embargo in them, may have left the machine by git.
+
+In:  the bench folder and today's date.
+Out: sentences that say exactly what was seen; whether a remote is public cannot be seen from here.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import subprocess
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+from trialpress.bench import Bench
+
+_PASSWORD = re.compile(r"(://)[^/@\s]+@")
+
+
+def embargo_warnings(bench: Bench, today: date) -> tuple[str, ...]:
+    """One sentence a git remote of the raw data, where committed files hold hidden set-ups."""
+    hidden = [f"{setup} (until {until})" for setup, until in _committed(bench, today)]
+    if not hidden:
+        return ()
+    return tuple(
+        f"The last commit of the raw data holds set-ups under embargo: {', '.join(hidden)}. "
+        f"The raw data have the git remote {remote}. Whoever can read that remote can read them "
+        "once they are pushed there; make sure that it is private."
+        for remote in _remotes(bench)
+    )
+
+
+def _remotes(bench: Bench) -> list[str]:
+    lines = _git(bench.root, "remote", "--verbose").splitlines()
+    named = {_PASSWORD.sub(r"\1", line.rpartition(" (")[0]).replace("\t", " at ") for line in lines}
+    return sorted(named)
+
+
+def _committed(bench: Bench, today: date) -> Iterator[tuple[str, str]]:
+    text = _git(bench.root, "show", "HEAD:./data/catalogue/setups.csv")
+    for row in csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline="")):
+        if (row.get("publish_on") or "") > today.isoformat():
+            yield str(row.get("setup")), str(row["publish_on"])
+
+
+def _git(folder: Path, *arguments: str) -> str:
+    """What git says; nothing where there is no git or no repository."""
+    try:
+        done = subprocess.run(  # noqa: S603  arguments are ours
+            ["git", *arguments],  # noqa: S607  the tester's own git
+            cwd=folder,
+            check=False,
+            capture_output=True,
+            encoding="utf-8",
+            errors="replace",
+        )
+    except OSError:
+        return ""
+    return done.stdout if done.returncode == 0 else ""
