@@ -1,145 +1,164 @@
 """``plan``.
 
-In:  a bench, and perhaps a question to be settled.
-Out: the runs that are missing, or those that would settle it.
+In:  a bench, today, what is asked, and the name of a sheet.
+Out: what is missing or worth running; with ``--sheet`` a day folder and a page to print.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from dataclasses import asdict
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from trialpress.bench import Bench
 from trialpress.cli.application import app
 from trialpress.cli.findings import report
-from trialpress.cli.options import AsOfOption, BenchOption, JsonOption, bench_at, date_of
+from trialpress.cli.options import (
+    AsOfOption,
+    BenchOption,
+    JsonOption,
+    QuietOption,
+    bench_at,
+    date_of,
+)
 from trialpress.errors import UsageError
-from trialpress.intake import FaultyBenchError
+from trialpress.intake import FaultyBenchError, read_bench
 
 if TYPE_CHECKING:
-    from trialpress.desk.advice import MissingRuns, SeparateAdvice, SettleAdvice
-    from trialpress.store import Store
+    from trialpress.desk.plan import Plan, Question
 
 
-class NoProtocolError(UsageError):
-    """Two set-ups can only be told apart under a protocol."""
-
-    def __init__(self) -> None:
-        super().__init__("--separate A B needs a protocol: add --protocol PROTOCOL.")
+class QuestionError(UsageError):
+    """Options that do not go together."""
 
 
 @app.command(
-    epilog="Example: trialpress plan --settle deep-rug --runs 6, or "
-    "trialpress plan --separate soft-brush stiff-brush --protocol deep-rug"
+    epilog="Example: trialpress plan --settle deep-rug --top 5 --sheet 2026-03-02-hall --seed 7"
 )
 def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     settle: Annotated[
         str | None,
-        typer.Option(metavar="PROTOCOL", help="Which runs would settle who is in its top cut."),
+        typer.Option(metavar="PROTOCOL", help="Which runs would settle who is in the cut."),
     ] = None,
     separate: Annotated[
         tuple[str, str] | None,
-        typer.Option(metavar="A B", help="How many runs would tell these two set-ups apart."),
+        typer.Option(metavar="SETUP SETUP", help="How many runs would tell two set-ups apart."),
     ] = None,
-    protocol: Annotated[str | None, typer.Option(help="The protocol for --separate.")] = None,
+    protocol: Annotated[
+        str | None, typer.Option(metavar="PROTOCOL", help="The protocol asked about.")
+    ] = None,
     top: Annotated[
-        int | None, typer.Option(min=1, help="Places in the cut; else those of bench.toml.")
+        int | None, typer.Option(min=1, help="Places in the cut; else top_n of bench.toml.")
     ] = None,
-    runs: Annotated[int, typer.Option(min=1, help="How many runs --settle gives out.")] = 6,
-    power: Annotated[
-        float, typer.Option(min=0.5, max=0.99, help="Chance to tell apart that is asked for.")
-    ] = 0.8,
+    runs: Annotated[
+        int | None, typer.Option(min=1, help="Runs to give out; else 6, or all that are missing.")
+    ] = None,
+    sheet: Annotated[
+        str | None,
+        typer.Option(metavar="DATE-WORD", help="Write the runs as planned rows of a new day."),
+    ] = None,
+    seed: Annotated[int, typer.Option(min=0, help="Of the order; the same gives the same.")] = 1,
     bench: BenchOption = Path(),
     as_of: AsOfOption = None,
     as_json: JsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """List the runs that are missing, or say which further runs would settle a question.
+    """Tell which runs are missing, or which would be worth making, and write a run sheet.
 
-    A number of runs is fixed beforehand and read once, when all are made: looking after every run
-    and stopping as soon as two set-ups can be told apart finds more than there is.
+    A sheet holds its runs floor by floor in a shuffled order, the reference first and last, as
+    planned rows, and as a page to print in build/sheets/.
     """
-    from trialpress import flow  # noqa: PLC0415  the stages import slowly
-    from trialpress.desk import advice  # noqa: PLC0415
+    from trialpress.desk.plan import make_plan  # noqa: PLC0415  imports slowly
+    from trialpress.desk.sheet import check_free  # noqa: PLC0415
 
-    if separate is not None and protocol is None:
-        raise NoProtocolError
+    folder = bench_at(bench)
+    if sheet is not None:
+        check_free(folder, sheet)
+    question = _question(settle, separate, protocol, top, runs)
     try:
-        with flow.open_results(bench_at(bench), date_of(as_of)) as store:
-            if settle is not None:
-                found: object = advice.settle_advice(store, settle, _top(store, top), runs)
-            elif separate is not None and protocol is not None:
-                found = advice.separate_advice(store, protocol, *separate, power)
-            else:
-                found = advice.missing_runs(store)
+        answer = make_plan(folder, date_of(as_of), question)
+        if as_json:
+            typer.echo(json.dumps(_as_json(answer), ensure_ascii=False, indent=2))
+        elif not quiet:
+            _tell(answer, question)
+        if sheet is not None:
+            page = _write(folder, answer, sheet, seed)
+            if not as_json and not quiet:
+                typer.echo(f"Written: data/days/{sheet}/, and to print {page}")
+                typer.echo("Type the readings there, or run: trialpress preview")
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
-    _tell(found, as_json=as_json)
 
 
-def _top(store: Store, top: int | None) -> int:
-    return top if top is not None else store.settings.top_n
+def _question(
+    settle: str | None,
+    separate: tuple[str, str] | None,
+    protocol: str | None,
+    top: int | None,
+    runs: int | None,
+) -> Question:
+    from trialpress.desk.plan import Question  # noqa: PLC0415
+
+    if settle is not None and separate is not None:
+        raise QuestionError("Ask either --settle or --separate, not both.")
+    if separate is not None and protocol is None:
+        raise QuestionError("--separate needs the protocol: add --protocol PROTOCOL.")
+    if top is not None and settle is None:
+        raise QuestionError("--top belongs to --settle PROTOCOL.")
+    return Question(settle or protocol, settle is not None, separate, top, runs)
 
 
-def _tell(found: object, *, as_json: bool) -> None:
-    from trialpress.desk.advice import SeparateAdvice, SettleAdvice  # noqa: PLC0415
-
-    match found:
-        case SettleAdvice() | SeparateAdvice() if as_json:
-            typer.echo(json.dumps(asdict(found), ensure_ascii=False, indent=2))
-        case SettleAdvice():
-            _tell_settle(found)
-        case SeparateAdvice():
-            _tell_separate(found)
-        case list():
-            _tell_missing(found, as_json=as_json)
-
-
-def _tell_settle(advice: SettleAdvice) -> None:
-    where = f"{advice.protocol} version {advice.version}"
-    if not advice.further:
-        typer.echo(f"{where}: nothing is open about the top {advice.top_n}.")
+def _tell(answer: Plan, question: Question) -> None:
+    for reason in answer.suggestion.reasons:
+        typer.echo(reason)
+    if question.settle or question.separate is not None:
+        for wanted in answer.suggestion.wanted:
+            noun = "run" if wanted.runs == 1 else "runs"
+            typer.echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
         return
-    typer.echo(f"{where}: {advice.possible} set-ups may or may not be in the top {advice.top_n}.")
-    for one in advice.further:
-        typer.echo(f"  {one.setup}: {one.runs} more")
-    typer.echo(
-        f"Doubt {advice.doubt:.2f} now, {advice.doubt_after:.2f} with these runs if the means stay "
-        "(0 is settled). Fix the number now, read the standing once, when all are made."
-    )
+    if not answer.missing:
+        typer.echo("No run is missing.")
+    for (title, version), series in groupby(
+        answer.missing, key=lambda one: (one.tally.title, one.tally.version)
+    ):
+        members = list(series)
+        typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
+        for one in members:
+            typer.echo(f"  {one.text}")
 
 
-def _tell_separate(advice: SeparateAdvice) -> None:
-    typer.echo(
-        f"{advice.protocol} version {advice.version}: {advice.setup} minus {advice.other} is "
-        f"{advice.difference:.3g} {advice.unit} so far."
-    )
-    if abs(advice.difference) < advice.matters:
-        typer.echo(f"That is less than matters here ({advice.matters:g} {advice.unit}).")
-    if advice.further_each is None:
-        typer.echo("No number of runs worth making would tell them apart.")
-    elif advice.further_each == 0:
-        typer.echo(f"They have runs enough for a chance of {advice.power:g}.")
-    else:
-        typer.echo(
-            f"{advice.further_each} more runs of each would tell them apart with a chance of "
-            f"{advice.power:g}, if that is the true difference. Read the standing once, when all "
-            "are made."
-        )
+def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
+    from trialpress.desk.order import in_bench_order  # noqa: PLC0415
+    from trialpress.desk.sheet import make_sheet, write_sheet  # noqa: PLC0415
+    from trialpress.desk.sheet_page import write_sheet_page  # noqa: PLC0415
+
+    checked = read_bench(bench, None)
+    order = in_bench_order(answer.suggestion.wanted, answer.tallies, seed)
+    note = f"{answer.suggestion.note}, seed {seed}"
+    planned = make_sheet(checked, day, order, note)
+    write_sheet(bench, planned)
+    return write_sheet_page(bench, planned, checked.methods)
 
 
-def _tell_missing(missing: Sequence[MissingRuns], *, as_json: bool) -> None:
-    if as_json:
-        typer.echo(json.dumps([asdict(one) for one in missing], ensure_ascii=False, indent=2))
-        return
-    if not missing:
-        typer.echo("No runs are missing.")
-    for one in missing:
-        typer.echo(
-            f"{one.protocol} version {one.version}: {one.setup} has {one.made}, "
-            f"{one.missing} missing"
-        )
+def _as_json(answer: Plan) -> dict[str, object]:
+    return {
+        "missing": [
+            {
+                "setup": one.tally.setup,
+                "protocol": one.tally.protocol,
+                "version": one.tally.version,
+                "runs": one.runs,
+                "reason": one.reason.value,
+            }
+            for one in answer.missing
+        ],
+        "suggested": [
+            {"setup": one.tally.setup, "protocol": one.tally.protocol, "runs": one.runs}
+            for one in answer.suggestion.wanted
+        ],
+        "reasons": list(answer.suggestion.reasons),
+    }

@@ -1,0 +1,196 @@
+"""A run sheet: a day folder with planned rows.
+
+In:  runs in the order to make them, and the name of the day.
+Out: the rows, then the folder, whole or not at all. It is the record of the plan: how many runs
+     are made is fixed before the first one.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from trialpress.bench import READING_TABLES, Bench
+from trialpress.desk.append import NotKeptError, append_rows
+from trialpress.desk.missing import Tally
+from trialpress.errors import UsageError
+from trialpress.intake import CheckedBench, read_schema
+from trialpress.intake.folder import date_of
+
+TABLES: Mapping[str, str] = {
+    "collected": "weighings",
+    "left": "weighings",
+    "value": "values",
+    "count": "counts",
+    "graded": "gradings",
+}
+COLUMNS: Mapping[str, tuple[str, ...]] = {
+    "weighings": (
+        *("instrument", "dose_g", "dose_by", "dose_instrument"),
+        *("before_g", "after_g", "soil_lot", "operator"),
+    ),
+    "values": ("instrument", "value", "operator"),
+    "counts": ("hits", "tries", "operator"),
+    "gradings": ("grade",),
+}
+GRADER = "grader-1"
+
+
+class DayNameError(UsageError):
+    """The name of a sheet is no name for a day."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"--sheet {name} is no name for a day. "
+            "Write a date and a word, such as 2026-03-02-hall."
+        )
+
+
+class DayTakenError(UsageError):
+    """There is such a day already."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"data/days/{name} is there already and stays as it is. Choose another word."
+        )
+
+
+class NothingToPlanError(UsageError):
+    """There is no run to put on a sheet."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "There is no run to put on a sheet. Add set-ups to data/catalogue/setups.csv, "
+            "or ask with --settle or --separate what further runs would be worth."
+        )
+
+
+@dataclass(frozen=True)
+class PlannedRun:
+    """One run to make."""
+
+    run: str
+    at: str
+    replicate: int
+    tally: Tally
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """An evening's runs in order; ``note`` says in every row what they are for."""
+
+    day: str
+    runs: tuple[PlannedRun, ...]
+    note: str
+
+
+def make_sheet(checked: CheckedBench, day: str, order: Sequence[Tally], note: str) -> Sheet:
+    """Name and number the runs of an evening.
+
+    Raises
+    ------
+    DayNameError
+        If ``day`` is no date and word.
+    NothingToPlanError
+        If there is no run.
+    """
+    on = date_of(day)
+    if on is None:
+        raise DayNameError(day)
+    if not order:
+        raise NothingToPlanError
+    numbers = _numbers_so_far(checked)
+    runs = []
+    for count, tally in enumerate(order, start=1):
+        cell = (tally.setup, tally.protocol, str(tally.version))
+        numbers[cell] += 1
+        runs.append(PlannedRun(f"{day}-{count:02}", on.isoformat(), numbers[cell], tally))
+    return Sheet(day, tuple(runs), note)
+
+
+def _numbers_so_far(checked: CheckedBench) -> Counter[tuple[str, str, str]]:
+    """The highest replicate of each set-up in each protocol version; a void run leaves its own."""
+    numbers: Counter[tuple[str, str, str]] = Counter()
+    for table in READING_TABLES:
+        frame = checked.tables[table].corrected
+        for row in frame[frame["status"] != "void"].itertuples():
+            cell = (str(row.setup), str(row.protocol), str(row.version))
+            numbers[cell] = max(numbers[cell], int(str(row.replicate)))
+    return numbers
+
+
+def check_free(bench: Bench, day: str) -> None:
+    """Refuse a day that is there already, in whatever state.
+
+    Raises
+    ------
+    DayTakenError
+        If there is such a folder.
+    """
+    if (bench.days / day).exists():
+        raise DayTakenError(day)
+
+
+def write_sheet(bench: Bench, sheet: Sheet) -> None:
+    """Write the day folder of a sheet.
+
+    Raises
+    ------
+    DayTakenError
+        If there is such a day already; it stays as it is.
+    NotKeptError
+        If the disk refuses; there is no new day then.
+    """
+    check_free(bench, sheet.day)
+    place = bench.days / sheet.day
+    new = bench.days / f".{sheet.day}.new"  # intake passes over hidden folders
+    try:
+        shutil.rmtree(new, ignore_errors=True)
+        for table in READING_TABLES:
+            rows = [row for run in sheet.runs for row in _rows(run, sheet.note, table)]
+            if rows:
+                append_rows(new / f"{table}.csv", _columns(table), rows)
+        new.rename(place)
+        _flush(bench)
+    except OSError as error:
+        raise NotKeptError(place, error) from error
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
+
+
+def _flush(bench: Bench) -> None:
+    descriptor = os.open(bench.days, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _columns(table: str) -> tuple[str, ...]:
+    """The columns that an evening fills, in the order of the schema."""
+    always = {"at", "setup", "protocol", "version", "replicate", "clip", "status", "reason", "note"}
+    wanted = always.union(COLUMNS[table], read_schema(table).key)
+    return tuple(column for column in read_schema(table).columns if column in wanted)
+
+
+def _rows(run: PlannedRun, note: str, table: str) -> list[dict[str, str]]:
+    """The rows of one run: one, or one a zone where it is graded."""
+    if TABLES[run.tally.reading] != table:
+        return []
+    row = {
+        "run": run.run,
+        "at": run.at,
+        "setup": run.tally.setup,
+        "protocol": run.tally.protocol,
+        "version": str(run.tally.version),
+        "replicate": str(run.replicate),
+        "status": "planned",
+        "note": note,
+    }
+    if table != "gradings":
+        return [row]
+    zones = range(1, (run.tally.zones or 1) + 1)
+    return [{**row, "zone": f"zone-{zone}", "grader": GRADER} for zone in zones]
