@@ -1,0 +1,95 @@
+"""Building and publishing, killed at random moments: no site is lost, the next try mends all."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from desk.kills import killed, moments, trialpress
+from flow.benches import copy_of_small_bench, files_below
+
+JUNE = str(1_938_556_800)  # 2031-06-07
+BUILD = ["build", "--only", "dataset"]
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    return copy_of_small_bench(tmp_path / "bench")
+
+
+def small_site(bench: Path, words: str) -> None:
+    """A built site of a few pages, as a build leaves it."""
+    site = bench / "build" / "site"
+    (site / "machines").mkdir(parents=True, exist_ok=True)
+    for i in range(40):
+        (site / "machines" / f"m-{i}.html").write_text(f"{words} {i}\n" * 400, encoding="utf-8")
+    (site / "index.html").write_text(words, encoding="utf-8")
+    report = '{"as_of": "2031-06-07", "written": ["site"], "findings": []}'
+    (bench / "build" / "report.json").write_text(report, encoding="utf-8")
+
+
+def test_a_build_killed_at_any_moment_leaves_the_last_outputs_whole(bench: Path) -> None:
+    assert trialpress(*BUILD, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    whole = files_below(bench / "build" / "dataset")
+
+    for after_s in moments(4.0):
+        killed(["-m", "trialpress.cli", *BUILD], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
+        kept = [bench / "build" / "dataset", bench / "build" / ".retired" / "dataset"]
+        assert whole in [files_below(folder) for folder in kept]
+
+    assert trialpress(*BUILD, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    assert files_below(bench / "build" / "dataset") == whole
+    names = {path.name for path in (bench / "build").iterdir()}
+    assert not names & {".staging", ".retired"}
+
+
+def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
+    bench: Path, tmp_path: Path
+) -> None:
+    remote = tmp_path / "remote.git"
+    subprocess.run(["git", "init", "--quiet", "--bare", str(remote)], check=True)
+    command = ["publish", "--to-git", str(remote), "--yes", "--quiet"]
+    small_site(bench, "first")
+    assert trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+
+    for i, after_s in enumerate(moments(2.5)):
+        small_site(bench, f"again {i}")
+        killed(["-m", "trialpress.cli", *command], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
+        subprocess.run(["git", "fsck", "--strict"], cwd=remote, check=True, capture_output=True)
+        published = subprocess.run(
+            ["git", "ls-tree", "-r", "--name-only", "pages"],
+            cwd=remote,
+            check=True,
+            capture_output=True,
+            text=True,
+        )
+        assert len(published.stdout.split()) == 41
+        done = trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE)
+        assert (done.returncode, done.stderr) == (0, "")
+
+    assert len(set(recorded(bench))) == len(recorded(bench)) == 41
+
+
+def test_publishing_to_a_folder_killed_at_any_moment_is_taken_up_again(
+    bench: Path, tmp_path: Path
+) -> None:
+    www = tmp_path / "www"
+    command = ["publish", "--to-folder", str(www), "--yes", "--quiet"]
+
+    for i, after_s in enumerate(moments(2.5)):
+        small_site(bench, f"again {i}")
+        killed(["-m", "trialpress.cli", *command], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
+        small_site(bench, f"and then {i}")
+        done = trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE)
+        assert (done.returncode, done.stderr) == (0, "")
+        there = files_below(www)
+        del there[".trialpress-published.json"]
+        assert there == files_below(bench / "build" / "site")
+
+    assert len(set(recorded(bench))) == len(recorded(bench)) == 41
+
+
+def recorded(bench: Path) -> list[str]:
+    return (bench / "data" / "published.csv").read_text(encoding="utf-8").splitlines()[1:]
