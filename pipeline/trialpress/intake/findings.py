@@ -110,6 +110,10 @@ class FindingCode(StrEnum):
     METHOD_MISSING = "method-missing"
     METHOD_UNKNOWN = "method-unknown"
 
+    # claims
+    CLAIM_UNIT = "claim-unit"
+    CLAIM_DIMENSION = "claim-dimension"
+
     # runs
     WRONG_TABLE = "wrong-table"
     READING_MISSING = "reading-missing"

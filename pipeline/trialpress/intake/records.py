@@ -83,6 +83,15 @@ class Protocol(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Claim(Record):
+    """A figure from a spec sheet."""
+
+    table = "claims"
+    quantity: str
+    unit: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Dated(Record):
     """A row of a bench day that says when something was noted."""
 

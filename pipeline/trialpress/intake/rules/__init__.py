@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trialpress.intake.findings import Finding
+from trialpress.intake.rules.claims import check_claims
 from trialpress.intake.rules.dates import check_dates
 from trialpress.intake.rules.facts import Facts
 from trialpress.intake.rules.gradings import check_gradings
@@ -22,6 +23,7 @@ from trialpress.intake.rules.weighings import check_weighings
 _RULES = (
     check_dates,
     check_protocols,
+    check_claims,
     check_readings,
     check_replicates,
     check_weighings,

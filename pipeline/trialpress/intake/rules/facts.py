@@ -14,6 +14,7 @@ from pathlib import Path
 
 from trialpress.bench import DAY_TABLES, READING_TABLES
 from trialpress.intake.records import (
+    Claim,
     Condition,
     Count,
     Faults,
@@ -45,6 +46,7 @@ class Facts:
     floors: Mapping[str, Floor]
     instruments: Mapping[str, Instrument]
     protocols: Mapping[tuple[str, int], Protocol]
+    claims: tuple[Claim, ...]
     weighings: tuple[Weighing, ...]
     values: tuple[Value, ...]
     counts: tuple[Count, ...]
@@ -80,6 +82,7 @@ def gather_facts(tables: Tables, faults: Faults, days_folder: Path, as_of: date 
             (row.protocol, row.version): row
             for row in read_records(Protocol, seen["protocols"], faults)
         },
+        claims=read_records(Claim, seen["claims"], faults),
         weighings=weighings,
         values=values,
         counts=counts,
