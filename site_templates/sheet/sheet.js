@@ -62,11 +62,18 @@
     }
     if (!find("setup").options.length) {
       options(find("setup"), offer.setups.map((item) => [item.setup, item.name]));
-      options(find("method"), offer.methods.map((item) => [item.protocol + " " + item.version, item.title]));
+      options(find("method"), offer.methods.filter((item) => !item.has_ended)
+        .map((item) => [item.protocol + " " + item.version, item.title]));
       find("day").value = today() + "-bench";
     }
     options(find("days"), offer.days.map((day) => [day, day]));
     find("other").open = find("other").open || (!planned.length && !run);
+  }
+
+  /* Tonight's runs first, then those of days to come, then what was left over; each in its order. */
+  function urgency(item) {
+    const day = item.day.slice(0, 10);
+    return day === today() ? 0 : day > today() ? 1 : 2;
   }
 
   function methodOf(item) {
@@ -81,6 +88,7 @@
       sayProblem(error);
       return;
     }
+    offer.planned.sort((one, other) => urgency(one) - urgency(other));
     showOffer();
     if (!run && offer.planned.length) {
       open(offer.planned[0]);
@@ -132,7 +140,13 @@
     find("fields").replaceChildren(...main);
     const aside = columns.filter((column) => ASIDE.includes(column.name)).map((column) => fieldOf(column, 0, ""));
     find("more").replaceChildren(...aside, tick(), fieldOf(columns.find((c) => c.name === "reason"), 0, ""));
-    find("more").querySelector("[data-column=at]").value = run.rows[0].at.length > 10 && !run.is_planned ? run.rows[0].at : now();
+    find("more").querySelector("[data-column=at]").value = isTonight() ? now() : run.rows[0].at;
+  }
+
+  /* A run may be made past midnight; on any other day the tester has to say when it was. */
+  function isTonight() {
+    const days = (Date.parse(today()) - Date.parse(run.day.slice(0, 10))) / 86400000;
+    return days === 0 || days === 1;
   }
 
   function fieldOf(column, row, words, unit) {

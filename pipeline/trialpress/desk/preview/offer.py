@@ -44,6 +44,7 @@ class Method:
     reading: str
     unit: str
     dose: str
+    has_ended: bool
     cautions: tuple[str, ...]
 
 
@@ -260,17 +261,17 @@ def _methods(store: Store) -> Iterable[Method]:
     machines = store.records(rows.Machine, read_sql(SITE, "queries/machines.sql"))
     setups = store.records(rows.Setup, read_sql(SITE, "queries/setups.sql"))
     for protocol in store.records(rows.Protocol, read_sql(SITE, "queries/protocols.sql")):
-        if protocol.to_date is None:
-            yield Method(
-                protocol=protocol.protocol,
-                version=protocol.version,
-                title=protocol.title,
-                table=TABLE_OF[protocol.reading],
-                reading=protocol.reading,
-                unit=protocol.unit,
-                dose=_dose(protocol),
-                cautions=cautions_for([protocol], machines, setups),
-            )
+        yield Method(
+            protocol=protocol.protocol,
+            version=protocol.version,
+            title=protocol.title,
+            table=TABLE_OF[protocol.reading],
+            reading=protocol.reading,
+            unit=protocol.unit,
+            dose=_dose(protocol),
+            has_ended=protocol.to_date is not None,
+            cautions=cautions_for([protocol], machines, setups),
+        )
 
 
 def _dose(protocol: rows.Protocol) -> str:

@@ -1,0 +1,222 @@
+"""The preview answers this machine and its own page, and nobody else."""
+
+from __future__ import annotations
+
+import json
+import re
+import threading
+from collections.abc import Iterator
+from datetime import date
+from http.client import HTTPConnection
+from pathlib import Path
+
+import pytest
+
+from flow.benches import copy_of_small_bench, files_below
+from trialpress.bench import Bench
+from trialpress.desk.preview.board import Board
+from trialpress.desk.preview.look import take_look
+from trialpress.desk.preview.offer import read_offer
+from trialpress.desk.preview.server import PortTakenError, PreviewServer
+from trialpress.desk.preview.workshop import Workshop
+
+DAY = "2031-03-16-hall"
+RUN = {
+    "run": "new-01",
+    "at": f"{DAY[:10]}T19:00",
+    "setup": "one-stock",
+    "protocol": "pickup",
+    "version": "2",
+    "replicate": "2",
+    "instrument": "balance",
+    "dose_g": "20.0",
+    "dose_by": "reading",
+    "dose_instrument": "balance",
+    "before_g": "260.0",
+    "after_g": "278.0",
+    "status": "valid",
+}
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[PreviewServer]:
+    """A preview of the small bench that neither watches nor builds."""
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    board = Board(lambda _: None)
+    workshop = Workshop(bench, bench.root / "build" / "preview", lambda: date.max, board)
+    workshop.look = take_look(bench)
+    workshop.offer = read_offer(workshop.look)
+    workshop.site.mkdir(parents=True)
+    (workshop.site / "index.html").write_text("<head></head>home", encoding="utf-8")
+    (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
+    with PreviewServer(workshop, 0) as served:
+        threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
+        yield served
+        served.shutdown()
+
+
+class Asking:
+    """Asks as the bench sheet does, but for what a test changes."""
+
+    def __init__(self, server: PreviewServer) -> None:
+        self.port = server.server_port
+        self.token = server.guard.token
+
+    def __call__(
+        self, path: str, content: object = None, **headers: str | None
+    ) -> tuple[int, bytes, dict[str, str]]:
+        connection = HTTPConnection("127.0.0.1", self.port, timeout=30)
+        own = {"Host": f"127.0.0.1:{self.port}"}
+        if content is not None:
+            own |= {
+                "Origin": f"http://127.0.0.1:{self.port}",
+                "Content-Type": "application/json",
+                "X-Trialpress-Session": self.token,
+            }
+        changed = {name.replace("_", "-"): text for name, text in headers.items()}
+        body = None if content is None else json.dumps(content).encode()
+        sent = {name: text for name, text in {**own, **changed}.items() if text is not None}
+        connection.request("GET" if body is None else "POST", path, body, sent)
+        answer = connection.getresponse()
+        result = (answer.status, answer.read(), dict(answer.getheaders()))
+        connection.close()
+        return result
+
+
+@pytest.fixture
+def ask(server: PreviewServer) -> Asking:
+    return Asking(server)
+
+
+def draft(**changes: str) -> dict[str, object]:
+    return {"day": DAY, "table": "weighings", "rows": [{**RUN, **changes}]}
+
+
+@pytest.mark.parametrize(
+    ("headers", "status"),
+    [
+        ({"Origin": "http://elsewhere.example"}, 403),
+        ({"Origin": "null"}, 403),
+        ({"Origin": None}, 403),
+        ({"Origin": "http://127.0.0.1:1"}, 403),
+        ({"Host": "elsewhere.example"}, 403),
+        ({"Host": "rebound.example:8484", "Origin": "http://rebound.example:8484"}, 403),
+        ({"Sec_Fetch_Site": "cross-site"}, 403),
+        ({"X_Trialpress_Session": None}, 403),
+        ({"X_Trialpress_Session": "guessed"}, 403),
+        ({"Content_Type": "text/plain"}, 415),
+        ({"Content_Type": "application/x-www-form-urlencoded"}, 415),
+        ({"Content_Length": "12345678"}, 413),
+        ({"Content_Length": "-1"}, 413),
+    ],
+)
+def test_a_post_that_another_page_could_make_is_refused_and_writes_nothing(
+    headers: dict[str, str | None], status: int, server: PreviewServer, ask: Asking
+) -> None:
+    data = server.workshop.bench.data
+    before = files_below(data)
+
+    answer = ask("/sheet/keep", draft(), **headers)
+
+    assert answer[0] == status
+    assert "problem" in json.loads(answer[1])
+    assert files_below(data) == before
+
+
+def test_a_name_that_leads_to_this_machine_gets_no_page(ask: Asking) -> None:
+    assert ask("/", Host="rebound.example")[0] == 403
+    assert ask("/sheet", Host="rebound.example")[0] == 403
+    assert ask("/sheet/events", Host="rebound.example")[0] == 403
+
+
+def test_nothing_outside_the_site_is_served(ask: Asking) -> None:
+    for path in ("/../../../secret.txt", "/%2e%2e/%2e%2e/%2e%2e/secret.txt", "/a/..%5csecret.txt"):
+        status, body, _ = ask(path)
+        assert status == 404
+        assert b"secret" not in body
+
+
+def test_pages_get_a_live_bar_and_may_not_be_framed_or_read_elsewhere(ask: Asking) -> None:
+    status, body, headers = ask("/")
+
+    assert status == 200
+    assert b"/sheet/live.js" in body
+    assert "frame-ancestors 'none'" in headers["Content-Security-Policy"]
+    assert headers["Cross-Origin-Resource-Policy"] == "same-origin"
+    assert not any(name.startswith("Access-Control") for name in headers)
+
+
+def test_a_run_is_judged_by_the_rules_and_formulas_of_a_build(ask: Asking) -> None:
+    """18.0 g of 20.0 g are 90 %; the others, one corrected, 91.04, 89.45 and 93.00: mean 91.16."""
+    told = json.loads(ask("/sheet/judge", draft())[1])
+
+    assert re.match(r"90(\.0+)?\s%", told["value"])
+    assert told["uncertainty"].startswith("standard uncertainty 0.")
+    assert re.match(r"1\.16\s% below the mean of this set-up's other 3\sruns", told["others"])
+    assert told["may_be_kept"]
+    assert told["findings"] == []
+
+
+def test_a_run_that_cannot_be_right_is_told_and_not_kept(
+    server: PreviewServer, ask: Asking
+) -> None:
+    wrong = draft(dose_g="25.0", after_g="240.0")
+
+    judged = json.loads(ask("/sheet/judge", wrong)[1])
+    status, body, _ = ask("/sheet/keep", wrong)
+
+    assert [finding["code"] for finding in judged["findings"]] == [
+        "mass-lost",
+        "dose-outside-tolerance",
+    ]
+    assert judged["value"] is None
+    assert status == 422
+    assert "Nothing was written" in json.loads(body)["problem"]
+    assert not (server.workshop.bench.days / DAY).exists()
+
+
+def test_a_void_run_needs_a_reason_and_is_kept_with_one(ask: Asking) -> None:
+    assert ask("/sheet/keep", draft(status="void", after_g="240.0"))[0] == 422
+    kept = ask("/sheet/keep", draft(status="void", after_g="240.0", reason="bag fell off"))
+    assert kept[0] == 200
+
+
+def test_a_kept_run_is_in_its_file_once_however_often_it_is_sent(
+    server: PreviewServer, ask: Asking
+) -> None:
+    first, second = (json.loads(ask("/sheet/keep", draft())[1]) for _ in range(2))
+
+    assert first == {"file": f"data/days/{DAY}/weighings.csv", "row": 2, "was_new": True}
+    assert second == {**first, "was_new": False}
+    text = (server.workshop.bench.days / DAY / "weighings.csv").read_text(encoding="utf-8")
+    assert text.count("new-01") == 1
+    assert take_look(server.workshop.bench).runs["new-01"].value == pytest.approx(90.0)
+
+
+def test_a_run_that_was_not_planned_gets_a_free_name_and_the_next_number(ask: Asking) -> None:
+    wish = {"day": DAY, "setup": "one-stock", "protocol": "pickup", "version": 2}
+
+    begun = json.loads(ask("/sheet/begin", wish)[1])
+
+    assert (begun["run"], begun["replicate"]) == ("2031-03-16-pickup-01", "2")
+    assert begun["rows"][0]["instrument"] == "balance"
+    assert "dose_g" not in begun["rows"][0]
+
+
+def test_a_set_up_under_embargo_can_be_typed_and_judged(ask: Asking) -> None:
+    told = json.loads(ask("/sheet/judge", draft(setup="two-stock", replicate="1"))[1])
+
+    assert told["value"] is not None
+
+
+@pytest.mark.parametrize("body", [[], {"day": DAY}, "text"])
+def test_what_is_no_run_is_a_wrong_request(body: object, ask: Asking) -> None:
+    status, answer, _ = ask("/sheet/judge", body)
+
+    assert status == 400
+    assert "Nothing was written" in json.loads(answer)["problem"]
+
+
+def test_a_port_that_is_taken_is_told_with_the_next_step(server: PreviewServer) -> None:
+    with pytest.raises(PortTakenError, match="--port 0"):
+        PreviewServer(server.workshop, server.server_port)
