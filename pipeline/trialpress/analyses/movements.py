@@ -1,0 +1,247 @@
+"""What moved between two dates, and why.
+
+In:  the store of the build, and stores as they stood on earlier dates.
+Out: ``SpanRow`` and ``MovementRow`` records; only set-ups of the build's own store are named.
+
+A place may change while nothing was learnt of a set-up: each row says what changed around it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from trialpress.analyses.machines import PACKAGE, SeriesKey
+from trialpress.analyses.records import MovementRow, SpanRow
+from trialpress.store import Store, read_sql
+
+OVERALL: SeriesKey = ("overall", 0)
+HAD_FAULTS = "the data as they stood then had faults, so that nothing could be published"
+
+
+class Change(StrEnum):
+    """What became of a place."""
+
+    NEW = "new"
+    UP = "up"
+    DOWN = "down"
+    STAYED = "stayed"
+    GONE = "gone"
+
+
+class Reason(StrEnum):
+    """Why a place or a mean is another; in the order they are told."""
+
+    NEW_SERIES = "new-series"
+    PROTOCOL_CHANGE = "protocol-change"
+    NEW_RUNS = "new-runs"
+    CORRECTION = "correction"
+    NEW_COMPETITOR = "new-competitor"
+    OTHERS_MOVED = "others-moved"
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """The bench as it stood on one date; no store where its data had faults then."""
+
+    as_of: date
+    bench_days: int
+    store: Store | None
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Where one set-up stands in one series."""
+
+    protocol: str
+    version: int
+    setup: str
+    place: int
+    mean: float
+    place_best: int
+    place_worst: int
+    decimals: int
+
+
+@dataclass(frozen=True)
+class RunValue:
+    """What one run gave, in one series."""
+
+    protocol: str
+    version: int
+    setup: str
+    run: str
+    value: float
+
+
+@dataclass(frozen=True)
+class State:
+    """One date: places and runs by series and set-up, and the newest version of each version."""
+
+    placed: Mapping[SeriesKey, Mapping[str, Placed]]
+    runs: Mapping[tuple[SeriesKey, str], Mapping[str, float]]
+    newest: Mapping[SeriesKey, int]
+    setups: frozenset[str]
+
+    def series_of(self, key: SeriesKey) -> SeriesKey | None:
+        """The series that a protocol version belongs to on this date."""
+        return (key[0], self.newest[key]) if key in self.newest else None
+
+
+@dataclass(frozen=True)
+class Version:
+    """A version of a protocol and the newest of its series."""
+
+    protocol: str
+    version: int
+    series_version: int
+
+
+@dataclass(frozen=True)
+class Visible:
+    """A set-up that may be named."""
+
+    setup: str
+
+
+def read_state(store: Store) -> State:
+    """Everything that movements are told from, on the date of one store."""
+    placed: dict[SeriesKey, dict[str, Placed]] = {}
+    for row in store.records(Placed, read_sql(PACKAGE, "queries/placed.sql")):
+        placed.setdefault((row.protocol, row.version), {})[row.setup] = row
+    runs: dict[tuple[SeriesKey, str], dict[str, float]] = {}
+    for run in store.records(RunValue, read_sql(PACKAGE, "queries/run_values.sql")):
+        runs.setdefault(((run.protocol, run.version), run.setup), {})[run.run] = run.value
+    versions = store.records(Version, "select protocol, version, series_version from series")
+    newest = {(row.protocol, row.version): row.series_version for row in versions}
+    setups = store.records(Visible, "select setup from setups")
+    return State(placed, runs, {**newest, OVERALL: 0}, frozenset(row.setup for row in setups))
+
+
+def movements(
+    until: date, now: State, earlier: Sequence[Earlier]
+) -> tuple[list[SpanRow], list[MovementRow]]:
+    """Compare the build with each earlier date."""
+    spans = [
+        SpanRow(one.as_of, until, one.bench_days, None if one.store else HAD_FAULTS)
+        for one in earlier
+    ]
+    rows = [
+        row
+        for one in earlier
+        if one.store is not None
+        for row in _between(one.as_of, until, read_state(one.store), now)
+    ]
+    return spans, rows
+
+
+def _between(since: date, until: date, before: State, now: State) -> Iterator[MovementRow]:
+    for key in sorted(now.placed):
+        earlier = next((old for old in sorted(before.placed) if now.series_of(old) == key), None)
+        pair = _Pair(since, until, key, earlier, before, now)
+        for setup in now.placed[key]:
+            yield pair.row(setup)
+        for setup in sorted(set(pair.old) - set(pair.new)):
+            if setup in now.setups:
+                yield pair.row(setup)
+
+
+@dataclass(frozen=True)
+class _Pair:
+    """One series on two dates; ``earlier`` is None where it did not exist yet."""
+
+    since: date
+    until: date
+    key: SeriesKey
+    earlier: SeriesKey | None
+    before: State
+    now: State
+
+    @property
+    def old(self) -> Mapping[str, Placed]:
+        return self.before.placed[self.earlier] if self.earlier else {}
+
+    @property
+    def new(self) -> Mapping[str, Placed]:
+        return self.now.placed[self.key]
+
+    def row(self, setup: str) -> MovementRow:
+        was, stands = self.old.get(setup), self.new.get(setup)
+        new_runs, corrected_runs = self._runs(setup)
+        new_above, passed = self._new_above(setup), self._passed(setup)
+        change = _change(was, stands)
+        told = stands or was
+        if told is None:
+            raise ValueError(setup)
+        reasons = {
+            Reason.NEW_SERIES: self.earlier is None,
+            Reason.PROTOCOL_CHANGE: self.earlier not in {None, self.key},
+            Reason.NEW_RUNS: new_runs > 0,
+            Reason.CORRECTION: corrected_runs > 0,
+            Reason.NEW_COMPETITOR: was is not None and new_above > 0,
+            Reason.OTHERS_MOVED: passed > 0,
+        }
+        return MovementRow(
+            since=self.since,
+            until=self.until,
+            protocol=self.key[0],
+            version=self.key[1],
+            setup=setup,
+            change=change.value,
+            place_before=was.place if was else None,
+            place=stands.place if stands else None,
+            mean_before=was.mean if was else None,
+            mean=stands.mean if stands else None,
+            place_best_before=was.place_best if was else None,
+            place_worst_before=was.place_worst if was else None,
+            place_best=stands.place_best if stands else None,
+            place_worst=stands.place_worst if stands else None,
+            new_runs=new_runs,
+            corrected_runs=corrected_runs,
+            new_above=new_above,
+            others_passed=passed,
+            why=" ".join(reason.value for reason, holds in reasons.items() if holds),
+            decimals=told.decimals,
+        )
+
+    def _runs(self, setup: str) -> tuple[int, int]:
+        """Runs that are new, and runs that were changed or taken out."""
+        old = self.before.runs.get((self.earlier, setup), {}) if self.earlier else {}
+        new = self.now.runs.get((self.key, setup), {})
+        changed = sum(new.get(run) != value for run, value in old.items())
+        return len(set(new) - set(old)), changed
+
+    def _new_above(self, setup: str) -> int:
+        """Set-ups that were not there before and now stand before this one."""
+        own = self.new.get(setup)
+        if own is None:
+            return 0
+        return sum(
+            other.place < own.place for name, other in self.new.items() if name not in self.old
+        )
+
+    def _passed(self, setup: str) -> int:
+        """Set-ups there on both dates that this one passed, or that passed it."""
+        was, stands = self.old.get(setup), self.new.get(setup)
+        if was is None or stands is None:
+            return 0
+        return sum(
+            _side(self.old[name].place, was.place) != _side(other.place, stands.place)
+            for name, other in self.new.items()
+            if name in self.old
+        )
+
+
+def _side(place: int, own: int) -> int:
+    return (place > own) - (place < own)
+
+
+def _change(was: Placed | None, stands: Placed | None) -> Change:
+    if was is None:
+        return Change.NEW
+    if stands is None:
+        return Change.GONE
+    side = _side(stands.place, was.place)
+    return {-1: Change.UP, 0: Change.STAYED, 1: Change.DOWN}[side]

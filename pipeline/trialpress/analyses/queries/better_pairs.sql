@@ -1,0 +1,20 @@
+-- model: pairs of which one set-up is better than the other beyond doubt
+-- grain: one row an ordered pair; key: protocol, version, setup, other
+-- rule: in a series as comparisons tell it; in the overall where the ranges of places lie apart
+select
+    c.protocol,
+    c.version,
+    c.setup,
+    c.other
+from comparisons as c
+where c.relation = 'better'
+union all
+select
+    'overall' as protocol,
+    0 as version,
+    a.setup,
+    b.setup as other
+from overall as a
+inner join overall as b on a.scope = b.scope and a.place_worst < b.place_best
+where a.scope = 'bench'
+order by protocol, version, setup, other

@@ -1,0 +1,228 @@
+"""The rows of the public tables that analyses make.
+
+In:  nothing.
+Out: one frozen dataclass a table; its fields are the columns, in order. Figures are rounded to
+     published digits; None is a figure that does not exist, and then ``why`` says why.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True)
+class MakerFieldRow:
+    """``maker_against_field``: one row a maker and series.
+
+    ``shift`` is the maker's machines minus those of all others; ``pairs_*`` count its set-ups
+    against theirs, as ``comparisons`` tells them.
+    """
+
+    maker: str
+    protocol: str
+    version: int
+    machines: int
+    others: int
+    pairs: int
+    pairs_better: int
+    pairs_worse: int
+    pairs_level: int
+    pairs_cannot_tell: int
+    median: float | None
+    field_median: float | None
+    shift: float | None
+    shift_low: float | None
+    shift_high: float | None
+    delta: float | None
+    delta_low: float | None
+    delta_high: float | None
+    p: float | None
+    p_holm: float | None
+    relation: str
+    warning: str | None
+    why: str | None
+    unit: str
+    decimals: int
+
+
+@dataclass(frozen=True)
+class AssociationRow:
+    """``associations``: one row a series and factor, and whether it goes with the results.
+
+    ``effect`` is Spearman's rho for an ordered factor, eta squared for one with groups.
+    """
+
+    protocol: str
+    version: int
+    factor: str
+    test: str
+    machines: int
+    left_out: int
+    groups: int | None
+    effect_name: str
+    effect: float | None
+    effect_low: float | None
+    effect_high: float | None
+    p: float | None
+    p_holm: float | None
+    relation: str
+    warning: str | None
+    why: str | None
+
+
+@dataclass(frozen=True)
+class AssociationGroupRow:
+    """``association_groups``: one row a series, factor and group, against all other machines."""
+
+    protocol: str
+    version: int
+    factor: str
+    level: str
+    machines: int
+    others: int
+    median: float
+    lowest: float
+    highest: float
+    shift: float | None
+    shift_low: float | None
+    shift_high: float | None
+    delta: float | None
+    delta_low: float | None
+    delta_high: float | None
+    p: float | None
+    p_holm: float | None
+    relation: str
+    warning: str | None
+    why: str | None
+    unit: str
+    decimals: int
+
+
+@dataclass(frozen=True)
+class ClaimCheckRow:
+    """``claim_checks``: one row a claim, and a set-up it can be measured against.
+
+    ``value`` is what was stated, in the unit of its dimension; ``difference`` is measured minus
+    stated, in the series' unit.
+    """
+
+    claim: str
+    machine: str
+    maker: str
+    quantity: str
+    stated_value: float
+    stated_unit: str
+    source: str
+    stated_on: date
+    is_newest: bool
+    value: float | None
+    unit: str | None
+    dimension: str | None
+    protocol: str | None
+    version: int | None
+    setup: str | None
+    measured: float | None
+    n: int | None
+    difference: float | None
+    difference_low: float | None
+    difference_high: float | None
+    verdict: str | None
+    decimals: int | None
+    why: str | None
+
+
+@dataclass(frozen=True)
+class ClaimAssociationRow:
+    """``claim_associations``: one row a stated quantity and series: whether they go together."""
+
+    quantity: str
+    unit: str
+    protocol: str
+    version: int
+    machines: int
+    rho: float | None
+    rho_low: float | None
+    rho_high: float | None
+    p: float | None
+    p_holm: float | None
+    relation: str
+    warning: str | None
+    why: str | None
+
+
+@dataclass(frozen=True)
+class AirPowerRow:
+    """``air_powers``: one row a stated pressure and flow of one machine, from one source and day.
+
+    ``ceiling_w`` is the product of the two; ``air_power_w`` only where both belong to one operating
+    point.
+    """
+
+    machine: str
+    operating_point: str | None
+    source: str
+    stated_on: date
+    pressure_kpa: float
+    flow_l_per_s: float
+    ceiling_w: float
+    air_power_w: float | None
+    why: str | None
+
+
+@dataclass(frozen=True)
+class ValueRow:
+    """``value_front``: one row an unboxed set-up and series, or the overall."""
+
+    protocol: str
+    version: int
+    setup: str
+    machine: str
+    maker: str
+    mean: float
+    price: float | None
+    currency: str | None
+    priced_on: date | None
+    is_price_old: bool | None
+    front: str | None
+    beaten_by: str | None
+    beaten_by_count: int | None
+    unit: str
+    decimals: int
+    why: str | None
+
+
+@dataclass(frozen=True)
+class SpanRow:
+    """``movement_spans``: one row a date that the build is compared with."""
+
+    since: date
+    until: date
+    bench_days: int
+    why: str | None
+
+
+@dataclass(frozen=True)
+class MovementRow:
+    """``movements``: one row a span, series and set-up: where it stood, stands, and why."""
+
+    since: date
+    until: date
+    protocol: str
+    version: int
+    setup: str
+    change: str
+    place_before: int | None
+    place: int | None
+    mean_before: float | None
+    mean: float | None
+    place_best_before: int | None
+    place_worst_before: int | None
+    place_best: int | None
+    place_worst: int | None
+    new_runs: int
+    corrected_runs: int
+    new_above: int
+    others_passed: int
+    why: str
+    decimals: int

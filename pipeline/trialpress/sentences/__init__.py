@@ -1,0 +1,1 @@
+"""What the analyses say, in words."""
