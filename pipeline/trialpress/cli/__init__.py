@@ -16,12 +16,23 @@ from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
 from trialpress.cli.planning import plan
-from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
+from trialpress.cli.starting import new
 from trialpress.errors import TrialpressError
 
-__all__ = ["app", "build", "check", "correct", "explain", "main", "plan", "preview", "publish"]
+__all__ = [
+    "app",
+    "build",
+    "check",
+    "correct",
+    "explain",
+    "main",
+    "new",
+    "plan",
+    "preview",
+    "publish",
+]
 
 
 def main() -> None:

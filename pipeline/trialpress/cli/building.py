@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -24,7 +25,7 @@ from trialpress.cli.options import (
     date_of,
 )
 from trialpress.errors import UsageError
-from trialpress.intake import FaultyBenchError, read_bench
+from trialpress.intake import CheckedBench, FaultyBenchError, read_bench
 
 if TYPE_CHECKING:
     from trialpress.flow import Output
@@ -46,18 +47,30 @@ def check(
 ) -> None:
     """Read every file and report every fault, without building anything.
 
-    Without --as-of everything typed so far is checked, later days included.
+    Without --as-of everything typed so far is checked, later days included. With it, what becomes
+    visible next, and when, is told too.
     """
     folder = bench_at(bench)
     until = date_of(as_of) if as_of else None
     try:
-        findings = read_bench(folder, until).findings
+        checked = read_bench(folder, until)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
-    report(findings, as_json=as_json)
+    report(checked.findings, as_json=as_json)
     if not as_json and not quiet:
-        typer.echo(summary(findings))
+        typer.echo(summary(checked.findings))
+        if until is not None:
+            _tell_what_comes(checked, until)
+
+
+def _tell_what_comes(checked: CheckedBench, as_of: date) -> None:
+    from trialpress.desk.embargo import what_comes  # noqa: PLC0415
+
+    coming = what_comes(checked, as_of)
+    typer.echo("To become visible:" if coming else f"Nothing is dated after {as_of}.")
+    for one in coming:
+        typer.echo(f"  {one.text}")
 
 
 @app.command(epilog="Example: trialpress build --as-of 2026-03-01 --out preview")

@@ -1,0 +1,34 @@
+"""``new``.
+
+In:  a folder that is empty or not there; today.
+Out: a bench in it that passes ``check``.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from trialpress.cli.application import app
+from trialpress.cli.options import QuietOption, date_of
+
+
+@app.command(epilog="Example: trialpress new my-bench")
+def new(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new or an empty folder.")],
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Make an empty bench that passes check and builds, with one example protocol.
+
+    Its README leads through one evening, from the plan to publishing.
+    """
+    from trialpress.desk.new import new_bench  # noqa: PLC0415  the file system alone is needed
+
+    written = new_bench(folder, date_of(None))
+    if quiet:
+        return
+    for name in written:
+        typer.echo(f"  {folder / name}")
+    typer.echo(f"{folder} is a bench. Read its README.md first, then: cd {folder}")
