@@ -10,24 +10,28 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 from pathlib import Path
 
+from trialpress.analyses import Earlier, work_out_analyses
 from trialpress.bench import Bench
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset
 from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
-from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
+from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_as_it_stood, read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import OutOfLine, read_out_of_line, work_out
 from trialpress.site import write_site
 from trialpress.store import Store, build_store
+from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
 
 REPORT = "report.json"
+MOVEMENT_DAYS = (1, 3)
+"""Movements are told since before the latest, and the latest three, bench days."""
 
 
 class Output(StrEnum):
@@ -139,11 +143,50 @@ def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> list[O
         measure_runs(store)
         order.tell("working out the standings")
         work_out(store)
+        order.tell("comparing with earlier days")
+        _write_analyses(order, store)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
         return read_out_of_line(store)
     finally:
         store.connection.close()
+
+
+def _write_analyses(order: Order, store: Store) -> None:
+    """Write the analyses; stores of earlier dates last no longer than that."""
+    with ExitStack() as stores:
+        earlier = [
+            Earlier(since, days, _store_as_it_stood(order.bench, since, stores))
+            for days, since in _movement_dates(store)
+        ]
+        work_out_analyses(store, earlier)
+
+
+def _movement_dates(store: Store) -> list[tuple[int, date]]:
+    """The day before each of the bench days that movements are told since."""
+    seen = store.frame(
+        "select distinct day_date from runs where status = 'valid' order by day_date desc"
+    )
+    days = [day.date() for day in seen["day_date"]]
+    return [
+        (count, days[count - 1] - timedelta(days=1))
+        for count in MOVEMENT_DAYS
+        if count <= len(days)
+    ]
+
+
+def _store_as_it_stood(bench: Bench, as_of: date, stores: ExitStack) -> Store | None:
+    """The results on an earlier date; None where visible rows had errors then."""
+    try:
+        store = build_store(read_as_it_stood(bench, as_of), as_of)
+    except CheckFailedError:
+        return None
+    stores.enter_context(closing(store.connection))
+    if not store.frame("select code from findings where severity = 'error'").empty:
+        return None
+    measure_runs(store)
+    work_out(store)
+    return store
 
 
 def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:

@@ -202,7 +202,8 @@ class _Pair:
             corrected_runs=corrected_runs,
             new_above=new_above,
             others_passed=passed,
-            why=" ".join(reason.value for reason, holds in reasons.items() if holds),
+            why=" ".join(reason.value for reason, holds in reasons.items() if holds) or None,
+            decimals_before=was.decimals if was else None,
             decimals=told.decimals,
         )
 

@@ -224,5 +224,6 @@ class MovementRow:
     corrected_runs: int
     new_above: int
     others_passed: int
-    why: str
+    why: str | None
+    decimals_before: int | None
     decimals: int

@@ -29,6 +29,17 @@ RESULT_TABLES = (
     "run_results",
     "series",
     "not_ranked",
+    "maker_against_field",
+    "setup_deltas",
+    "machine_values",
+    "associations",
+    "association_groups",
+    "claim_checks",
+    "claim_associations",
+    "air_powers",
+    "value_front",
+    "movement_spans",
+    "movements",
     "findings",
 )
 TRACE = "trace"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from trialpress.intake.checked import SOURCE_COLUMNS, CheckedBench, Table
 from trialpress.intake.findings import FaultyBenchError, Finding, FindingCode, Severity
-from trialpress.intake.reading import read_bench
+from trialpress.intake.reading import read_as_it_stood, read_bench
 from trialpress.intake.schemas import (
     Field,
     Reference,
@@ -28,6 +28,7 @@ __all__ = [
     "Severity",
     "Table",
     "TableSchema",
+    "read_as_it_stood",
     "read_bench",
     "read_schema",
     "read_schema_text",

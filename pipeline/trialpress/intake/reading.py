@@ -52,6 +52,26 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
+    return _read(bench, as_of, accept_errors=False)
+
+
+def read_as_it_stood(bench: Bench, as_of: date) -> CheckedBench:
+    """Read a bench that has no errors by now as it stood on an earlier date, errors and all.
+
+    Returns
+    -------
+    CheckedBench
+        As of then; its findings may hold errors that were corrected later.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the settings cannot be read.
+    """
+    return _read(bench, as_of, accept_errors=True)
+
+
+def _read(bench: Bench, as_of: date | None, *, accept_errors: bool) -> CheckedBench:
     settings = read_settings(bench)
     listing = list_bench(bench)
     typed = read_typed(bench, listing)
@@ -71,7 +91,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
             *check_rules(facts),
         ]
     )
-    if settings.settings is None or _has_errors(findings):
+    if settings.settings is None or (_has_errors(findings) and not accept_errors):
         raise FaultyBenchError(findings)
     tables = build_tables(typed.tables, corrected.tables)
     return CheckedBench(settings.settings, as_of, tables, methods.texts, findings)
