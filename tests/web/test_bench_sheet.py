@@ -1,0 +1,275 @@
+"""An evening at the bench in a real browser: rows typed into the sheet, files saved beside it."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from desk.kills import environment, trialpress
+from flow.benches import copy_of_small_bench
+from web.conftest import OpenPage
+
+DAY = "2031-03-16-hall"
+NIGHT = "2031-03-16T19:30:00"
+NIGHT_S = str(1_931_462_400)  # the 16th of March 2031, for the commands
+HEADER = (
+    "run,at,setup,protocol,version,replicate,instrument,dose_g,dose_by,dose_instrument,"
+    "before_g,after_g,status,reason,note\n"
+)
+PLANNED = [
+    f"new-0{i},2031-03-16,one-stock,pickup,2,{1 + i},balance,,reading,balance,,,planned,,\n"
+    for i in (1, 2, 3)
+]
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    """The small bench with three runs planned for tonight."""
+    bench = copy_of_small_bench(tmp_path / "bench")
+    plan(bench)
+    return bench
+
+
+def plan(bench: Path) -> None:
+    (bench / "data" / "days" / DAY).mkdir()
+    tonight(bench).write_text(HEADER + "".join(PLANNED), encoding="utf-8")
+
+
+def want_more_runs(bench: Path) -> None:
+    """Six runs a set-up under the newest pickup protocol, so that some are missing."""
+    file = bench / "data" / "catalogue" / "protocols.csv"
+    text = file.read_text(encoding="utf-8")
+    newest = next(line for line in text.splitlines() if line.startswith("pickup,2"))
+    file.write_text(text.replace(newest, newest.replace(",3,2,", ",6,2,")), encoding="utf-8")
+
+
+def tonight(bench: Path) -> Path:
+    return bench / "data" / "days" / DAY / "weighings.csv"
+
+
+class Preview:
+    """``trialpress preview`` as a tester starts it; ``said`` is what its terminal shows."""
+
+    def __init__(self, bench: Path) -> None:
+        self.terminal = bench / "terminal.txt"
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "trialpress.cli", "preview", "--port", "0"],
+            cwd=bench,
+            env=environment(PYTHONUNBUFFERED="1", SOURCE_DATE_EPOCH=NIGHT_S),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+        )
+        assert self._process.stdout is not None
+        self._lines = self._process.stdout
+        found = re.search(r"http://127\.0\.0\.1:\d+/", self._lines.readline())
+        assert found
+        self.url = found.group()
+
+    def wait_for(self, words: str) -> None:
+        assert any(words in line for line in self._lines), f"the terminal never said {words}"
+
+    def stop(self) -> None:
+        self._process.kill()
+        self._process.communicate()
+
+
+@pytest.fixture
+def preview(bench: Path) -> Iterator[Preview]:
+    started = Preview(bench)
+    yield started
+    started.stop()
+
+
+@pytest.fixture
+def sheet(preview: Preview, open_page: OpenPage) -> Page:
+    return open_sheet(preview, open_page)
+
+
+def open_sheet(preview: Preview, open_page: OpenPage, width: int = 1280) -> Page:
+    preview.wait_for("Building the site")
+    page = open_page("about:blank", width=width)
+    page.clock.set_fixed_time(NIGHT)
+    page.goto(f"{preview.url}sheet")
+    expect(page.locator("[data-fields] input").first).to_be_focused()
+    return page
+
+
+def type_run(page: Page, *readings: str) -> None:
+    """Type readings by keyboard alone, Enter after each."""
+    for reading in readings:
+        page.keyboard.type(reading)
+        page.keyboard.press("Enter")
+
+
+def test_a_planned_run_typed_by_keyboard_shows_its_value_before_it_is_kept(
+    sheet: Page, bench: Path
+) -> None:
+    """(278.0 - 260.0) / 20.0 = 90 %; a comma is taken for the decimal point."""
+    before = tonight(bench).read_text(encoding="utf-8")
+
+    type_run(sheet, "20,0", "260,0", "278,0")
+    expect(sheet.locator(".outcome")).to_have_text(re.compile(r"^90(\.0+)?\s%standard"))
+    expect(sheet.locator(".others")).to_contain_text("other 3")
+    expect(sheet.locator("[data-keep]")).to_be_focused()
+    assert tonight(bench).read_text(encoding="utf-8") == before
+    sheet.keyboard.press("Enter")
+
+    expect(sheet.locator("[data-status]")).to_have_text(
+        f"Kept: data/days/{DAY}/weighings.csv, row 2."
+    )
+    typed = PLANNED[0].replace("2031-03-16,", "2031-03-16T19:30,").replace("planned", "valid")
+    typed = typed.replace("balance,,reading,balance,,", "balance,20.0,reading,balance,260.0,278.0")
+    assert tonight(bench).read_text(encoding="utf-8") == HEADER + typed + "".join(PLANNED[1:])
+    expect(sheet.locator("[data-where]")).to_contain_text("new-02")
+    expect(sheet.locator(".live li")).to_contain_text("Stick One, as unboxed, Dust on a rug")
+    expect(sheet.locator(".live li")).to_contain_text("from 4\N{NO-BREAK SPACE}runs; was")
+
+
+def test_what_cannot_be_right_is_told_while_typing_and_cannot_be_kept(sheet: Page) -> None:
+    sheet.keyboard.type("25.0")
+    expect(sheet.locator(".found")).to_contain_text("5.0 g from the dose of the protocol")
+    sheet.keyboard.press("Enter")
+    type_run(sheet, "278.0", "260.0")
+
+    expect(sheet.locator(".found")).to_contain_text("after_g")
+    expect(sheet.locator(".found li")).to_have_count(2)
+    expect(sheet.locator("[data-keep]")).to_be_disabled()
+    expect(sheet.locator("[data-verdict]")).to_contain_text("No value")
+
+
+def test_a_run_far_from_the_others_is_marked_and_can_be_kept(sheet: Page) -> None:
+    """14.0 g of 20.0 g are 70 %; the three others lie between 89 and 93 %."""
+    type_run(sheet, "20.0", "260.0", "274.0")
+
+    expect(sheet.locator(".others.far")).to_contain_text("Far off: 21.")
+    expect(sheet.locator(".others.far")).to_contain_text("times the run-to-run spread")
+    expect(sheet.locator("[data-keep]")).to_be_enabled()
+
+
+def test_what_was_typed_is_there_again_after_the_page_was_closed(sheet: Page) -> None:
+    type_run(sheet, "20.0", "260.0")
+    sheet.reload()
+
+    fields = sheet.locator("[data-fields] input")
+    expect(fields.nth(0)).to_have_value("20.0")
+    expect(fields.nth(1)).to_have_value("260.0")
+    expect(fields.nth(2)).to_be_focused()
+
+
+def test_a_run_that_was_not_planned_starts_a_new_day_folder(sheet: Page, bench: Path) -> None:
+    sheet.get_by_text("A run that was not planned").click()
+    sheet.locator("[data-day]").fill("2031-03-16-porch")
+    sheet.locator("[data-setup]").select_option("one-stock")
+    sheet.locator("[data-method]").select_option("noise 1")
+    sheet.get_by_role("button", name="Begin this run").click()
+    expect(sheet.locator("[data-fields] input")).to_have_count(1)
+    expect(sheet.locator("[data-fields] input")).to_be_focused()
+
+    type_run(sheet, "71.5")
+    expect(sheet.locator(".outcome")).to_contain_text("71.5")
+    sheet.locator("[data-keep]").click()
+
+    expect(sheet.locator("[data-status]")).to_contain_text(
+        "Kept: data/days/2031-03-16-porch/values.csv"
+    )
+    file = bench / "data" / "days" / "2031-03-16-porch" / "values.csv"
+    assert "one-stock,noise,1,2,,71.5,iv,,valid" in file.read_text(encoding="utf-8")
+
+
+def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows(
+    preview: Preview, bench: Path, open_page: OpenPage
+) -> None:
+    preview.wait_for("The site is new")
+    page = open_page(preview.url)
+    file, text = tonight(bench), tonight(bench).read_text(encoding="utf-8")
+    row = "new-01,2031-03-16T19:30,one-stock,pickup,2,2,balance,20.0,reading,balance,{},valid,,\n"
+
+    file.write_text(text.replace(PLANNED[0], row.format("278.0,260.0")), encoding="utf-8")
+    expect(page.locator(".live")).to_contain_text("1 fault. The site stays as it was.")
+    expect(page.locator(".live li")).to_contain_text(
+        f"data/days/{DAY}/weighings.csv, row 2, after_g"
+    )
+    preview.wait_for(f"error: data/days/{DAY}/weighings.csv, row 2, after_g")
+    page.evaluate("window.isOld = true")
+    file.write_text(text.replace(PLANNED[0], row.format("260.0,278.0")), encoding="utf-8")
+
+    expect(page.locator(".live li")).to_contain_text("from 4\N{NO-BREAK SPACE}runs")
+    page.wait_for_function("() => !window.isOld", timeout=60_000)
+    page.goto(f"{preview.url}machines/stick-one.html")
+    expect(page.locator("main")).to_contain_text("new-01")
+
+
+def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
+    preview: Preview, open_page: OpenPage
+) -> None:
+    page = open_sheet(preview, open_page, width=320)
+    type_run(page, "20.0", "260.0", "274.0")
+    expect(page.locator(".outcome")).to_be_visible()
+
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+    for box in page.locator("[data-fields] input, [data-keep], select:visible").all():
+        size = box.bounding_box()
+        assert size is not None
+        assert size["height"] >= 44
+    page.evaluate((files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})")
+    assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found["violations"]] == []
+
+
+def test_an_evening_from_the_plan_to_the_published_site(
+    tmp_path: Path, open_page: OpenPage
+) -> None:
+    """Plan, type three runs, catch a slip, correct an old figure, build, publish."""
+    bench, remote = copy_of_small_bench(tmp_path / "bench"), tmp_path / "remote.git"
+    subprocess.run(["git", "init", "--quiet", "--bare", str(remote)], check=True)
+
+    def command(*arguments: str) -> str:
+        done = trialpress(*arguments, folder=bench, SOURCE_DATE_EPOCH=NIGHT_S)
+        assert done.returncode == 0, done.stdout + done.stderr
+        return done.stdout
+
+    want_more_runs(bench)
+    command("plan", "--protocol", "pickup", "--runs", "3", "--sheet", DAY)
+    preview = Preview(bench)
+    try:
+        page = open_sheet(preview, open_page)
+        for i, after in enumerate(("278.0", "277.6", "278.4")):
+            fields = page.locator("[data-fields] input")
+            expect(fields.first).to_be_focused()
+            if i == 0:
+                type_run(page, "20.0", "278.0", "260.0")
+                expect(page.locator(".found")).to_contain_text("after_g")
+                fields.nth(1).fill("260.0")
+                fields.nth(2).fill("")
+                fields.nth(2).focus()
+                type_run(page, after)
+            else:
+                type_run(page, "20.0", "260.0", after)
+            expect(page.locator("[data-keep]")).to_be_focused()
+            page.keyboard.press("Enter")
+            expect(page.locator("[data-status]")).to_contain_text("Kept")
+        page.close()
+    finally:
+        preview.stop()
+    command("correct", "weighings", "porch-01", "after_g", "278.7", "--why", "Read off the film.")
+    command("build")
+    told = command("publish", "--to-git", str(remote), "--yes")
+
+    assert "Published" in told
+    page_text = subprocess.run(
+        ["git", "show", "pages:machines/stick-one.html"],
+        cwd=remote,
+        check=True,
+        capture_output=True,
+        text=True,
+    ).stdout
+    assert "Read off the film" in page_text or "278.7" in page_text
+    assert tonight(bench).read_text(encoding="utf-8").count(",valid,") == 3
