@@ -11,6 +11,7 @@ import sys
 
 from rich.console import Console
 
+from trialpress.cli.adopting import adopt
 from trialpress.cli.application import app
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
@@ -22,6 +23,7 @@ from trialpress.cli.starting import new
 from trialpress.errors import TrialpressError
 
 __all__ = [
+    "adopt",
     "app",
     "build",
     "check",

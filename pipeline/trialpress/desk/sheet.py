@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trialpress.bench import READING_TABLES, Bench
 from trialpress.desk.append import NotKeptError, append_rows
 from trialpress.desk.missing import Tally
+from trialpress.desk.numbers import replicates_so_far
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, read_schema
 from trialpress.intake.folder import date_of
@@ -74,7 +74,7 @@ class PlannedRun:
 
     run: str
     at: str
-    replicate: int
+    replicate: str
     tally: Tally
 
 
@@ -102,24 +102,14 @@ def make_sheet(checked: CheckedBench, day: str, order: Sequence[Tally], note: st
         raise DayNameError(day)
     if not order:
         raise NothingToPlanError
-    numbers = _numbers_so_far(checked)
+    numbers = replicates_so_far(checked)
     runs = []
     for count, tally in enumerate(order, start=1):
-        cell = (tally.setup, tally.protocol, str(tally.version))
-        numbers[cell] += 1
-        runs.append(PlannedRun(f"{day}-{count:02}", on.isoformat(), numbers[cell], tally))
+        number = numbers.next_of(
+            {"setup": tally.setup, "protocol": tally.protocol, "version": str(tally.version)}
+        )
+        runs.append(PlannedRun(f"{day}-{count:02}", on.isoformat(), number, tally))
     return Sheet(day, tuple(runs), note)
-
-
-def _numbers_so_far(checked: CheckedBench) -> Counter[tuple[str, str, str]]:
-    """The highest replicate of each set-up in each protocol version; a void run leaves its own."""
-    numbers: Counter[tuple[str, str, str]] = Counter()
-    for table in READING_TABLES:
-        frame = checked.tables[table].corrected
-        for row in frame[frame["status"] != "void"].itertuples():
-            cell = (str(row.setup), str(row.protocol), str(row.version))
-            numbers[cell] = max(numbers[cell], int(str(row.replicate)))
-    return numbers
 
 
 def check_free(bench: Bench, day: str) -> None:
@@ -186,7 +176,7 @@ def _rows(run: PlannedRun, note: str, table: str) -> list[dict[str, str]]:
         "setup": run.tally.setup,
         "protocol": run.tally.protocol,
         "version": str(run.tally.version),
-        "replicate": str(run.replicate),
+        "replicate": run.replicate,
         "status": "planned",
         "note": note,
     }

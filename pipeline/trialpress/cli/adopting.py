@@ -1,0 +1,121 @@
+"""``adopt``.
+
+In:  a spreadsheet, and a mapping file where the header does not say enough.
+Out: what was understood; with ``--write`` the rows in day folders.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from trialpress.cli.application import app
+from trialpress.cli.findings import report
+from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at
+from trialpress.intake import FaultyBenchError
+
+if TYPE_CHECKING:
+    from trialpress.desk.adopt import Adoption
+    from trialpress.desk.adopt.understanding import SheetRead
+
+
+@app.command(epilog="Example: trialpress adopt old-runs.xlsx --map old-runs.toml --write")
+def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
+    file: Annotated[Path, typer.Argument(help="A spreadsheet: xlsx, ods, or csv of any kind.")],
+    mapping: Annotated[
+        Path | None, typer.Option("--map", metavar="FILE", help="What its columns mean (TOML).")
+    ] = None,
+    sheet: Annotated[str | None, typer.Option(metavar="NAME", help="This sheet alone.")] = None,
+    write: Annotated[  # noqa: FBT002
+        bool, typer.Option("--write", help="Write the rows; without it they are only shown.")
+    ] = False,
+    bench: BenchOption = Path(),
+    as_json: JsonOption = False,  # noqa: FBT002
+    quiet: QuietOption = False,  # noqa: FBT002
+) -> None:
+    """Bring the runs of an existing spreadsheet into day folders.
+
+    First shows what it understood, column by column and row by row. Rows that are not adopted are
+    listed with the reason. Run twice, it adds nothing twice. A mapping file may say:
+
+    word = "old" · sheet, header_row, encoding, decimal, date_format · [columns] before_g = "Start"
+    · [fixed] protocol = "sand-on-rug" · [values.setup] "Our stick" = "stick-stock" · [units]
+    """
+    from trialpress.desk.adopt import Wish, adopt, read_mapping, write_adoption  # noqa: PLC0415
+
+    folder = bench_at(bench)
+    said = read_mapping(mapping)
+    try:
+        adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
+    except FaultyBenchError as error:
+        report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
+    if write:
+        write_adoption(folder, adoption)
+    if as_json:
+        typer.echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
+    else:
+        _tell(adoption, is_written=write, quiet=quiet)
+
+
+def _tell(adoption: Adoption, *, is_written: bool, quiet: bool) -> None:
+    if not quiet:
+        typer.echo(f"{adoption.spreadsheet.file} is {adoption.spreadsheet.how}.")
+        for sheet in adoption.sheets:
+            _tell_sheet(sheet)
+        for row in adoption.rows:
+            cells = ", ".join(f"{name} {text}" for name, text in row.cells.items())
+            typer.echo(f"{row.origin.text}: {row.table}, day {row.day}: {cells}")
+    for origin, remark in adoption.remarks:
+        typer.echo(f"{origin.text}: {remark}")
+    for refused in adoption.refused:
+        typer.echo(f"{refused.origin.text} is not adopted: {refused.reason}")
+    for finding in adoption.findings:
+        typer.echo(f"{finding.severity.value}: {finding.text}")
+    if quiet:
+        return
+    already = f", {len(adoption.already)} adopted before" if adoption.already else ""
+    refusals = f", {len(adoption.refused)} not adopted" if adoption.refused else ""
+    state = "written" if is_written else "to adopt; nothing is written without --write"
+    typer.echo(f"{len(adoption.rows)} rows {state}{already}{refusals}.")
+
+
+def _tell_sheet(sheet: SheetRead) -> None:
+    name = f"Sheet {sheet.name}: " if sheet.name else ""
+    if sheet.header_row is None:
+        typer.echo(f"{name}no row looks like a header. Name it in the mapping with header_row.")
+        return
+    marks = "commas" if sheet.is_comma else "points"
+    typer.echo(f"{name}header in row {sheet.header_row}, decimal {marks}.")
+    for column in sheet.columns:
+        unit = f", in {column.unit}" if column.unit else ""
+        typer.echo(f"  {column.header} -> {column.name}{unit}")
+    for header in sheet.unused:
+        typer.echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
+    for header in sheet.lacking:
+        typer.echo(f"  no column is called {header}, as the mapping says")
+    if sheet.blank_rows:
+        typer.echo(f"  {sheet.blank_rows} blank rows passed over")
+
+
+def _as_json(adoption: Adoption) -> dict[str, object]:
+    counts = Counter(row.day for row in adoption.rows)
+    return {
+        "how": adoption.spreadsheet.how,
+        "days": dict(sorted(counts.items())),
+        "rows": [
+            {"sheet": row.origin.sheet, "row": row.origin.row, "table": row.table, **row.cells}
+            for row in adoption.rows
+        ],
+        "adopted_before": [{"sheet": one.sheet, "row": one.row} for one in adoption.already],
+        "refused": [
+            {"sheet": one.origin.sheet, "row": one.origin.row, "reason": one.reason}
+            for one in adoption.refused
+        ],
+        "findings": [finding.as_json() for finding in adoption.findings],
+    }

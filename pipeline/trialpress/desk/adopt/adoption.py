@@ -1,0 +1,266 @@
+"""One file adopted: understood, numbered, tried out on a copy of the bench, written.
+
+In:  a file, a mapping, a bench without faults.
+Out: an ``Adoption``. Every row is in it once: to adopt, adopted already, or refused with a reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from pathlib import Path
+
+from trialpress.bench import READING_TABLES, Bench
+from trialpress.desk.adopt.catalogue import read_catalogue
+from trialpress.desk.adopt.mapping import Mapping
+from trialpress.desk.adopt.numbering import Numbered, number_runs
+from trialpress.desk.adopt.provenance import (
+    Line,
+    keep_original,
+    kept_name,
+    read_provenance,
+    write_provenance,
+)
+from trialpress.desk.adopt.spreadsheet import Spreadsheet, read_spreadsheet
+from trialpress.desk.adopt.understanding import (
+    Origin,
+    Refused,
+    SheetRead,
+    Understood,
+    understand,
+)
+from trialpress.desk.append import append_rows, read_table_text
+from trialpress.desk.trial import trial_bench
+from trialpress.errors import UsageError
+from trialpress.intake import (
+    CheckedBench,
+    FaultyBenchError,
+    Finding,
+    FindingCode,
+    Severity,
+    read_bench,
+    read_schema,
+)
+
+OLDER = (
+    "the bench has later runs of this set-up and protocol version already: give the older runs "
+    "a version of their own, which the next one continues, or correct the later numbers first"
+)
+CELL = ("setup", "protocol", "version")
+CHANGED = "it was adopted with other values: correct that row with trialpress correct"
+NAME_TAKEN = "the bench has a run of that name already"
+
+
+class NoSuchSheetError(UsageError):
+    """The workbook has no sheet of that name."""
+
+    def __init__(self, name: str, spreadsheet: Spreadsheet) -> None:
+        known = ", ".join(sheet.name for sheet in spreadsheet.sheets if sheet.name)
+        choose = f"Choose from: {known}." if known else "A text file has no sheets: name none."
+        super().__init__(f"{spreadsheet.file} has no sheet {name}. {choose}")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is to be adopted."""
+
+    file: Path
+    mapping: Mapping
+
+
+@dataclass(frozen=True)
+class Adoption:
+    """What would be, or was, adopted; ``findings`` are warnings about the new rows."""
+
+    spreadsheet: Spreadsheet
+    sheets: tuple[SheetRead, ...]
+    rows: tuple[Numbered, ...]
+    already: tuple[Origin, ...]
+    refused: tuple[Refused, ...]
+    remarks: tuple[tuple[Origin, str], ...]
+    findings: tuple[Finding, ...]
+    promised: frozenset[tuple[str, str]]
+
+
+def adopt(bench: Bench, wish: Wish) -> Adoption:
+    """Understand a file; nothing is written.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the bench has faults before anything is added.
+    UsageError
+        If the file or its mapping cannot be used.
+    """
+    checked = read_bench(bench, None)
+    spreadsheet = read_spreadsheet(wish.file, wish.mapping.encoding)
+    sheets = understand(spreadsheet, wish.mapping, read_catalogue(checked))
+    if wish.mapping.sheet is not None and not sheets:
+        raise NoSuchSheetError(wish.mapping.sheet, spreadsheet)
+    read = [row for sheet in sheets for row in sheet.rows]
+    sorting = _sort(read, checked, read_provenance(bench), spreadsheet.file.name)
+    rows, tried, findings = _try_out(bench, checked, sorting, wish.mapping.word)
+    refused = [row for row in read if isinstance(row, Refused)] + sorting.refused + tried
+    adopted = {row.origin for row in rows}
+    return Adoption(
+        spreadsheet,
+        sheets,
+        rows,
+        tuple(sorting.already),
+        tuple(sorted(refused, key=lambda row: (row.origin.sheet, row.origin.row))),
+        tuple(
+            (row.origin, remark)
+            for row in sorting.new
+            for remark in row.remarks
+            if row.origin in adopted
+        ),
+        findings,
+        frozenset(line.origin for line in sorting.lost),
+    )
+
+
+def write_adoption(bench: Bench, adoption: Adoption) -> None:
+    """Write what was understood: the original, where each row came from, then the rows.
+
+    Raises
+    ------
+    NotKeptError
+        If the disk refuses; run again, and what is missing is added.
+    """
+    if not adoption.rows:
+        return
+    keep_original(bench, adoption.spreadsheet)
+    lines = [_line(row, adoption.spreadsheet) for row in adoption.rows]
+    write_provenance(bench, [line for line in lines if line.origin not in adoption.promised])
+    _append(bench, adoption.rows)
+
+
+@dataclass(frozen=True)
+class _Sorting:
+    """Rows to adopt, and the rest; ``lost`` are lines whose row a power cut lost."""
+
+    new: list[Understood]
+    already: list[Origin]
+    refused: list[Refused]
+    lost: list[Line]
+
+
+def _sort(
+    read: Sequence[Understood | Refused],
+    checked: CheckedBench,
+    lines: Sequence[Line],
+    file: str,
+) -> _Sorting:
+    keys = _keys(checked)
+    by_origin = {line.origin: line for line in lines}
+    by_place = {line.place: line for line in lines}
+    here = {(row.origin.digest, str(row.origin.count)) for row in read}
+    sorting = _Sorting([], [], [], [])
+    for row in read:
+        if isinstance(row, Refused):
+            continue
+        origin = row.origin
+        line = by_origin.get((origin.digest, str(origin.count)))
+        former = by_place.get((file, origin.sheet, str(origin.row)))
+        if line is not None and (line.table, line.row) in keys:
+            sorting.already.append(origin)
+        elif line is None and former is not None and former.origin not in here:
+            sorting.refused.append(Refused(origin, f"{former.row}: {CHANGED}"))
+        elif line is None and row.cells.get("run") in {key.split("|")[0] for _, key in keys}:
+            sorting.refused.append(Refused(origin, f"{row.cells['run']}: {NAME_TAKEN}"))
+        else:
+            sorting.new.append(row)
+            sorting.lost.extend([line] if line is not None else [])
+    return sorting
+
+
+def _keys(checked: CheckedBench) -> set[tuple[str, str]]:
+    """Every row of the bench by table and key."""
+    return {
+        (table, "|".join(str(part) for part in key))
+        for table in READING_TABLES
+        for key in checked.tables[table]
+        .as_typed[list(read_schema(table).key)]
+        .itertuples(index=False)
+    }
+
+
+def _try_out(
+    bench: Bench, checked: CheckedBench, sorting: _Sorting, word: str
+) -> tuple[tuple[Numbered, ...], list[Refused], tuple[Finding, ...]]:
+    """Leave out rows that the bench would be at fault with, until there are none."""
+    rows, refused = list(sorting.new), []
+    while True:
+        numbered = number_runs(rows, checked, word, sorting.lost)
+        with trial_bench(bench) as trial:
+            places = _append(trial, numbered)
+            findings = _findings(trial)
+        own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
+        at_fault = {
+            row.origin: _reason(finding)
+            for finding, first in own
+            if first is not None and finding.severity is Severity.ERROR
+            for row in (first, *_followers(finding, first, numbered))
+        }
+        if not at_fault:
+            return numbered, refused, tuple(finding for finding, row in own if row is not None)
+        refused += [Refused(origin, reason) for origin, reason in at_fault.items()]
+        rows = [row for row in rows if row.origin not in at_fault]
+
+
+def _followers(finding: Finding, first: Numbered, rows: Iterable[Numbered]) -> list[Numbered]:
+    """Where numbers have a gap, the rows that are numbered on after it."""
+    if finding.code is not FindingCode.REPLICATE_GAP:
+        return []
+    cell = [first.cells[name] for name in CELL]
+    return [
+        row
+        for row in rows
+        if [row.cells[name] for name in CELL] == cell
+        and int(row.cells["replicate"]) > int(first.cells["replicate"])
+    ]
+
+
+def _reason(finding: Finding) -> str:
+    if finding.code is FindingCode.REPLICATE_GAP:
+        return f"{finding.problem}: {OLDER}"
+    cell = f"{finding.column} " if finding.column else ""
+    return f"{cell}{finding.problem}"
+
+
+def _findings(bench: Bench) -> tuple[Finding, ...]:
+    try:
+        return read_bench(bench, None).findings
+    except FaultyBenchError as error:
+        return error.findings
+
+
+def _append(bench: Bench, rows: Iterable[Numbered]) -> dict[tuple[str, int], Numbered]:
+    """Append rows to their days; where each one stands then."""
+    places: dict[tuple[str, int], Numbered] = {}
+    ordered = sorted(rows, key=lambda row: (row.day, row.table))
+    for (day, table), group in groupby(ordered, key=lambda row: (row.day, row.table)):
+        members = list(group)
+        file = bench.days / day / f"{table}.csv"
+        before = read_table_text(file)
+        start = len(before.records) if before is not None else 1
+        append_rows(file, read_schema(table).columns, [row.cells for row in members])
+        name = bench.name_of(file)
+        places |= {(name, start + i): row for i, row in enumerate(members, start=1)}
+    return places
+
+
+def _line(row: Numbered, spreadsheet: Spreadsheet) -> Line:
+    return Line(
+        table=row.table,
+        day=row.day,
+        row=row.key,
+        file=spreadsheet.file.name,
+        kept=kept_name(spreadsheet),
+        sha256=spreadsheet.sha256,
+        sheet=row.origin.sheet,
+        source_row=str(row.origin.row),
+        digest=row.origin.digest,
+        count=str(row.origin.count),
+    )

@@ -1,0 +1,88 @@
+"""What of the catalogue a spreadsheet's words can mean.
+
+In:  a checked bench.
+Out: set-ups, protocols and instruments by the names people write.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from trialpress.intake import CheckedBench
+
+FOREVER = date.max.isoformat()
+
+
+@dataclass(frozen=True)
+class Version:
+    """One version of a protocol: how it is read, and from when to when it holds."""
+
+    protocol: str
+    version: str
+    reading: str
+    start: str
+    end: str
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Our names by theirs, in lower case; names that two things share are left out."""
+
+    setups: Mapping[str, str]
+    protocols: Mapping[str, str]
+    instruments: frozenset[str]
+    versions: tuple[Version, ...]
+
+    def version_on(self, protocol: str, day: str) -> Version | None:
+        """The version in force on a day; the newest, should there be several."""
+        known = [one for one in self.versions if one.protocol == protocol]
+        fitting = [one for one in known if one.start <= day <= one.end]
+        return max(fitting, key=lambda one: int(one.version), default=None)
+
+
+def read_catalogue(checked: CheckedBench) -> Catalogue:
+    """Read the names a bench has for things."""
+    rows = {
+        table: checked.tables[table].corrected.to_dict("records")
+        for table in ("machines", "setups", "protocols", "instruments")
+    }
+    machines = {row["machine"]: row for row in rows["machines"]}
+    setups = [
+        (name, str(row["setup"]))
+        for row in rows["setups"]
+        for machine in [machines[row["machine"]]]
+        for name in (
+            row["setup"],
+            row["machine"],
+            machine["name"],
+            row["label"],
+            f"{machine['name']} {row['label']}",
+        )
+    ]
+    versions = tuple(
+        Version(
+            str(row["protocol"]),
+            str(row["version"]),
+            str(row["reading"]),
+            str(row["from_date"]),
+            str(row["to_date"] or FOREVER),
+        )
+        for row in rows["protocols"]
+    )
+    protocols = [
+        (name, str(row["protocol"]))
+        for row in rows["protocols"]
+        for name in (row["protocol"], row["title"])
+    ]
+    instruments = frozenset(str(row["instrument"]) for row in rows["instruments"])
+    return Catalogue(_unambiguous(setups), _unambiguous(protocols), instruments, versions)
+
+
+def _unambiguous(names: Iterable[tuple[object, str]]) -> dict[str, str]:
+    meant: dict[str, set[str]] = defaultdict(set)
+    for name, slug in names:
+        meant[str(name).casefold()].add(slug)
+    return {name: slug for name, (slug, *more) in meant.items() if not more}

@@ -1,0 +1,194 @@
+"""A spreadsheet somebody kept: read as it is.
+
+In:  an xlsx or ods workbook, or a text file with separators in whatever encoding.
+Out: its sheets as rows of text, and in words how it was read.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+
+from charset_normalizer import from_bytes
+from python_calamine import CalamineError, CalamineWorkbook
+
+from trialpress.errors import OutsideWorldError, UsageError
+
+WORKBOOKS = frozenset({".xlsx", ".xlsm", ".xls", ".ods"})
+SEPARATORS = (";", "\t", ",", "|")
+SAMPLE = 50
+LIKELY = ["cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1257", "cp932", "gb18030", "big5"]
+"""What spreadsheets save text in besides UTF; anything else is named in the mapping."""
+UTF16 = (b"\xff\xfe", b"\xfe\xff")
+
+
+class UnreadableSpreadsheetError(UsageError):
+    """The file is no spreadsheet that can be read."""
+
+    def __init__(self, file: Path, reason: str) -> None:
+        super().__init__(
+            f"{file} cannot be read: {reason}. Save it as xlsx, ods or csv, then adopt that file."
+        )
+
+
+class NoSuchSpreadsheetError(OutsideWorldError):
+    """The file cannot be opened."""
+
+    def __init__(self, file: Path, reason: OSError) -> None:
+        super().__init__(
+            f"{file} cannot be opened: {reason.strerror or reason}. Look for its name and place."
+        )
+
+
+@dataclass(frozen=True)
+class RawRow:
+    """One row; ``number`` is what a spreadsheet shows."""
+
+    number: int
+    cells: tuple[str, ...]
+
+    @property
+    def is_blank(self) -> bool:
+        """Whether nothing stands in it."""
+        return not any(self.cells)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet with all its rows."""
+
+    name: str
+    rows: tuple[RawRow, ...]
+
+
+@dataclass(frozen=True)
+class Spreadsheet:
+    """A file with its sheets; ``how`` says how it was read, ``separator`` is blank in a workbook.
+
+    ``sha256`` is that of the file's bytes.
+    """
+
+    file: Path
+    data: bytes
+    sheets: tuple[Sheet, ...]
+    how: str
+    separator: str
+
+    @property
+    def sha256(self) -> str:
+        """The fingerprint of the file."""
+        return hashlib.sha256(self.data).hexdigest()
+
+
+def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
+    """Read a file, by its ending.
+
+    Parameters
+    ----------
+    file : Path
+        A workbook; anything else is read as text with separators.
+    encoding : str, optional
+        Of a text file; found out where not given.
+
+    Raises
+    ------
+    NoSuchSpreadsheetError
+        If it cannot be opened.
+    UnreadableSpreadsheetError
+        If it can be opened, but not understood.
+    """
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        raise NoSuchSpreadsheetError(file, error) from error
+    if file.suffix.lower() in WORKBOOKS:
+        sheets = _workbook(file, data)
+        return Spreadsheet(file, data, sheets, f"a workbook ({file.suffix[1:].lower()})", "")
+    text, name = _decoded(file, data, encoding)
+    separator = _separator(text)
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    sheet = Sheet("", _numbered([cell.strip() for cell in row] for row in rows))
+    shown = "tabs" if separator == "\t" else separator
+    return Spreadsheet(file, data, (sheet,), f"text in {name}, separated by {shown}", separator)
+
+
+def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
+    try:
+        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
+        return tuple(
+            Sheet(
+                name,
+                _numbered(
+                    [_text(cell) for cell in row]
+                    for row in book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+                ),
+            )
+            for name in book.sheet_names
+        )
+    except (CalamineError, OSError) as error:
+        raise UnreadableSpreadsheetError(file, str(error)) from error
+
+
+def _numbered(rows: Iterable[Iterable[str]]) -> tuple[RawRow, ...]:
+    return tuple(RawRow(number, tuple(row)) for number, row in enumerate(rows, start=1))
+
+
+def _text(cell: float | str | bool | time | date | datetime | timedelta) -> str:  # noqa: FBT001
+    """A cell as text; a date without a time stays one."""
+    if isinstance(cell, bool):
+        return "true" if cell else "false"
+    if isinstance(cell, int | float):
+        return f"{cell:.15g}"
+    if isinstance(cell, datetime):
+        rounded = (cell + timedelta(microseconds=500_000)).replace(microsecond=0)
+        return _moment(rounded)
+    if isinstance(cell, time):
+        return cell.isoformat("seconds" if cell.second else "minutes")
+    return cell.isoformat() if isinstance(cell, date) else str(cell).strip()
+
+
+def _moment(moment: datetime) -> str:
+    if moment.time() == time():
+        return moment.date().isoformat()
+    return moment.isoformat(timespec="seconds" if moment.second else "minutes")
+
+
+def _decoded(file: Path, data: bytes, encoding: str | None) -> tuple[str, str]:
+    """The text and the name of its encoding: as told, else UTF-8, else what looks most like it."""
+    try:
+        if encoding is not None:
+            return data.decode(encoding), encoding
+        if data.startswith(UTF16):
+            return data.decode("utf-16"), "UTF-16"
+        return data.decode("utf-8-sig"), "UTF-8"
+    except LookupError:
+        raise UnreadableSpreadsheetError(file, f"no encoding is called {encoding}") from None
+    except UnicodeDecodeError:
+        if encoding is not None:
+            raise UnreadableSpreadsheetError(file, f"it is not in {encoding}") from None
+    best = from_bytes(data, cp_isolation=LIKELY).best()
+    if best is None:
+        raise UnreadableSpreadsheetError(file, "it is no text in any known encoding")
+    return str(best), f"what looks most like {best.encoding}"
+
+
+def _separator(text: str) -> str:
+    """The separator that splits most of the first lines into the same number of cells."""
+
+    def agreement(separator: str) -> tuple[int, int]:
+        lines = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+        widths = Counter(len(row) for row, _ in zip(lines, range(SAMPLE), strict=False))
+        width, count = max(
+            ((width, count) for width, count in widths.items() if width > 1),
+            key=lambda pair: (pair[1], pair[0]),
+            default=(0, 0),
+        )
+        return count, width
+
+    return max(SEPARATORS, key=agreement)
