@@ -12,6 +12,7 @@
     gradings: ["grade"],
   };
   const ASIDE = ["at", "instrument", "dose_by", "dose_instrument", "gain_g", "blank_g", "soil_lot", "operator", "clip", "note"];
+  const CARRIED = ["instrument", "dose_by", "dose_instrument", "soil_lot", "operator"];
   const WAIT_MS = 200;
   const find = (name) => document.querySelector("[data-" + name + "]");
   let offer = null;
@@ -329,6 +330,7 @@
     try {
       const kept = await ask("keep", draft());
       localStorage.removeItem(place());
+      carryOn();
       offer.planned = offer.planned.filter((item) => item.run !== run.run);
       next();
       say("Kept: " + kept.file + ", row " + kept.row + ".");
@@ -336,6 +338,18 @@
       find("keep").disabled = false;
       sayProblem(error);
     }
+  }
+
+  /* The next runs under this protocol are made by the same people with the same instruments. */
+  function carryOn() {
+    const [made] = draft().rows;
+    offer.planned.filter((item) => item.protocol === run.protocol).forEach(function (item) {
+      item.rows.forEach(function (row) {
+        CARRIED.filter((name) => name in made).forEach(function (name) {
+          row[name] = row[name] || made[name] || "";
+        });
+      });
+    });
   }
 
   function next() {
