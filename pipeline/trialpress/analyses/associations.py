@@ -19,7 +19,8 @@ from trialpress.analyses.machines import (
     contrast,
     relation_of,
     rounded,
-    warnings_on,
+    warning_on,
+    warning_on_groups,
 )
 from trialpress.analyses.ranks import FEWEST_PAIRS, Estimate, holm, kruskal_wallis, spearman
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow
@@ -120,7 +121,9 @@ def _grouped(
     empty: AssociationRow, known: Sequence[MachineValue], factor: Factor, confidence: float
 ) -> AssociationRow:
     groups = grouped(known, factor)
-    row = replace(empty, groups=len(groups), warning=warnings_on(groups, factor.name))
+    row = replace(
+        empty, groups=len(groups), warning=warning_on_groups(list(groups.values()), factor.name)
+    )
     if len(groups) <= 1:
         return replace(row, why="there are not two groups to compare")
     if len(known) < FEWEST_PAIRS:
@@ -205,7 +208,7 @@ def _group(
         p=found.p,
         p_holm=None,
         relation="cannot tell",
-        warning=warnings_on({level: own}, factor.name),
+        warning=warning_on(own, factor.name),
         why=found.why,
         unit=own[0].unit,
         decimals=own[0].decimals,

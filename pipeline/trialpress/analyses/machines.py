@@ -6,7 +6,7 @@ Out: records, and comparisons of groups rounded to published digits.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Protocol
@@ -33,6 +33,7 @@ class MachineValue:
     version: int
     machine: str
     maker: str
+    maker_name: str
     value: float
     kind: str
     head: str | None
@@ -83,7 +84,7 @@ def _rounded(groups: TwoGroups, decimals: int) -> Contrast:
         rounded(estimate, digits)
         for estimate, digits in ((groups.shift, decimals), (groups.delta, SHARE_DECIMALS))
     )
-    why = None if shift.low is not None else "too few machines for an interval"
+    why = None if shift.low is not None else "there are too few machines for an interval"
     return Contrast(
         shift.value, shift.low, shift.high, delta.value, delta.low, delta.high,
         round(groups.p, P_DECIMALS), why,
@@ -121,27 +122,34 @@ def relation_of(
     return "better" if (found.shift_low > 0) == higher_is_better else "worse"
 
 
-def warnings_on(groups: Mapping[str, Sequence[MachineValue]], factor: str) -> str | None:
-    """What to beware of: groups that are small, or that one maker or one kind supplies alone."""
-    said = list(_small(groups))
-    if factor != "maker":
-        said += _from_one(groups, "maker")
-    if factor != "kind":
-        said += _from_one(groups, "kind")
+def warning_on(machines: Sequence[MachineValue], factor: str) -> str | None:
+    """What to beware of in one group: that it is small, or of one maker or one kind."""
+    said = [f"fewer than {SMALL} machines"] if len(machines) < SMALL else []
+    makers, kinds = _makers(machines), _kinds(machines)
+    if factor != "maker" and len(makers) == 1:
+        said.append(f"all of one maker, {min(makers)}")
+    if factor != "kind" and len(kinds) == 1:
+        said.append(f"all of one kind, {min(kinds)}")
     return "; ".join(said) or None
 
 
-def _small(groups: Mapping[str, Sequence[MachineValue]]) -> Iterable[str]:
-    small = [level for level, rows in groups.items() if len(rows) < SMALL]
-    if small:
-        yield f"fewer than {SMALL} machines: {', '.join(small)}"
+def warning_on_groups(groups: Sequence[Sequence[MachineValue]], factor: str) -> str | None:
+    """The same of all groups of a factor together."""
+    small = sum(len(group) < SMALL for group in groups)
+    of_one_maker = sum(len(_makers(group)) == 1 for group in groups)
+    of_one_kind = 0 if factor == "kind" else sum(len(_kinds(group)) == 1 for group in groups)
+    told = (
+        (small, f"fewer than {SMALL} machines"),
+        (of_one_maker, "machines of one maker only"),
+        (of_one_kind, "machines of one kind only"),
+    )
+    said = [f"{count} of {len(groups)} groups with {what}" for count, what in told if count]
+    return "; ".join(said) or None
 
 
-def _from_one(groups: Mapping[str, Sequence[MachineValue]], by: str) -> Iterable[str]:
-    alone = [
-        f"{level} ({rows[0].maker if by == 'maker' else rows[0].kind})"
-        for level, rows in groups.items()
-        if rows and len({row.maker if by == "maker" else row.kind for row in rows}) == 1
-    ]
-    if alone:
-        yield f"all of one {by}: {', '.join(alone)}"
+def _makers(machines: Sequence[MachineValue]) -> set[str]:
+    return {row.maker_name for row in machines}
+
+
+def _kinds(machines: Sequence[MachineValue]) -> set[str]:
+    return {row.kind for row in machines}

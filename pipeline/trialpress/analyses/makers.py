@@ -19,7 +19,7 @@ from trialpress.analyses.machines import (
     SeriesKey,
     contrast,
     relation_of,
-    warnings_on,
+    warning_on,
 )
 from trialpress.analyses.records import MakerFieldRow
 from trialpress.store import Store, read_sql
@@ -99,7 +99,7 @@ def _against_field(
         p=found.p,
         p_holm=None,
         relation="cannot tell",
-        warning=warnings_on({maker: own}, "maker"),
+        warning=warning_on(own, "maker"),
         why=found.why,
         unit=series.unit,
         decimals=series.decimals,

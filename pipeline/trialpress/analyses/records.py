@@ -12,6 +12,30 @@ from datetime import date
 
 
 @dataclass(frozen=True)
+class SetupDeltaRow:
+    """``setup_deltas``: one row a pair of set-ups of one machine, and series."""
+
+    machine: str
+    protocol: str
+    version: int
+    setup: str
+    other: str
+    differs: str
+    n: int | None
+    other_n: int | None
+    mean: float | None
+    other_mean: float | None
+    difference: float | None
+    low: float | None
+    high: float | None
+    relation: str
+    by_less_than_matters: bool
+    why: str | None
+    unit: str
+    decimals: int
+
+
+@dataclass(frozen=True)
 class MakerFieldRow:
     """``maker_against_field``: one row a maker and series.
 
@@ -180,10 +204,14 @@ class ValueRow:
     machine: str
     maker: str
     mean: float
+    low: float | None
+    high: float | None
+    n: int | None
     price: float | None
     currency: str | None
     priced_on: date | None
     is_price_old: bool | None
+    cost_no_more: int | None
     front: str | None
     beaten_by: str | None
     beaten_by_count: int | None

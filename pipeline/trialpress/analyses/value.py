@@ -30,6 +30,9 @@ class Priced:
     machine: str
     maker: str
     mean: float
+    low: float | None
+    high: float | None
+    n: int | None
     place_best: int | None
     place_worst: int | None
     price: float | None
@@ -94,10 +97,14 @@ def _value_row(
         machine=row.machine,
         maker=row.maker,
         mean=row.mean,
+        low=row.low,
+        high=row.high,
+        n=row.n,
         price=row.price,
         currency=row.currency,
         priced_on=row.priced_on,
         is_price_old=None if row.priced_on is None else is_old(row.priced_on, as_of),
+        cost_no_more=None if rivals is None else len(at_its_price),
         front=None if rivals is None else _front(row, at_its_price, beaten_by, better),
         beaten_by=beaten_by[0] if beaten_by else None,
         beaten_by_count=None if rivals is None else len(beaten_by),

@@ -1,1 +1,116 @@
-"""What the analyses say, in words."""
+"""What the analyses say, in words: one exact sentence each, for page and script.
+
+In:  the tables of the analyses.
+Out: ``Sentences``, by the keys of their rows. No sentence says more than its interval allows: the
+     verdict is always the row's own, with the number of runs or machines and the interval beside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from itertools import groupby
+from typing import Any, TypeVar, cast
+
+from trialpress.analyses import records as rows
+from trialpress.sentences import claims, cuts, groups, movements, setups, value
+from trialpress.sentences.names import PACKAGE, Names, SeriesKey, read_names
+from trialpress.store import Store, read_sql
+
+__all__ = ["Names", "Sentences", "cuts", "read_names", "word_analyses"]
+
+Row = TypeVar("Row")
+
+
+@dataclass(frozen=True)
+class Sentences:
+    """Every sentence, by what it is about; a series is (protocol, version), overall has version 0.
+
+    Attributes
+    ----------
+    setup_deltas : (set-up, other, series)
+    setup_pairs : (set-up, other)
+    maker_overviews, makers : (maker, series)
+    associations : (factor, series)
+    groups : (factor, group, series)
+    claims : (claim, set-up or None)
+    claim_associations : (quantity, unit, series)
+    air_powers : in the order of the table
+    values : (set-up, series)
+    spans : since
+    movements : (since, set-up, series)
+    """
+
+    setup_deltas: Mapping[tuple[str, str, SeriesKey], str]
+    setup_pairs: Mapping[tuple[str, str], str]
+    maker_overviews: Mapping[tuple[str, SeriesKey], str]
+    makers: Mapping[tuple[str, SeriesKey], str]
+    associations: Mapping[tuple[str, SeriesKey], str]
+    groups: Mapping[tuple[str, str, SeriesKey], str]
+    claims: Mapping[tuple[str, str | None], str]
+    claim_associations: Mapping[tuple[str, str, SeriesKey], str]
+    air_powers: tuple[str, ...]
+    values: Mapping[tuple[str, SeriesKey], str]
+    spans: Mapping[str, str]
+    movements: Mapping[tuple[str, str, SeriesKey], str]
+
+
+def word_analyses(store: Store) -> Sentences:
+    """Word every analysis of the store."""
+    names = read_names(store)
+    deltas = _read(store, rows.SetupDeltaRow, "setup_deltas")
+    pairs = groupby(deltas, key=lambda row: (row.setup, row.other))
+    overviews = store.records(groups.Overview, read_sql(PACKAGE, "queries/overviews.sql"))
+    return Sentences(
+        setup_deltas={
+            (row.setup, row.other, _series(row)): setups.setup_delta(row, names) for row in deltas
+        },
+        setup_pairs={key: setups.setup_pair(list(group), names) for key, group in pairs},
+        maker_overviews={
+            (row.maker, _series(row)): groups.maker_overview(row, names) for row in overviews
+        },
+        makers={
+            (row.maker, _series(row)): groups.maker_against_field(row, names)
+            for row in _read(store, rows.MakerFieldRow, "maker_against_field")
+        },
+        associations={
+            (row.factor, _series(row)): groups.association(row, names)
+            for row in _read(store, rows.AssociationRow, "associations")
+        },
+        groups={
+            (row.factor, row.level, _series(row)): groups.association_group(row, names)
+            for row in _read(store, rows.AssociationGroupRow, "association_groups")
+        },
+        claims={
+            (row.claim, row.setup): claims.claim_check(row, names)
+            for row in _read(store, rows.ClaimCheckRow, "claim_checks")
+        },
+        claim_associations={
+            (row.quantity, row.unit, _series(row)): groups.claim_association(row, names)
+            for row in _read(store, rows.ClaimAssociationRow, "claim_associations")
+        },
+        air_powers=tuple(
+            claims.air_power(row, names) for row in _read(store, rows.AirPowerRow, "air_powers")
+        ),
+        values={
+            (row.setup, _series(row)): value.value(row, names)
+            for row in _read(store, rows.ValueRow, "value_front")
+        },
+        spans={
+            row.since.isoformat(): movements.span(row)
+            for row in _read(store, rows.SpanRow, "movement_spans")
+        },
+        movements={
+            (row.since.isoformat(), row.setup, _series(row)): movements.movement(row, names)
+            for row in _read(store, rows.MovementRow, "movements")
+        },
+    )
+
+
+def _read(store: Store, kind: type[Row], table: str) -> list[Row]:
+    columns = ", ".join(field.name for field in fields(cast("Any", kind)))
+    return store.records(kind, f"select {columns} from {table}")  # noqa: S608 -- our own names
+
+
+def _series(row: Any) -> SeriesKey:  # noqa: ANN401 -- whatever row has a series
+    return row.protocol, row.version

@@ -1,0 +1,83 @@
+"""What set-ups, machines, makers and series are called in a sentence.
+
+In:  the store.
+Out: ``Names``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trialpress.store import Store, read_sql
+
+PACKAGE = "trialpress.sentences"
+OVERALL = "overall"
+SeriesKey = tuple[str, int]
+
+
+@dataclass(frozen=True)
+class SetupName:
+    """A set-up with its machine and maker."""
+
+    setup: str
+    label: str
+    machine: str
+    machine_name: str
+    maker: str
+    maker_name: str
+
+    @property
+    def full(self) -> str:
+        """``Maker Machine (label)``."""
+        return f"{self.maker_name} {self.machine_name} ({self.label})"
+
+
+@dataclass(frozen=True)
+class SeriesName:
+    """A series with what its figures are in."""
+
+    protocol: str
+    version: int
+    title: str
+    unit: str
+    better: str
+    is_current: bool
+
+    @property
+    def full(self) -> str:
+        """The title, with the version of an earlier series."""
+        return self.title if self.is_current else f"{self.title}, version {self.version}"
+
+    @property
+    def higher_is_better(self) -> bool:
+        """Whether more is better."""
+        return self.better == "higher"
+
+
+@dataclass(frozen=True)
+class Names:
+    """Names by slug; ``confidence`` is that of all intervals."""
+
+    setups: Mapping[str, SetupName]
+    machines: Mapping[str, str]
+    makers: Mapping[str, str]
+    series: Mapping[SeriesKey, SeriesName]
+    confidence: float
+
+    def title(self, key: SeriesKey) -> str:
+        """What a series is called; the overall too."""
+        return "the overall" if key[0] == OVERALL and key[1] == 0 else self.series[key].full
+
+
+def read_names(store: Store) -> Names:
+    """Read every name once."""
+    setups = store.records(SetupName, read_sql(PACKAGE, "queries/setup_names.sql"))
+    series = store.records(SeriesName, read_sql(PACKAGE, "queries/series_names.sql"))
+    return Names(
+        setups={row.setup: row for row in setups},
+        machines={row.machine: f"{row.maker_name} {row.machine_name}" for row in setups},
+        makers={row.maker: row.maker_name for row in setups},
+        series={(row.protocol, row.version): row for row in series},
+        confidence=store.settings.confidence,
+    )

@@ -1,0 +1,138 @@
+"""No sentence says more than its interval allows, whatever the figures are."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE
+from trialpress.analyses.claims import verdict
+from trialpress.analyses.machines import Contrast, relation_of
+from trialpress.results.separation import relation_of as relation_of_pair
+from trialpress.sentences import claims, groups, movements, setups, value
+
+FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
+INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
+DIRECTION = st.sampled_from(["higher", "lower"])
+VERDICT = re.compile(r"\b(better|worse|level)\b")
+
+
+@given(INTERVALS, st.integers(1, 9), st.integers(1, 9), DIRECTION)
+def test_set_ups_are_told_apart_only_where_the_interval_excludes_nothing(
+    ends: list[float], n: int, other_n: int, better: str
+) -> None:
+    low, difference, high = ends
+    relation = relation_of_pair(low, high, 2.0, higher_is_better=better == "higher").value
+    row = replace(
+        DELTA, low=low, high=high, difference=difference, relation=relation, n=n, other_n=other_n
+    )
+
+    told = setups.setup_delta(row, NAMES)
+
+    said = set(VERDICT.findall(told))
+    if low <= 0 <= high:
+        assert not said & {"better", "worse"}
+    else:
+        word = "better" if (low > 0) == (better == "higher") else "worse"
+        assert said - {word} <= {"level"}
+    if "level" in said:
+        assert -2.0 <= low <= high <= 2.0
+    assert f"{n} and {other_n}" in told
+    assert "interval" in told
+
+
+@given(INTERVALS, st.floats(0, 1), st.integers(1, 9), DIRECTION)
+def test_makers_are_told_apart_only_where_interval_and_corrected_test_agree(
+    ends: list[float], p_holm: float, machines: int, better: str
+) -> None:
+    low, shift, high = ends
+    found = Contrast(shift, low, high, 0.0, None, None, p_holm, None)
+    relation = relation_of(found, p_holm, 0.95, higher_is_better=better == "higher")
+    row = replace(
+        MAKER, shift=shift, shift_low=low, shift_high=high, p_holm=p_holm, relation=relation,
+        machines=machines, pairs=0,
+    )  # fmt: skip
+
+    told = groups.maker_against_field(row, NAMES)
+
+    if low <= 0 <= high or p_holm >= 0.05:
+        assert not VERDICT.search(told)
+        assert "cannot be told" in told
+    assert "interval" in told
+    assert f"{machines} machine" in told.replace("\N{NO-BREAK SPACE}", " ")
+
+
+@given(INTERVALS, DIRECTION)
+def test_a_claim_is_kept_or_not_only_where_the_whole_interval_says_so(
+    ends: list[float], better: str
+) -> None:
+    low, difference, high = ends
+    row = replace(
+        CLAIM,
+        difference=difference,
+        difference_low=low,
+        difference_high=high,
+        verdict=verdict(low, high, higher_is_better=better == "higher"),
+    )
+
+    told = claims.claim_check(row, NAMES)
+
+    if low < 0 < high:
+        assert "cannot tell whether" in told
+        assert "specimen" not in told
+    else:
+        assert ("cannot tell" in told) or ("specimen" in told)
+
+
+@given(st.sampled_from(["goes with", "cannot tell"]), st.floats(-1, 1), st.floats(0, 1))
+def test_an_association_is_told_only_where_the_row_tells_it_and_never_as_a_cause(
+    relation: str, effect: float, p_holm: float
+) -> None:
+    row = replace(FACTOR, relation=relation, effect=effect, p_holm=p_holm)
+
+    told = groups.association(row, NAMES)
+
+    assert told.startswith("Whether") == (relation == "cannot tell")
+    assert ("That does not make it the cause." in told) == (relation == "goes with")
+    assert "interval" in told
+
+
+@given(st.sampled_from(["certain", "possible", "beaten", None]), st.integers(0, 9))
+def test_only_who_is_certain_is_called_better_and_only_who_is_beaten_beaten(
+    front: str | None, others: int
+) -> None:
+    beaten = front == "beaten"
+    row = replace(
+        VALUE,
+        front=front,
+        cost_no_more=max(others, 1) if beaten else others,
+        beaten_by="soft" if beaten else None,
+        beaten_by_count=max(others, 1) if beaten else 0,
+        why="no price is known",
+    )
+
+    told = value.value(row, NAMES)
+
+    if front in {"possible", None}:
+        assert "better" not in told
+    if front == "certain":
+        assert "and is better" not in told
+        assert "are better" not in told
+    assert "interval" in told
+
+
+@given(
+    st.sampled_from(["new", "up", "down", "stayed", "gone"]), st.integers(1, 9), st.integers(1, 9)
+)
+def test_a_move_of_a_place_is_never_told_as_getting_better(
+    change: str, place: int, before: int
+) -> None:
+    told = movements.movement(
+        replace(MOVED, change=change, place=place, place_before=before), NAMES
+    )
+
+    assert not VERDICT.search(told)
+    assert "open" in told
