@@ -110,6 +110,28 @@ def test_the_testers_tree_index_and_branches_stay_as_they_are(bench: Path, remot
     assert git("rev-list", "--count", "pages", folder=remote).strip() == "1"
 
 
+def test_called_from_a_git_hook_it_still_leaves_the_testers_index_alone(
+    bench: Path, remote: Path
+) -> None:
+    """Git tells its hooks with GIT_DIR and GIT_INDEX_FILE which repository it works on."""
+    git("init", "--quiet", folder=bench)
+    git("add", "data/bench.toml", folder=bench)
+    index = bench / ".git" / "index"
+    before = index.read_bytes()
+
+    done = trialpress(
+        *("publish", "--to-git", str(remote), "--yes"),
+        folder=bench,
+        SOURCE_DATE_EPOCH=JUNE,
+        GIT_DIR=str(bench / ".git"),
+        GIT_INDEX_FILE=str(index),
+    )
+
+    assert done.returncode == 0
+    assert index.read_bytes() == before
+    assert git("rev-list", "--count", "pages", folder=remote).strip() == "1"
+
+
 def test_a_branch_with_somebody_elses_commit_on_top_is_left_alone(
     bench: Path, remote: Path, tmp_path: Path
 ) -> None:

@@ -7,6 +7,7 @@ Out: what would change, or with ``--yes`` what was changed.
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -119,7 +120,7 @@ def _ready(bench: Bench, site: Site, settings: Settings, target: _Target) -> Ite
         plan = plan_mirror(target.folder, site)
         yield _Ready(plan.changes, plan.live, str(target.folder), lambda: mirror(plan, site))
         return
-    place = GitTarget(bench.root, str(target.remote), target.branch)
+    place = GitTarget(bench.root, str(target.remote), target.branch, os.environ)
     with prepared_commit(place, site, settings) as commit:
         words = f"branch {target.branch} of {target.remote}"
         yield _Ready(commit.changes, commit.live, words, lambda: push(commit, target.branch))

@@ -8,11 +8,10 @@ Out: the branch with one commit more. All is done in a repository of its own tha
 
 from __future__ import annotations
 
-import os
 import re
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +22,7 @@ from trialpress.errors import OutsideWorldError, UsageError
 
 MARK = "Trialpress-Tree"
 TIP = "refs/heads/tip"
+_POINTERS = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY")
 _PASSWORD = re.compile(r"(://)[^/@\s]+@")
 
 
@@ -57,11 +57,15 @@ class BranchNameError(UsageError):
 
 @dataclass(frozen=True)
 class GitTarget:
-    """A branch of a remote: an address, or a name that git knows in the bench's folder."""
+    """A branch of a remote: an address, or a name that git knows in the bench's folder.
+
+    ``environment`` is that of the command, for what git itself looks up there.
+    """
 
     bench: Path
     remote: str
     branch: str
+    environment: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -72,7 +76,7 @@ class Prepared:
     live: tuple[str, ...]
     commit: str | None
     tip: str | None
-    repository: Path
+    git: Git
     url: str
 
 
@@ -87,16 +91,16 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
     ForeignBranchError, BranchNameError
         If the branch cannot be written to.
     """
-    url = _address(target)
+    url = _address(target, _git_in(target.bench, target, settings))
     with tempfile.TemporaryDirectory(prefix="trialpress-") as folder:
-        repository = Path(folder)
-        _git(repository, "beginning", "init", "--quiet", "--bare", ".")
-        tip = _fetch(repository, url, target.branch)
-        tree = _write_tree(repository, site)
-        now = _files(repository, tip) if tip else {}
-        changes = compare(now, _files(repository, tree))
-        commit = None if changes.is_empty else _commit(repository, tree, tip, site, settings)
-        yield Prepared(changes, tuple(now), commit, tip, repository, url)
+        git = _git_in(Path(folder), target, settings)
+        git("beginning", "init", "--quiet", "--bare", ".")
+        tip = _fetch(git, url, target.branch)
+        tree = _write_tree(git, site)
+        now = _files(git, tip) if tip else {}
+        changes = compare(now, _files(git, tree))
+        commit = None if changes.is_empty else _commit(git, tree, tip, site, settings)
+        yield Prepared(changes, tuple(now), commit, tip, git, url)
 
 
 def push(prepared: Prepared, branch: str) -> None:
@@ -109,16 +113,16 @@ def push(prepared: Prepared, branch: str) -> None:
     """
     if prepared.commit:
         refspec = f"{prepared.commit}:refs/heads/{branch}"
-        _git(prepared.repository, "pushing", "push", "--quiet", prepared.url, refspec)
+        prepared.git("pushing", "push", "--quiet", prepared.url, refspec)
 
 
-def _address(target: GitTarget) -> str:
+def _address(target: GitTarget, git: Git) -> str:
     """The remote's address; one that git does not know by name is an address itself."""
     if not target.remote or target.remote.startswith("-"):
         raise BranchNameError("remote", target.remote)
-    if _run(target.bench, "check-ref-format", f"refs/heads/{target.branch}").returncode != 0:
+    if git.run("check-ref-format", f"refs/heads/{target.branch}").returncode != 0:
         raise BranchNameError("branch", target.branch)
-    named = _run(target.bench, "remote", "get-url", "--push", target.remote)
+    named = git.run("remote", "get-url", "--push", target.remote)
     if named.returncode == 0:
         address = named.stdout.strip()
         local = target.bench / address
@@ -127,84 +131,79 @@ def _address(target: GitTarget) -> str:
     return str(local.resolve()) if local.exists() else address
 
 
-def _fetch(repository: Path, url: str, branch: str) -> str | None:
+def _fetch(git: Git, url: str, branch: str) -> str | None:
     """The tip of the branch, fetched alone: everything below it is ours if the tip is."""
-    listed = _git(repository, "asking the remote", "ls-remote", url, f"refs/heads/{branch}")
+    listed = git("asking the remote", "ls-remote", url, f"refs/heads/{branch}")
     if not listed.strip():
         return None
     spec = f"+refs/heads/{branch}:{TIP}"
-    _git(repository, "fetching", "fetch", "--quiet", "--no-tags", "--depth=1", url, spec)
-    tip = _git(repository, "fetching", "rev-parse", TIP).strip()
-    message = _git(repository, "reading", "log", "-1", "--format=%T%n%B", tip)
+    git("fetching", "fetch", "--quiet", "--no-tags", "--depth=1", url, spec)
+    tip = git("fetching", "rev-parse", TIP).strip()
+    message = git("reading", "log", "-1", "--format=%T%n%B", tip)
     tree, _, body = message.partition("\n")
     if f"{MARK}: {tree}" not in body.splitlines():
         raise ForeignBranchError(branch, tip, body.partition("\n")[0])
     return tip
 
 
-def _write_tree(repository: Path, site: Site) -> str:
+def _write_tree(git: Git, site: Site) -> str:
     """Put the files into the repository byte for byte, whatever filters git is told to use."""
     paths = list(site.files)
     listing = "".join(f"{(site.folder / path).resolve()}\n" for path in paths)
-    hashed = _git(
-        repository, "storing", "hash-object", "-w", "--no-filters", "--stdin-paths", text=listing
-    )
+    hashed = git("storing", "hash-object", "-w", "--no-filters", "--stdin-paths", text=listing)
     entries = zip(hashed.split(), paths, strict=True)
     index = "".join(f"100644 {digest}\t{path}\0" for digest, path in entries)
-    _git(repository, "storing", "update-index", "-z", "--index-info", text=index)
-    return _git(repository, "storing", "write-tree").strip()
+    git("storing", "update-index", "-z", "--index-info", text=index)
+    return git("storing", "write-tree").strip()
 
 
-def _commit(repository: Path, tree: str, tip: str | None, site: Site, settings: Settings) -> str:
+def _commit(git: Git, tree: str, tip: str | None, site: Site, settings: Settings) -> str:
     message = f"Publish {settings.name} as of {site.as_of}\n\n{MARK}: {tree}\n"
     parents = ["-p", tip] if tip else []
-    return _git(
-        repository, "committing", "commit-tree", tree, *parents, text=message, who=settings
-    ).strip()
+    return git("committing", "commit-tree", tree, *parents, text=message).strip()
 
 
-def _files(repository: Path, tree: str) -> dict[str, str]:
-    listed = _git(repository, "listing", "ls-tree", "-r", "-z", "--full-tree", tree)
+def _files(git: Git, tree: str) -> dict[str, str]:
+    listed = git("listing", "ls-tree", "-r", "-z", "--full-tree", tree)
     entries = (entry.partition("\t") for entry in listed.split("\0") if entry)
     return {path: facts for facts, _, path in entries}
 
 
-def _git(
-    folder: Path, doing: str, *arguments: str, text: str = "", who: Settings | None = None
-) -> str:
-    done = _run(folder, *arguments, text=text, who=who)
-    if done.returncode != 0:
-        raise GitFailedError(doing, done.stderr)
-    return done.stdout
+@dataclass(frozen=True)
+class Git:
+    """Git in one folder, with an environment that points it at no other repository."""
+
+    folder: Path
+    environment: Mapping[str, str]
+
+    def __call__(self, doing: str, *arguments: str, text: str = "") -> str:
+        """What git says, or its own words where it fails."""
+        done = self.run(*arguments, text=text)
+        if done.returncode != 0:
+            raise GitFailedError(doing, done.stderr)
+        return done.stdout
+
+    def run(self, *arguments: str, text: str = "") -> subprocess.CompletedProcess[str]:
+        """One command, whether it succeeds or not."""
+        try:
+            return subprocess.run(  # noqa: S603  arguments are ours, names were checked
+                ["git", *arguments],  # noqa: S607  the tester's own git
+                cwd=self.folder,
+                env=self.environment,
+                input=text,
+                check=False,
+                capture_output=True,
+                encoding="utf-8",
+                errors="replace",
+            )
+        except OSError as error:
+            raise GitFailedError("to start", str(error)) from error
 
 
-def _run(
-    folder: Path, *arguments: str, text: str = "", who: Settings | None = None
-) -> subprocess.CompletedProcess[str]:
-    try:
-        return subprocess.run(  # noqa: S603  arguments are ours, names were checked
-            ["git", *arguments],  # noqa: S607  the tester's own git
-            cwd=folder,
-            env=_environment(who),
-            input=text,
-            check=False,
-            capture_output=True,
-            encoding="utf-8",
-            errors="replace",
-        )
-    except OSError as error:
-        raise GitFailedError("to start", str(error)) from error
-
-
-def _environment(who: Settings | None) -> dict[str, str]:
-    """The tester's own, without what would point git at another repository or have it ask."""
-    kept = {
-        name: value
-        for name, value in os.environ.items()
-        if name not in {"GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY"}
-    }
+def _git_in(folder: Path, target: GitTarget, settings: Settings) -> Git:
+    """The tester's own git; commits are by the bench itself, not from a private address."""
+    kept = {name: value for name, value in target.environment.items() if name not in _POINTERS}
     kept |= {"GIT_TERMINAL_PROMPT": "0", "LC_ALL": "C.UTF-8"}
-    if who is not None:  # the bench itself, not the tester's private address
-        for role in ("AUTHOR", "COMMITTER"):
-            kept |= {f"GIT_{role}_NAME": who.name, f"GIT_{role}_EMAIL": who.contact}
-    return kept
+    for role in ("AUTHOR", "COMMITTER"):
+        kept |= {f"GIT_{role}_NAME": settings.name, f"GIT_{role}_EMAIL": settings.contact}
+    return Git(folder, kept)
