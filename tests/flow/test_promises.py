@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from datetime import date
@@ -74,3 +75,45 @@ def test_clock_zone_locale_hash_seed_and_folder_do_not_change_a_byte(tmp_path: P
         )
 
     assert files_below(first / "build") == files_below(second / "build")
+
+
+def mistype_dose_until(bench: Path, corrected_on: str, run: str, dose: str) -> None:
+    """Spoil the dose of a run of the first day, with a correction that came later."""
+    table = bench / "data" / "days" / "2031-03-02-hall" / "weighings.csv"
+    rows = table.read_text("utf-8").splitlines(keepends=True)
+    typed = [
+        row.replace(f",{dose},reading", ",30.0,reading") if row.startswith(run) else row
+        for row in rows
+    ]
+    assert typed != rows
+    table.write_text("".join(typed), "utf-8")
+    with (bench / "data" / "corrections.csv").open("a", encoding="utf-8") as corrections:
+        corrections.write(f"dose,weighings,{run},dose_g,{corrected_on},30.0,{dose},Mistyped.\n")
+
+
+def test_a_fault_that_a_hidden_row_once_had_leaves_no_trace(tmp_path: Path) -> None:
+    """Movements look back at the data as they stood."""
+    whole = copy_of_small_bench(tmp_path / "whole")
+    mistype_dose_until(whole, "2031-03-20", "hall-05", "20.0")
+    deleted = tmp_path / "deleted"
+    shutil.copytree(whole, deleted)
+    delete_hidden(deleted, "2031-04-01")
+
+    with_hidden = files_below(built(whole, "2031-04-01", tmp_path / "a"))
+    without = files_below(built(deleted, "2031-04-01", tmp_path / "b"))
+
+    assert [name for name in without if without[name] != with_hidden[name]] == []
+
+
+def test_where_visible_rows_had_a_fault_on_the_earlier_date_movements_say_so(
+    tmp_path: Path,
+) -> None:
+    bench = copy_of_small_bench(tmp_path / "bench")
+    mistype_dose_until(bench, "2031-03-20", "hall-01", "20.1")
+
+    out = built(bench, "2031-04-01", tmp_path / "out")
+
+    spans = (out / "dataset" / "results" / "movement_spans.csv").read_text("utf-8")
+    moved = (out / "dataset" / "results" / "movements.csv").read_text("utf-8")
+    assert '2031-03-08,2031-04-01,1,"the data as they stood then had faults' in spans
+    assert len(moved.splitlines()) == 1
