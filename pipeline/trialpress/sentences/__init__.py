@@ -61,48 +61,33 @@ def word_analyses(store: Store) -> Sentences:
     deltas = _read(store, rows.SetupDeltaRow, "setup_deltas")
     pairs = groupby(deltas, key=lambda row: (row.setup, row.other))
     overviews = store.records(groups.Overview, read_sql(PACKAGE, "queries/overviews.sql"))
+    makers = _read(store, rows.MakerFieldRow, "maker_against_field")
+    factors = _read(store, rows.AssociationRow, "associations")
+    levels = _read(store, rows.AssociationGroupRow, "association_groups")
+    checks = _read(store, rows.ClaimCheckRow, "claim_checks")
+    stated = _read(store, rows.ClaimAssociationRow, "claim_associations")
+    powers = _read(store, rows.AirPowerRow, "air_powers")
+    priced = _read(store, rows.ValueRow, "value_front")
+    spans = _read(store, rows.SpanRow, "movement_spans")
+    moved = _read(store, rows.MovementRow, "movements")
     return Sentences(
-        setup_deltas={
-            (row.setup, row.other, _series(row)): setups.setup_delta(row, names) for row in deltas
-        },
+        setup_deltas={(r.setup, r.other, _series(r)): setups.setup_delta(r, names) for r in deltas},
         setup_pairs={key: setups.setup_pair(list(group), names) for key, group in pairs},
-        maker_overviews={
-            (row.maker, _series(row)): groups.maker_overview(row, names) for row in overviews
-        },
-        makers={
-            (row.maker, _series(row)): groups.maker_against_field(row, names)
-            for row in _read(store, rows.MakerFieldRow, "maker_against_field")
-        },
-        associations={
-            (row.factor, _series(row)): groups.association(row, names)
-            for row in _read(store, rows.AssociationRow, "associations")
-        },
+        maker_overviews={(r.maker, _series(r)): groups.maker_overview(r, names) for r in overviews},
+        makers={(r.maker, _series(r)): groups.maker_against_field(r, names) for r in makers},
+        associations={(r.factor, _series(r)): groups.association(r, names) for r in factors},
         groups={
-            (row.factor, row.level, _series(row)): groups.association_group(row, names)
-            for row in _read(store, rows.AssociationGroupRow, "association_groups")
+            (r.factor, r.level, _series(r)): groups.association_group(r, names) for r in levels
         },
-        claims={
-            (row.claim, row.setup): claims.claim_check(row, names)
-            for row in _read(store, rows.ClaimCheckRow, "claim_checks")
-        },
+        claims={(r.claim, r.setup): claims.claim_check(r, names) for r in checks},
         claim_associations={
-            (row.quantity, row.unit, _series(row)): groups.claim_association(row, names)
-            for row in _read(store, rows.ClaimAssociationRow, "claim_associations")
+            (r.quantity, r.unit, _series(r)): groups.claim_association(r, names) for r in stated
         },
-        air_powers=tuple(
-            claims.air_power(row, names) for row in _read(store, rows.AirPowerRow, "air_powers")
-        ),
-        values={
-            (row.setup, _series(row)): value.value(row, names)
-            for row in _read(store, rows.ValueRow, "value_front")
-        },
-        spans={
-            row.since.isoformat(): movements.span(row)
-            for row in _read(store, rows.SpanRow, "movement_spans")
-        },
+        air_powers=tuple(claims.air_power(r, names) for r in powers),
+        values={(r.setup, _series(r)): value.value(r, names) for r in priced},
+        spans={r.since.isoformat(): movements.span(r) for r in spans},
         movements={
-            (row.since.isoformat(), row.setup, _series(row)): movements.movement(row, names)
-            for row in _read(store, rows.MovementRow, "movements")
+            (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names) for r in moved
         },
     )
 

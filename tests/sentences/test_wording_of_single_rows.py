@@ -1,0 +1,215 @@
+"""Sentences on claims, prices, cuts and movements, word for word.
+
+Spaces before units and minus signs are made plain.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from sentences.rows import CLAIM, MOVED, NAMES, SINCE, UNTIL, VALUE, plain
+from trialpress.analyses.cuts import CutRow
+from trialpress.analyses.records import AirPowerRow, SpanRow
+from trialpress.sentences import claims, cuts, movements, value
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        (
+            {},
+            (
+                "Maker One Stick One claims rug 78 inH2O, that is 19.4 kPa (box, 1 February 2031); "
+                "measured 55.2 % (as unboxed; difference -4.8, 95 % interval -6.1 to -3.5, 1 "
+                "run): the "
+                "specimen measured does not keep the claim."
+            ),
+        ),
+        (
+            {"difference_high": 0.5, "verdict": "cannot tell", "unit": "inH2O"},
+            (
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 "
+                "% (as "
+                "unboxed; difference -4.8, 95 % interval -6.1 to 0.5, 1 run): cannot tell "
+                "whether the "
+                "claim is kept."
+            ),
+        ),
+        (
+            {"difference_low": None, "verdict": "cannot tell", "unit": "inH2O"},
+            (
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 "
+                "% (as "
+                "unboxed, 1 run, no interval): cannot tell whether the claim is kept."
+            ),
+        ),
+        (
+            {"measured": None, "why": "this bench does not measure it", "value": None},
+            (
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); not held "
+                "against a "
+                "measurement, as this bench does not measure it."
+            ),
+        ),
+    ],
+)
+def test_claims(changed: dict[str, object], expected: str) -> None:
+    assert plain(claims.claim_check(replace(CLAIM, **changed), NAMES)) == expected  # type: ignore[arg-type]
+
+
+def test_air_power() -> None:
+    point = AirPowerRow("one", "best", "box", date(2031, 2, 1), 10.0, 15.0, 150.0, 150.0, None)
+    maxima = replace(point, operating_point=None, air_power_w=None, why="both are maxima")
+
+    assert plain(claims.air_power(point, NAMES)) == (
+        "Maker One Stick One states 10 kPa and 15 L/s at one operating point (box, 1 February "
+        "2031): an air power of 150 W as stated."
+    )
+    assert plain(claims.air_power(maxima, NAMES)) == (
+        "Maker One Stick One states 10 kPa and 15 L/s (box, 1 February 2031); their product, "
+        "150 W, "
+        "is no air power, as both are maxima."
+    )
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        (
+            {},
+            (
+                "for EUR 1,249 (5 January 2030); better than all of the 3 other set-ups that "
+                "cost no "
+                "more. The price is more than a year old."
+            ),
+        ),
+        (
+            {"front": "possible", "cost_no_more": 1, "is_price_old": False},
+            (
+                "for EUR 1,249 (5 January 2030); cannot tell whether the one other set-up that "
+                "costs no "
+                "more beats it."
+            ),
+        ),
+        (
+            {"front": "beaten", "beaten_by": "soft", "beaten_by_count": 1, "priced_on": None}
+            | {"is_price_old": None},
+            (
+                "for EUR 1,249 (undated); Maker One Stick One (soft brushes) costs no more and is "
+                "better."
+            ),
+        ),
+        (
+            {"front": "beaten", "beaten_by": "soft", "beaten_by_count": 3, "price": 89.9}
+            | {"is_price_old": False},
+            (
+                "for EUR 89.90 (5 January 2030); Maker One Stick One (soft brushes) and 2 "
+                "others cost "
+                "no more and are better."
+            ),
+        ),
+        (
+            {"cost_no_more": 0, "is_price_old": False},
+            (
+                "for EUR 1,249 (5 January 2030); no other set-up with a comparable price costs as "
+                "little."
+            ),
+        ),
+    ],
+)
+def test_values(changed: dict[str, object], expected: str) -> None:
+    told = plain(value.value(replace(VALUE, **changed), NAMES))  # type: ignore[arg-type]
+
+    start = "Maker One Stick One (as unboxed), on Dust in a rug: 80.6 % (95 % interval 79.0 to 82.2"
+    assert told == f"{start}, 3 runs) {expected}"
+
+
+def test_a_value_that_is_not_compared() -> None:
+    row = replace(VALUE, front=None, protocol="overall", version=0, n=None, why="no price is known")
+
+    assert plain(value.value(row, NAMES)) == (
+        "Maker One Stick One (as unboxed), on the overall: 80.6 % (95 % interval 79.0 to "
+        "82.2); not "
+        "compared by price, as no price is known."
+    )
+
+
+def test_cuts() -> None:
+    inside = CutRow("soft", 1, 92.8, 92.8, 0.0, True, "possible", ("stock",))
+    outside = CutRow("stock", 2, 92.1, 92.8, 0.7, False, "possible", ("soft",))
+    both = [inside, outside]
+
+    assert plain(cuts.top_cut(both, 1, ("rug", 1), 1, NAMES)) == (
+        "Top 1 of 2 set-ups on Dust in a rug: Maker One Stick One (soft brushes) at 92.8; the cut "
+        "is at 92.8 %. Just outside is Maker One Stick One (as unboxed), 0.7 points short; it "
+        "cannot be told from 1 set-up inside."
+    )
+    assert plain(cuts.in_cut(replace(outside, top="out"), 2, ("rug", 1), 1, NAMES)) == (
+        "Maker One Stick One (as unboxed) on Dust in a rug: place 2 of 2, outside the cut, 0.7 "
+        "points short of it; the runs leave no doubt that it belongs outside."
+    )
+    assert plain(cuts.in_cut(replace(inside, top="certain"), 2, ("rug", 1), 1, NAMES)) == (
+        "Maker One Stick One (soft brushes) on Dust in a rug: place 1 of 2, inside the cut, on its "
+        "value; the runs leave no doubt that it belongs inside."
+    )
+    assert cuts.top_cut([], 3, ("rug", 1), 1, NAMES) == "On Dust in a rug there is none to cut."
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        (
+            {},
+            (
+                "down from place 4 to 5, the runs leave places 1 to 13 open (before places 1 "
+                "to 12); 1 "
+                "newcomer before it; nothing new was measured of it."
+            ),
+        ),
+        (
+            {"change": "up", "place": 2, "new_runs": 3, "others_passed": 2, "place_worst": 12}
+            | {"why": "protocol-change new-runs others-moved"},
+            (
+                "up from place 4 to 2, the runs leave places 1 to 12 open as before; a new "
+                "version of "
+                "the protocol joined the series, 3 new runs of its own, 2 others changed sides "
+                "with it."
+            ),
+        ),
+        (
+            {"change": "new", "place_best_before": None, "place_best": 5, "place_worst": 5}
+            | {"why": "new-series new-runs", "new_runs": 1},
+            (
+                "new, in place 5, the runs leave place 5 open; the series is new, 1 new run of its "
+                "own."
+            ),
+        ),
+        (
+            {"change": "gone", "place_best": None, "corrected_runs": 1, "why": "correction"},
+            "no longer placed, before in place 4; 1 run of its own corrected.",
+        ),
+        (
+            {"change": "stayed", "place_worst": 12, "why": None},
+            (
+                "still in place 5, the runs leave places 1 to 12 open as before; nothing new was "
+                "measured."
+            ),
+        ),
+    ],
+)
+def test_movements(changed: dict[str, object], expected: str) -> None:
+    told = plain(movements.movement(replace(MOVED, **changed), NAMES))  # type: ignore[arg-type]
+
+    assert told == f"Maker One Stick One (as unboxed), on Dust in a rug: {expected}"
+
+
+def test_spans() -> None:
+    assert plain(movements.span(SpanRow(SINCE, UNTIL, 3, None))) == (
+        "Since 1 March 2031, over 3 bench days."
+    )
+    assert plain(movements.span(SpanRow(SINCE, UNTIL, 1, "there were faults"))) == (
+        "Since 1 March 2031, over 1 bench day: there were faults."
+    )
