@@ -57,7 +57,7 @@ def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
     """What the pages of the small bench are made from."""
     facts = read_facts(store_of(Bench(SMALL), EVERYTHING))
     photos = publish_photos(facts.photos, Bench(SMALL).days, tmp_path_factory.mktemp("photos"))
-    return Material(facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos)
+    return Material(facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos, {})
 
 
 @pytest.fixture

@@ -9,11 +9,18 @@ Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``
 
 from trialpress.charts.chart import Chart, Charts
 from trialpress.charts.drawing import draw_charts
-from trialpress.charts.preview import PreviewWords, draw_preview
+from trialpress.charts.preview import (
+    PREVIEW_HEIGHT_PX,
+    PREVIEW_WIDTH_PX,
+    PreviewWords,
+    draw_preview,
+)
 from trialpress.charts.theme import Palette, Theme, palette_css, read_theme
 from trialpress.charts.vendored import check_vendored
 
 __all__ = [
+    "PREVIEW_HEIGHT_PX",
+    "PREVIEW_WIDTH_PX",
     "Chart",
     "Charts",
     "Palette",

@@ -18,7 +18,7 @@ from PIL import Image
 from trialpress.charts.fitting import fit, text_width
 from trialpress.charts.style import COLOURS, THEME
 
-WIDTH_PX, HEIGHT_PX = 1200, 630
+PREVIEW_WIDTH_PX, PREVIEW_HEIGHT_PX = 1200, 630
 MARGIN = 60
 TICK_STEP = 9
 CHART_TOP, CHART_BOTTOM = 282, 586
@@ -60,17 +60,18 @@ def draw_preview(words: PreviewWords, svg: str | None) -> bytes:
         A chart's wide picture; its beginning is shown.
     """
     parts = "".join((*_ground(), *_chart(svg), *_foot(words.foot), *map(_text, _lines(words))))
+    width, height = PREVIEW_WIDTH_PX, PREVIEW_HEIGHT_PX
     picture = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_PX}" height="{HEIGHT_PX}" '
-        f'viewBox="0 0 {WIDTH_PX} {HEIGHT_PX}" font-family="{THEME.chart_face}">{parts}</svg>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" font-family="{THEME.chart_face}">{parts}</svg>'
     )
     return _small(vl_convert.svg_to_png(picture, scale=1, ppi=72))
 
 
 def _ground() -> Iterator[str]:
     """Paper, and under the name of the bench the ticks of a scale."""
-    yield f'<rect width="{WIDTH_PX}" height="{HEIGHT_PX}" fill="{COLOURS.paper}"/>'
-    right = WIDTH_PX - MARGIN
+    yield f'<rect width="{PREVIEW_WIDTH_PX}" height="{PREVIEW_HEIGHT_PX}" fill="{COLOURS.paper}"/>'
+    right = PREVIEW_WIDTH_PX - MARGIN
     ticks = "".join(
         f"M{x} 92v{14 if i % 10 == 0 else 7}"
         for i, x in enumerate(range(MARGIN, right + 1, TICK_STEP))
@@ -79,7 +80,7 @@ def _ground() -> Iterator[str]:
 
 
 def _lines(words: PreviewWords) -> Iterator[_Line]:
-    room = WIDTH_PX - 2 * MARGIN
+    room = PREVIEW_WIDTH_PX - 2 * MARGIN
     yield _Line(MARGIN, 72, 30, COLOURS.ink, fit(words.bench, room, 32), is_bold=True)
     title = _wrapped(words.title, room, 54, 2)
     for number, line in enumerate(title):
@@ -91,7 +92,8 @@ def _lines(words: PreviewWords) -> Iterator[_Line]:
 
 def _wrapped(text: str, width: float, size: float, most: int) -> list[str]:
     """Lines of whole words; the last one is cut where the text has more of them."""
-    lines, rest = [], text.split()
+    lines: list[str] = []
+    rest = text.split()
     while rest and len(lines) < most - 1:
         taken = 1
         while taken < len(rest) and text_width(" ".join(rest[: taken + 1]), size) <= width:
@@ -106,7 +108,7 @@ def _chart(svg: str | None) -> Iterator[str]:
     found = VIEW_BOX.search(svg) if svg else None
     if svg is None or found is None:
         return
-    room = WIDTH_PX - 2 * MARGIN
+    room = PREVIEW_WIDTH_PX - 2 * MARGIN
     width, whole = float(found[1]), float(found[2])
     shown = min(whole, width * (CHART_BOTTOM - CHART_TOP) / room)
     inner = svg[svg.index(">") + 1 : svg.rindex("</svg>")].replace(FACE, "")  # said once is quicker
@@ -118,8 +120,8 @@ def _chart(svg: str | None) -> Iterator[str]:
 
 def _foot(text: str) -> Iterator[str]:
     if text:
-        line = fit(text, WIDTH_PX - 2 * MARGIN, 20)
-        yield _text(_Line(MARGIN, HEIGHT_PX - 18, 20, COLOURS.muted, line))
+        line = fit(text, PREVIEW_WIDTH_PX - 2 * MARGIN, 20)
+        yield _text(_Line(MARGIN, PREVIEW_HEIGHT_PX - 18, 20, COLOURS.muted, line))
 
 
 def _text(line: _Line) -> str:

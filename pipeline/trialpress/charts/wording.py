@@ -177,8 +177,8 @@ def _set_ups(number_of_set_ups: int) -> str:
     return f"{number_of_set_ups} set-up" + ("" if number_of_set_ups == 1 else "s")
 
 
-EVERY_RUN = "Every run of the reference, oldest first, and its limits"
-MOVING_AVERAGE = "Moving average of the runs, and its limits"
+EVERY_RUN = "Every run, oldest first, and its limits"
+MOVING_AVERAGE = "Moving average, and its limits"
 DRIFT_CAPTION = (
     "Above, a circle is one run, open where it is one of the first runs that the limits come "
     "from; the dashed lines are the limits, the thin line between them the centre. Below, the "

@@ -4,7 +4,7 @@ In:  the store, the tables as typed, and what to explain.
 Out: ``RunExplanation`` or ``CellExplanation``, to be printed or written as JSON.
 """
 
-from trialpress.explain.cell import CellExplanation, explain_cell
+from trialpress.explain.cell import CellExplanation, explain_cell, explain_cells
 from trialpress.explain.run import NoSuchRunError, RunExplanation, explain_run
 
 __all__ = [
@@ -12,5 +12,6 @@ __all__ = [
     "NoSuchRunError",
     "RunExplanation",
     "explain_cell",
+    "explain_cells",
     "explain_run",
 ]

@@ -83,6 +83,8 @@ class CellExplanation:
 
 @dataclass(frozen=True)
 class _Standing:
+    setup: str
+    protocol: str
     place: int
     place_best: int
     place_worst: int
@@ -114,12 +116,24 @@ def explain_cell(
     if not standings:
         raise NoSuchCellError(setup, protocol, store.as_of)
     standing = standings[0]
-    key = [setup, protocol, standing.version]
-    ranking = ranking_of(store, protocol, standing.version)
-    index = [cell.setup for cell in ranking.cells].index(setup)
+    return _explained(store, standing, ranking_of(store, protocol, standing.version))
+
+
+def explain_cells(store: Store) -> tuple[CellExplanation, ...]:
+    """Explain every standing of every series; each series is worked out once."""
+    sql = read_sql(PACKAGE, "queries/standings.sql")
+    standings = store.records(_Standing, sql)
+    keys = sorted({(row.protocol, row.version) for row in standings})
+    rankings = {key: ranking_of(store, *key) for key in keys}
+    return tuple(_explained(store, row, rankings[row.protocol, row.version]) for row in standings)
+
+
+def _explained(store: Store, standing: _Standing, ranking: Ranking) -> CellExplanation:
+    key = [standing.setup, standing.protocol, standing.version]
+    index = [cell.setup for cell in ranking.cells].index(standing.setup)
     return CellExplanation(
-        setup=setup,
-        protocol=protocol,
+        setup=standing.setup,
+        protocol=standing.protocol,
         version=standing.version,
         unit=standing.unit,
         runs=tuple(store.records(RunLine, read_sql(PACKAGE, "queries/runs_of_cell.sql"), key)),

@@ -42,6 +42,7 @@ class Facts:
     overall_parts: Sequence[result_rows.OverallPart]
     incomplete: Sequence[result_rows.Incomplete]
     maker_overview: Sequence[result_rows.MakerOverview]
+    drift: Sequence[result_rows.DriftRun]
     claims: Sequence[rows.Claim]
     corrections: Sequence[rows.Correction]
     photos: Sequence[rows.Photo]
@@ -162,9 +163,10 @@ def read_facts(store: Store) -> Facts:
         not_ranked=read(result_rows.NotRanked, "not_ranked"),
         overall=read(result_rows.Overall, "overall"),
         overall_scopes=read(result_rows.OverallScope, "overall_scopes"),
-        incomplete=read(result_rows.Incomplete, "incomplete"),
         overall_parts=read(result_rows.OverallPart, "overall_parts"),
+        incomplete=read(result_rows.Incomplete, "incomplete"),
         maker_overview=read(result_rows.MakerOverview, "maker_overview"),
+        drift=read(result_rows.DriftRun, "drift"),
         claims=read(rows.Claim, "claims"),
         corrections=read(rows.Correction, "corrections"),
         photos=read(rows.Photo, "photos"),

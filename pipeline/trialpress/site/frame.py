@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from urllib.parse import urlsplit
 
 from trialpress.bench import Settings
+from trialpress.charts.chart import Json
 from trialpress.site import urls, wording
+from trialpress.site.embedding import Embed, Preview, preview_of
 
 
 @dataclass(frozen=True)
@@ -32,7 +34,11 @@ class NavLink:
 
 @dataclass(frozen=True)
 class Frame:
-    """The part of a page that is not its own."""
+    """The part of a page that is not its own.
+
+    ``preview`` is the picture that other sites show of the page, ``embed`` how to show its chart
+    there, ``data_block`` what it says to machines in the words of schema.org.
+    """
 
     url: str
     root: str
@@ -46,6 +52,9 @@ class Frame:
     confidence: str
     top_n: int
     nav: tuple[NavLink, ...]
+    preview: Preview
+    embed: Embed | None = None
+    data_block: Json = None
 
 
 NAVIGATION = (
@@ -89,6 +98,7 @@ def frame_of(
         confidence=wording.percent(settings.confidence),
         top_n=settings.top_n,
         nav=tuple(NavLink(link.words, link.url, link.url == (under or url)) for link in NAVIGATION),
+        preview=preview_of(settings, urls.HOME, settings.name),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from trialpress.charts import Charts
+from trialpress.explain import CellExplanation
 from trialpress.site.facts import Facts, Series
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.photos import PhotoFile
@@ -34,10 +35,14 @@ class Download(Protocol):
 
 @dataclass(frozen=True)
 class Material:
-    """Facts, the standings already in words, charts, downloads and photos."""
+    """Facts, the standings already in words, charts, downloads and photos.
+
+    ``worked`` holds the explanations of each machine's standings.
+    """
 
     facts: Facts
     lines: Mapping[Series, tuple[StandingLine, ...]]
     charts: Charts
     downloads: Sequence[Download]
     photos: Mapping[str, PhotoFile]
+    worked: Mapping[str, Sequence[CellExplanation]]

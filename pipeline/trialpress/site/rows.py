@@ -54,6 +54,7 @@ class Setup:
     specimen: str | None
     stock: bool
     reference: bool
+    publish_on: date | None
 
 
 @dataclass(frozen=True)
@@ -139,8 +140,9 @@ class Claim:
 
 @dataclass(frozen=True)
 class Correction:
-    """One corrected value."""
+    """One corrected value; several may bear one ``correction``, and were made together."""
 
+    correction: str
     table: str
     row: str
     column: str

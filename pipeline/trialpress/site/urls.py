@@ -10,6 +10,9 @@ from trialpress.site.rows import Protocol
 
 HOME = "index.html"
 OVERALL = "overall.html"
+MY_FLOORS = "my-floors.html"
+COMPARE = "compare.html"
+MATRIX = "matrix.html"
 MACHINES = "machines/index.html"
 MAKERS = "makers/index.html"
 METHODS = "methods/index.html"
@@ -18,12 +21,23 @@ ABOUT = "about.html"
 CORRECTIONS = "corrections.html"
 SEARCH = "search.html"
 NOT_FOUND = "404.html"
+WATCH = "watch.html"
+FIGURES = "figures.html"
+NEWS = "news.html"
+ATOM = "feed.xml"
+JSON_FEED = "feed.json"
+SITEMAP = "sitemap.xml"
 
 
 def standing_url(series: Protocol) -> str:
     """The page of one series: the current one bears the protocol's name alone."""
     version = "" if series.is_current else f"-v{series.series_version}"
     return f"standings/{series.protocol}{version}.html"
+
+
+def compare_url(*setups: str) -> str:
+    """Set-ups side by side."""
+    return f"{COMPARE}?with={','.join(setups)}"
 
 
 def machine_url(machine: str) -> str:
@@ -49,6 +63,26 @@ def floor_url(floor: str) -> str:
 def method_url(protocol: str) -> str:
     """The page of one protocol's method."""
     return f"methods/{protocol}.html"
+
+
+def worked_url(machine: str) -> str:
+    """The page with the working-out of one machine's standings."""
+    return f"worked/{machine}.html"
+
+
+def embed_url(chart: str) -> str:
+    """The small page that shows one chart alone, to be put into other sites."""
+    return f"embed/{chart}.html"
+
+
+def oembed_url(chart: str) -> str:
+    """What other sites read to learn how to show one chart."""
+    return f"embed/{chart}.json"
+
+
+def preview_url(page: str) -> str:
+    """The picture that other sites show of a page."""
+    return f"previews/{page.removesuffix('.html').replace('/', '-')}.png"
 
 
 def photo_url(photo: str) -> str:

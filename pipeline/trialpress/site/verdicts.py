@@ -19,6 +19,13 @@ FLAGS = {
     "uncertainty-unknown": "uncertainty unknown",
     "bench-drift": "bench out of line: the reference machine read unusually on that day",
 }
+SIGNALS = {
+    "beyond-limits": "beyond the limits",
+    "moving-average": "moving average beyond its limits",
+    "two-of-three-beyond-2-sigma": "two of three runs far to one side",
+    "four-of-five-beyond-1-sigma": "four of five runs to one side",
+    "eight-on-one-side": "eight runs in a row on one side",
+}
 ACQUIRED = {
     "bought": "bought by the bench",
     "loaned": "on loan",
@@ -102,6 +109,11 @@ def flag_counts(flags_of_runs: Sequence[str | None]) -> tuple[str, ...]:
 def _words(flag: str) -> str:
     """A flag in words; one that is the code of a warning is told in full beside its run."""
     return FLAGS.get(flag, flag.replace("-", " "))
+
+
+def signal_words(signals: str) -> tuple[str, ...]:
+    """What a control chart says of one run, in words."""
+    return tuple(SIGNALS[signal] for signal in signals.split())
 
 
 def standing_marks(

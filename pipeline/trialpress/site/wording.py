@@ -37,6 +37,12 @@ def number(value: float, decimals: int) -> str:
     return digits if is_zero or not text.startswith("-") else MINUS + digits
 
 
+def signed(value: float, decimals: int) -> str:
+    """A difference with its sign: ``+1.2``, a true minus, and no sign on zero."""
+    text = number(value, decimals)
+    return f"+{text}" if text.strip("0.") and not text.startswith(MINUS) else text
+
+
 def typed_number(value: float) -> str:
     """A figure from the catalogue with the digits it needs and no more."""
     text = f"{value:.12f}".rstrip("0").rstrip(".")
@@ -69,6 +75,13 @@ def places(best: int, worst: int) -> str:
 def places_spoken(best: int, worst: int) -> str:
     """The same range for a sentence: ``place 4`` or ``places 4 to 9``."""
     return f"place {best}" if best == worst else f"places {best} to {worst}"
+
+
+def could_be(best: int, worst: int) -> str:
+    """The same range as a reader would say it, after "could be": ``anywhere from 4th to 9th``."""
+    if best == worst:
+        return f"nothing but {ordinal(best)}"
+    return f"anywhere from {ordinal(best)} to {ordinal(worst)}"
 
 
 def ordinal(place: int) -> str:

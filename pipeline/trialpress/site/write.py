@@ -12,22 +12,38 @@ from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
-from trialpress.site.facts import read_facts
+from trialpress.explain import explain_cells
+from trialpress.site import crawling, urls
+from trialpress.site.data_scripts import DataScript
+from trialpress.site.embedding import oembed
+from trialpress.site.facts import grouped, read_facts
+from trialpress.site.feeds import atom_feed, json_feed
+from trialpress.site.head import chart_of, preview_picture, with_head
 from trialpress.site.material import Download, Material
+from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
+from trialpress.site.pages.bench_watch import bench_watch_page
+from trialpress.site.pages.compare import compare_page, compare_script
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
+from trialpress.site.pages.embeds import EmbedPage, embed_pages
+from trialpress.site.pages.figures import figures_page
 from trialpress.site.pages.floor import floor_page
 from trialpress.site.pages.home import home_page
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.pages.machine import machine_page
 from trialpress.site.pages.machines import machines_page
 from trialpress.site.pages.makers import maker_page, makers_page
+from trialpress.site.pages.matrix import matrix_page
 from trialpress.site.pages.methods import method_page, methods_page, versions_of
+from trialpress.site.pages.my_floors import my_floors_page
+from trialpress.site.pages.news import news_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.search import not_found_page, search_index, search_page
 from trialpress.site.pages.standing import standing_page
+from trialpress.site.pages.worked import worked_page
 from trialpress.site.photos import publish_photos
+from trialpress.site.relations import relations_script
 from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
 from trialpress.store import Store
 
@@ -59,20 +75,28 @@ def write_site(
     check_vendored(shipped_templates() / STATIC / "vendor")
     _copy_static(folders, folder)
     photos = publish_photos(facts.photos, bench.days, folder)
-    material = Material(facts, lines_of_series(facts), charts, downloads, photos)
+    worked = grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine)
+    material = Material(facts, lines_of_series(facts), charts, downloads, photos, worked)
     _write(folder / STATIC / "palette.css", palette_css(read_theme()))
     _write(folder / STATIC / "search-index.js", search_index(material))
-    _write_pages(material, folders, folder)
+    for script in data_scripts_of(material):
+        _write(folder / script.url, script.text)
+    canonicals = _write_pages(material, folders, folder)
+    _write_for_programs(material, canonicals, folder)
 
 
 def pages_of(material: Material) -> Iterator[Page]:
     """Every page of the site."""
-    facts = material.facts
+    facts, worked = material.facts, material.worked
     yield home_page(material)
     yield overall_page(material)
+    yield my_floors_page(material)
+    yield matrix_page(material)
+    yield compare_page(material)
     yield from (standing_page(material, series) for series in facts.series.values())
     yield machines_page(material)
     yield from (machine_page(material, machine) for machine in facts.machines)
+    yield from (worked_page(material, row) for row in facts.machines if row.machine in worked)
     yield makers_page(material)
     yield from (maker_page(material, maker) for maker in facts.makers)
     yield methods_page(material)
@@ -80,15 +104,48 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield from (floor_page(material, floor) for floor in facts.floors)
     yield data_page(material)
     yield about_page(material)
+    yield figures_page(material)
     yield corrections_page(material)
+    yield bench_watch_page(material)
+    yield news_page(material)
     yield search_page(material)
     yield not_found_page(material)
+    yield from embed_pages(material)
 
 
-def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> None:
-    templates = environment(folders)
-    for page in pages_of(material):
-        _write(folder / page.frame.url, render(templates, page))
+def data_scripts_of(material: Material) -> Iterator[DataScript]:
+    """What the scripts of pages ask for when they need it."""
+    facts = material.facts
+    yield compare_script(material)
+    yield from (relations_script(facts, series) for series in facts.series.values())
+
+
+def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> list[str]:
+    """Write every page with what belongs to it, and give back their lasting addresses."""
+    canonicals = []
+    templates, settings = environment(folders), material.facts.settings
+    for bare in pages_of(material):
+        page = with_head(material, bare)
+        frame, chart = page.frame, chart_of(page)
+        canonicals += [frame.canonical] if frame.url != urls.NOT_FOUND else []
+        _write(folder / frame.url, render(templates, page))
+        if isinstance(page, EmbedPage) and frame.embed:
+            _write(folder / frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
+        elif frame.preview.path == urls.preview_url(frame.url):
+            picture = folder / frame.preview.path
+            picture.parent.mkdir(exist_ok=True)
+            picture.write_bytes(preview_picture(settings, frame, chart))
+    return canonicals
+
+
+def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
+    """Feeds, and what search engines and servers are told."""
+    settings, news = material.facts.settings, news_of(material.facts)
+    _write(folder / urls.ATOM, atom_feed(settings, news))
+    _write(folder / urls.JSON_FEED, json_feed(settings, news))
+    _write(folder / urls.SITEMAP, crawling.sitemap(canonicals))
+    _write(folder / crawling.ROBOTS, crawling.robots(settings))
+    _write(folder / crawling.HEADERS, crawling.headers())
 
 
 def _copy_static(folders: Sequence[Path], folder: Path) -> None:

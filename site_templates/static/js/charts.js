@@ -3,7 +3,7 @@
  * accent.
  *
  * In:  figures with `data-chart`; in each a picture and, beside it, the compiled specification.
- * Out: `trialpress.charts`, with show() and choose().
+ * Out: `trialpress.charts`, with show(), choose() and keep().
  *
  * A page opens with plain pictures. The runtime that redraws them is large, so it is loaded when
  * a chart is first pointed at, or first has to change.
@@ -13,7 +13,7 @@
 (() => {
   const { load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
-  const state = { shown: null, chosen: null, reading: '' };
+  const state = { shown: null, kept: null, chosen: null, reading: '' };
   let isWanted = false;
 
   /** One layout of one chart: its picture, its specification and, once it is live, its view. */
@@ -34,7 +34,7 @@
     update() {
       this.turn = this.turn.then(async () => {
         this.view ??= this.start();
-        this.view.signal('shown', state.shown).signal('chosen', state.chosen);
+        this.view.signal('shown', state.shown).signal('chosen', state.chosen ?? state.kept);
         await this.view.runAsync();
         if (!this.live.isConnected) this.replacePicture();
       });
@@ -88,7 +88,14 @@
     redraw();
   }
 
-  /** Mark one set-up in the tables and the live charts of the page; null marks none. */
+  /** Mark one set-up in the live charts whenever no other is looked at. */
+  function keep(setup, isWorthARuntime) {
+    if (setup === state.kept) return;
+    state.kept = setup;
+    if (isWanted || isWorthARuntime) redraw();
+  }
+
+  /** Mark the set-up that is looked at in the tables and the live charts; null marks none. */
   function choose(setup, reading = '') {
     if (setup === state.chosen && reading === state.reading) return;
     Object.assign(state, { chosen: setup, reading });
@@ -116,5 +123,5 @@
     if (isWanted) redraw();
   });
 
-  window.trialpress.charts = { show, choose };
+  window.trialpress.charts = { show, choose, keep };
 })();

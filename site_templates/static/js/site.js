@@ -2,8 +2,8 @@
  * Starts the scripts that a page has a use for. Without any of them every page is complete.
  *
  * In:  the page; `data-root` on its root element leads to the top of the site.
- * Out: `window.trialpress`, which the other scripts share: load(), address and, where the page
- *      has charts, charts.
+ * Out: `window.trialpress`, which the other scripts share: load(), data(), address and, where the
+ *      page has charts, charts.
  *
  * Everything works from a folder on disk: no modules, nothing fetched, no inline style.
  */
@@ -31,6 +31,12 @@
     return loading.get(path);
   }
 
+  /** Data of the site, by the name they are written under. */
+  async function data(name) {
+    await load(`static/data/${name}.js`);
+    return window.trialpressData[name];
+  }
+
   /** The view a reader is looking at, kept in the address so that it can be shared. */
   const address = {
     read() {
@@ -44,7 +50,8 @@
         if (value) query.set(name, value);
         else query.delete(name);
       }
-      const search = query.size ? `?${query}` : window.location.pathname;
+      const readable = query.toString().replaceAll('%2C', ',');
+      const search = query.size ? `?${readable}` : window.location.pathname;
       if (query.toString() !== address.read().toString()) {
         window.history.pushState(null, '', search + window.location.hash);
       }
@@ -57,10 +64,15 @@
     },
   };
 
-  window.trialpress = { root, load, address };
+  window.trialpress = { root, load, data, address };
 
   const parts = [
     ['[data-chart-spec]', 'charts.js'],
+    ['[data-relations], [data-compare], [data-weights]', 'words.js'],
+    ['[data-relations]', 'chosen.js'],
+    ['[data-compare]', 'compare.js'],
+    ['[data-weights]', 'overall.js'],
+    ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],
     ['th[data-sort]', 'sorting.js'],
     ['[data-search]', 'search.js'],

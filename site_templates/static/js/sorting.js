@@ -3,7 +3,8 @@
  *
  * In:  headings with `data-sort`, number or text; cells with `data-value` where their text is not
  *      what they are sorted by.
- * Out: rows in order, `aria-sort` on the heading, the view in the address as `sort=mean-down`.
+ * Out: rows in order, `aria-sort` on the heading, the view in the address as `sort=mean-down`; above
+ *      the table a list to choose the order from, for screens too narrow for headings.
  */
 'use strict';
 
@@ -11,11 +12,20 @@
   const { address } = window.trialpress;
   const UP = 'ascending';
   const DOWN = 'descending';
+  const WORDS = {
+    number: { [UP]: 'smallest first', [DOWN]: 'largest first' },
+    text: { [UP]: 'A to Z', [DOWN]: 'Z to A' },
+  };
 
   /** What a heading is called in the address: its words, joined by hyphens. */
   function nameOf(heading) {
     const words = heading.textContent.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
     return words.join('-');
+  }
+
+  /** An order as the address names it. */
+  function keyIn(heading, order) {
+    return `${nameOf(heading)}-${order === UP ? 'up' : 'down'}`;
   }
 
   /** A table with headings to press, and the order it was published in. */
@@ -32,13 +42,32 @@
         button.addEventListener('click', () => this.press(heading));
         heading.append(button);
       }
+      this.addList(table);
+    }
+
+    /** The same orders as a list; the style sheet shows it where the headings are not seen. */
+    addList(table) {
+      this.list = document.createElement('select');
+      for (const heading of this.headings.filter((one) => one.dataset.sort)) {
+        for (const order of [UP, DOWN]) {
+          const words = WORDS[heading.dataset.sort][order];
+          this.list.add(new Option(`${heading.textContent.trim()}, ${words}`, keyIn(heading, order)));
+        }
+      }
+      this.list.addEventListener('change', () => {
+        address.change({ sort: this.list.value });
+        follow();
+      });
+      const label = document.createElement('label');
+      label.className = 'order-by';
+      label.append('Order by ', this.list);
+      table.before(label);
     }
 
     press(heading) {
       const order = heading.getAttribute('aria-sort') === UP ? DOWN : UP;
       this.sort(heading, order);
-      const direction = order === UP ? 'up' : 'down';
-      address.change({ sort: `${nameOf(heading)}-${direction}` });
+      address.change({ sort: keyIn(heading, order) });
     }
 
     sort(heading, order) {
@@ -63,6 +92,7 @@
       this.headings.forEach((heading, column) => {
         if (orders[column]) heading.setAttribute('aria-sort', orders[column]);
         else heading.removeAttribute('aria-sort');
+        if (orders[column]) this.list.value = keyIn(heading, orders[column]);
       });
     }
   }
@@ -84,12 +114,14 @@
     (table) => new Sorted(table),
   );
 
-  address.follow(() => {
+  function follow() {
     const [, name, direction] = /^(.+)-(up|down)$/.exec(address.read().get('sort')) ?? [];
     for (const table of tables) {
       const heading = table.headings.find((one) => one.dataset.sort && nameOf(one) === name);
       if (heading) table.sort(heading, direction === 'up' ? UP : DOWN);
       else table.restore();
     }
-  });
+  }
+
+  address.follow(follow);
 })();

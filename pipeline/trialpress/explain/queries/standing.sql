@@ -1,6 +1,8 @@
 -- model: the standing of one set-up in the series of a version, the newest series without one
 -- grain: one row at most; parameters: set-up, protocol, version or null
 select
+    t.setup,
+    t.protocol,
     t.place,
     t.place_best,
     t.place_worst,

@@ -12,13 +12,17 @@ from dataclasses import dataclass
 from trialpress.site import result_rows, rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series
 from trialpress.site.names import SetupName, series_name, setup_name
+from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.verdicts import Verdict
 
 
 @dataclass(frozen=True)
 class StandingLine:
-    """A set-up's place in one series. ``*_key`` are the figures that a column is sorted by."""
+    """A set-up's place in one series. ``*_key`` are the figures that a column is sorted by.
+
+    ``difference`` is that to the first, with its interval; None for the first itself.
+    """
 
     name: SetupName
     series_title: str
@@ -38,6 +42,7 @@ class StandingLine:
     runs: str
     runs_key: int
     relation: Verdict
+    difference: str | None
     top: Verdict
     marks: tuple[str, ...]
     flags: tuple[str, ...]
@@ -59,6 +64,8 @@ def _line(
     facts: Facts, series: rows.Protocol, row: result_rows.Standing, scale: StripScale, first: str
 ) -> StandingLine:
     ranked = len(facts.standings_of[(row.protocol, row.version)])
+    compared = facts.comparisons_of.get(((row.protocol, row.version), row.setup), ())
+    to_first = next((pair for pair in compared if pair.other == first), None)
     return StandingLine(
         name=setup_name(facts, row.setup),
         series_title=series_name(series),
@@ -67,7 +74,7 @@ def _line(
         place_key=row.place,
         of=f"of {ranked}",
         places=wording.places(row.place_best, row.place_worst),
-        places_spoken=wording.places_spoken(row.place_best, row.place_worst),
+        places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
         scale=scale,
         value=wording.number(row.mean, row.decimals),
@@ -77,7 +84,11 @@ def _line(
         why=row.why,
         runs=wording.count(row.n, "run"),
         runs_key=row.n,
-        relation=_relation_to_first(facts, row, first),
+        relation=verdicts.relation(
+            row.relation_to_first,
+            is_by_less_than_matters=to_first is not None and to_first.by_less_than_matters,
+        ),
+        difference=difference_words(to_first, row.decimals) if to_first else None,
         top=verdicts.top_cut(row.top),
         marks=verdicts.standing_marks(
             is_provisional=row.provisional,
@@ -92,15 +103,6 @@ def _interval(row: result_rows.Standing) -> str | None:
     if row.low is None or row.high is None:
         return None
     return wording.interval(row.low, row.high, row.decimals)
-
-
-def _relation_to_first(facts: Facts, row: result_rows.Standing, first: str) -> Verdict:
-    compared = facts.comparisons_of.get(((row.protocol, row.version), row.setup), ())
-    to_first = next((pair for pair in compared if pair.other == first), None)
-    return verdicts.relation(
-        row.relation_to_first,
-        is_by_less_than_matters=to_first is not None and to_first.by_less_than_matters,
-    )
 
 
 def _flags(facts: Facts, row: result_rows.Standing) -> tuple[str, ...]:

@@ -51,6 +51,7 @@ class SetupPart:
     standings: tuple[SeriesStanding, ...]
     unranked: tuple[str, ...]
     overall: str
+    beside: str
 
 
 @dataclass(frozen=True)
@@ -150,6 +151,7 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
             if row.setup == setup.setup
         ),
         overall=_overall(facts, setup.setup),
+        beside=urls.compare_url(setup.setup),
     )
 
 

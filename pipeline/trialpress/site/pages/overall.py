@@ -128,7 +128,7 @@ def _row(
         place=str(row.place),
         place_key=row.place,
         places=wording.places(row.place_best, row.place_worst),
-        places_spoken=wording.places_spoken(row.place_best, row.place_worst),
+        places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
         scale=scale,
         value=wording.number(row.value, row.decimals),
@@ -146,7 +146,7 @@ def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
         return None
     return Elsewhere(
         places=wording.places(row.like_best, row.like_worst),
-        places_spoken=wording.places_spoken(row.like_best, row.like_worst),
+        places_spoken=wording.could_be(row.like_best, row.like_worst),
         strip=place_strip(scale, row.like_place, row.like_best, row.like_worst),
     )
 

@@ -16,6 +16,8 @@ from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 
+FIGURES_WORDS = "rules uncertainty interval places confidence better level cannot tell provisional"
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -83,7 +85,7 @@ def search_index(material: Material) -> str:
 
 def _groups(facts: Facts) -> tuple[FindingGroup, ...]:
     return (
-        FindingGroup("Standings", (*_standings(facts), _overall())),
+        FindingGroup("Standings", (*_standings(facts), *_across())),
         FindingGroup("Machines", tuple(_machine(facts, row) for row in facts.machines)),
         FindingGroup("Makers", tuple(_maker(row) for row in facts.makers)),
         FindingGroup("Floors", tuple(_floor(row) for row in facts.floors)),
@@ -104,8 +106,13 @@ def _standings(facts: Facts) -> tuple[Finding, ...]:
     )
 
 
-def _overall() -> Finding:
-    return Finding("Overall", "standing", urls.OVERALL, "all floors mean")
+def _across() -> tuple[Finding, ...]:
+    return (
+        Finding("Overall", "standing", urls.OVERALL, "all floors mean"),
+        Finding("My floors", "standing", urls.MY_FLOORS, "own weights overall home"),
+        Finding("All set-ups on all protocols", "standing", urls.MATRIX, "matrix table"),
+        Finding("Side by side", "comparison", urls.COMPARE, "compare set-ups"),
+    )
 
 
 def _machine(facts: Facts, machine: rows.Machine) -> Finding:
@@ -137,5 +144,8 @@ def _others() -> tuple[Finding, ...]:
         Finding("Methods and floors", "list", urls.METHODS, ""),
         Finding("Data", "dataset", urls.DATA, "download licence citation dictionary columns"),
         Finding("Corrections and warnings", "list", urls.CORRECTIONS, ""),
+        Finding("Bench watch", "list", urls.WATCH, "control charts drift reference machine limits"),
+        Finding("How the figures are made", "about", urls.FIGURES, FIGURES_WORDS),
+        Finding("What is new", "list", urls.NEWS, "bench days feed atom"),
         Finding("About this bench", "about", urls.ABOUT, "disclosure limits confidence"),
     )

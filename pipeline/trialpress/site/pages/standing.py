@@ -18,16 +18,27 @@ from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry, parameters
+from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
 
 
 @dataclass(frozen=True)
 class StandingRow:
-    """One line of the table, with what the filters read."""
+    """One line of the table, with what the filters read; ``beside`` leads to it and the first."""
 
     line: StandingLine
     keys: FilterKeys
+    beside: Link | None
     is_last_in_cut: bool
+
+
+@dataclass(frozen=True)
+class VersionLink:
+    """One series of the protocol, and whether it is the one on the page."""
+
+    words: str
+    url: str
+    is_here: bool
 
 
 @dataclass(frozen=True)
@@ -40,7 +51,10 @@ class UnrankedRow:
 
 @dataclass(frozen=True)
 class StandingPage:
-    """Everything the page of one series shows."""
+    """Everything the page of one series shows.
+
+    ``relations`` names the data that measure the set-ups against another one than the first.
+    """
 
     template: ClassVar[str] = "pages/standing.html"
     frame: Frame
@@ -51,10 +65,10 @@ class StandingPage:
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[StandingRow, ...]
+    relations: str
     rests_on: tuple[str, ...]
     unranked: tuple[UnrankedRow, ...]
-    current: Link | None
-    others: tuple[Link, ...]
+    versions: tuple[VersionLink, ...]
 
 
 def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
@@ -78,6 +92,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         chart=material.charts.standings.get(key),
         choices=filter_choices(facts, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
+        relations=relations_name(series),
         rests_on=tuple(
             sentence
             for spread in facts.spreads
@@ -89,8 +104,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             for row in facts.not_ranked
             if (row.protocol, row.version) == key
         ),
-        current=_current(material, series),
-        others=_others(material, series),
+        versions=_versions(material, series),
     )
 
 
@@ -98,25 +112,30 @@ def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRo
     inside = [line for line in lines if line.place_key <= material.facts.settings.top_n]
     last = inside[-1] if inside and len(inside) < len(lines) else None
     return tuple(
-        StandingRow(line, filter_keys(material.facts, line.name.setup), line is last)
+        StandingRow(
+            line,
+            filter_keys(material.facts, line.name.setup),
+            _beside(lines[0], line),
+            is_last_in_cut=line is last,
+        )
         for line in lines
     )
 
 
-def _current(material: Material, series: rows.Protocol) -> Link | None:
-    if series.is_current:
+def _beside(first: StandingLine, line: StandingLine) -> Link | None:
+    if line is first:
         return None
-    current = next(s for s in material.facts.current_series if s.protocol == series.protocol)
-    return Link(_version(current), urls.standing_url(current))
+    return Link("side by side", urls.compare_url(first.name.setup, line.name.setup))
 
 
-def _others(material: Material, series: rows.Protocol) -> tuple[Link, ...]:
-    return tuple(
-        Link(_version(other), urls.standing_url(other))
-        for other in material.facts.series.values()
-        if other.protocol == series.protocol and not other.is_current and other is not series
-    )
+def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, ...]:
+    """Every series of the protocol, the newest first; none where there is only one."""
+    same = [one for one in material.facts.series.values() if one.protocol == series.protocol]
+    if len(same) == 1:
+        return ()
+    return tuple(VersionLink(_version(one), urls.standing_url(one), one is series) for one in same)
 
 
 def _version(series: rows.Protocol) -> str:
-    return f"version {series.version}, from {wording.day(series.from_date)}"
+    words = f"version {series.version}, from {wording.day(series.from_date)}"
+    return f"{words} (current)" if series.is_current else words

@@ -1,6 +1,7 @@
 -- model: corrections
 -- grain: one row a corrected value, newest first; key: correction, table, row, column
 select
+    correction,
     "table",
     "row",
     "column",

@@ -12,6 +12,7 @@ select
     firmware,
     specimen,
     stock,
-    reference
+    reference,
+    publish_on
 from setups
 order by machine asc, stock desc, label asc, setup asc

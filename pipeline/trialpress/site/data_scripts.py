@@ -1,0 +1,33 @@
+"""Data that a page's scripts ask for when they are first needed.
+
+In:  a name and a value.
+Out: a classic script, since a page opened from disk may load nothing else.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+from trialpress.charts.chart import Json
+
+FOLDER = "static/data"
+
+
+@dataclass(frozen=True)
+class DataScript:
+    """One value that scripts know by its name."""
+
+    name: str
+    value: Json
+
+    @property
+    def url(self) -> str:
+        """Where it is written, relative to the site's root."""
+        return f"{FOLDER}/{self.name}.js"
+
+    @property
+    def text(self) -> str:
+        """The script: it leaves the value under its name."""
+        value = json.dumps(self.value, ensure_ascii=True, separators=(",", ":"))
+        return f"(window.trialpressData ??= {{}})[{json.dumps(self.name)}] = {value};\n"

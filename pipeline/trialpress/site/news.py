@@ -1,0 +1,85 @@
+"""What happened at the bench, newest first, as the page and the feeds tell it.
+
+In:  the facts.
+Out: ``NewsItem``: bench days, set-ups that were published, corrections. Dates are those of the
+     data, never of the build.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from trialpress.site import rows, urls, wording
+from trialpress.site.facts import Facts, grouped
+from trialpress.site.frame import Link
+from trialpress.site.names import series_name
+
+MOST_ITEMS = 60
+
+
+@dataclass(frozen=True)
+class NewsItem:
+    """One thing that happened. ``item`` is its lasting name, unique among all items."""
+
+    item: str
+    on: date
+    title: str
+    text: str
+    links: tuple[Link, ...]
+
+
+def news_of(facts: Facts) -> tuple[NewsItem, ...]:
+    """The latest items, newest first; those of one date by their names."""
+    items = [*_days(facts), *_published(facts), *_corrections(facts)]
+    items.sort(key=lambda item: item.item)
+    items.sort(key=lambda item: item.on, reverse=True)
+    return tuple(items[:MOST_ITEMS])
+
+
+def _days(facts: Facts) -> Iterator[NewsItem]:
+    made = [run for run in facts.runs if run.status != "planned"]
+    for (on, day), runs in grouped(made, lambda run: (run.day_date, run.day)).items():
+        machines = dict.fromkeys(facts.setup[run.setup].machine for run in runs)
+        keys = {(run.protocol, run.series_version) for run in runs}
+        series = [row for key, row in facts.series.items() if key in keys]
+        many = f"{wording.count(len(runs), 'run')} with {wording.count(len(machines), 'machine')}"
+        yield NewsItem(
+            item=f"day-{day}",
+            on=on,
+            title=f"Bench day of {wording.day(on)}: {many}",
+            text=f"{many}: {wording.listing([series_name(row) for row in series])}.",
+            links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
+        )
+
+
+def _published(facts: Facts) -> Iterator[NewsItem]:
+    """Set-ups that were kept back until an agreed date, on that date."""
+    for setup in facts.setups:
+        if setup.publish_on is not None:
+            name = facts.setup_name(setup.setup)
+            yield NewsItem(
+                item=f"published-{setup.setup}",
+                on=setup.publish_on,
+                title=f"Results of {name}",
+                text=f"The results of {name} are published.",
+                links=(Link(name, urls.machine_url(setup.machine)),),
+            )
+
+
+def _corrections(facts: Facts) -> Iterator[NewsItem]:
+    groups = grouped(facts.corrections, lambda row: (row.corrected_on, row.correction))
+    for (on, correction), lines in groups.items():
+        yield NewsItem(
+            item=f"correction-{correction}",
+            on=on,
+            title=f"Correction: {_columns(lines)}",
+            text=" ".join(dict.fromkeys(wording.sentence(line.why) for line in lines)),
+            links=(Link("All corrections", urls.CORRECTIONS),),
+        )
+
+
+def _columns(lines: Sequence[rows.Correction]) -> str:
+    told = dict.fromkeys(f"{line.column} of {line.row} ({line.table})" for line in lines)
+    return wording.listing(list(told))

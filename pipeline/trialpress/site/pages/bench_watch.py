@@ -1,0 +1,175 @@
+"""The bench watched by its reference set-up, to see whether it still is what it was.
+
+In:  ``drift`` and the control charts drawn from it.
+Out: ``BenchWatchPage``; days out of line lead to every run that carries the flag.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import ClassVar
+
+from trialpress.charts import Chart
+from trialpress.site import result_rows, rows, urls, verdicts, wording
+from trialpress.site.embedding import Embed, embed_of
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import series_name
+
+FLAG = "bench-drift"
+FULL_BASELINE = 20
+
+
+@dataclass(frozen=True)
+class WatchedRun:
+    """One run of the reference. ``flags`` mark its day; ``notices`` only ask for a look."""
+
+    run: Link
+    day: str
+    value: str
+    average: str
+    flags: tuple[str, ...]
+    notices: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WatchedSeries:
+    """One control chart: a series, a reference set-up, a floor."""
+
+    title: str
+    standing: Link
+    reference: Link
+    floor: Link
+    unit: str
+    said: tuple[str, ...]
+    chart: Chart
+    embed: Embed
+    runs: tuple[WatchedRun, ...]
+
+
+@dataclass(frozen=True)
+class FlaggedDay:
+    """A day out of line in one series: what was seen, and every run that carries the flag."""
+
+    day: str
+    series: str
+    said: tuple[str, ...]
+    runs: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class BenchWatchPage:
+    """Everything the page of the control charts shows."""
+
+    template: ClassVar[str] = "pages/bench_watch.html"
+    frame: Frame
+    summary: str
+    flagged: tuple[FlaggedDay, ...]
+    series: tuple[WatchedSeries, ...]
+
+
+def bench_watch_page(material: Material) -> BenchWatchPage:
+    """The page of the control charts."""
+    facts = material.facts
+    charts = [list(runs) for _, runs in groupby(facts.drift, key=lambda run: run.key)]
+    flagged = [run for run in facts.drift if run.flags]
+    return BenchWatchPage(
+        frame=frame_of(
+            facts.settings,
+            urls.WATCH,
+            "Bench watch",
+            "One machine is run again and again to watch the bench itself: its control charts, "
+            "their limits, and every day out of line.",
+            under=urls.METHODS,
+        ),
+        summary=_summary(len(charts), facts.drift, flagged),
+        flagged=tuple(_flagged_day(facts, run) for run in flagged),
+        series=tuple(
+            _series(material, runs) for runs in charts if runs[0].key in material.charts.drift
+        ),
+    )
+
+
+def _summary(
+    charts: int, runs: Sequence[result_rows.DriftRun], flagged: Sequence[result_rows.DriftRun]
+) -> str:
+    if not charts:
+        return "No reference set-up has been run yet: nothing watches this bench."
+    told = f"{wording.count(charts, 'control chart')}, {wording.count(len(runs), 'reference run')}"
+    days = len({run.day_date for run in flagged})
+    out = f"{wording.count(days, 'day')} out of line" if flagged else "no day out of line"
+    notices = sum(bool(run.notices) for run in runs)
+    look = f"; {wording.count(notices, 'run')} with a notice" if notices else ""
+    return f"{told}: {out}{look}."
+
+
+def _series(material: Material, runs: Sequence[result_rows.DriftRun]) -> WatchedSeries:
+    facts, first = material.facts, runs[0]
+    series = facts.series[(first.protocol, first.version)]
+    machine, floor = facts.setup[first.setup].machine, facts.floor[first.floor]
+    chart = material.charts.drift[first.key]
+    return WatchedSeries(
+        title=series_name(series),
+        standing=Link("Its standing", urls.standing_url(series)),
+        reference=Link(facts.setup_name(first.setup), urls.machine_url(machine)),
+        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        unit=series.unit,
+        said=_limits(first, series),
+        chart=chart,
+        embed=embed_of(facts.settings, chart),
+        runs=tuple(_run(facts, run) for run in runs),
+    )
+
+
+def _limits(run: result_rows.DriftRun, series: rows.Protocol) -> tuple[str, ...]:
+    """What the limits of one chart are and what they come from."""
+    if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
+        return ("Too few runs for limits, or runs that do not differ at all: nothing is flagged.",)
+    centre = wording.with_unit(wording.number(run.centre, run.decimals), series.unit)
+    limits = wording.interval(run.lower, run.upper, run.decimals)
+    said = f"Centre {centre}, limits {limits}, from the first {wording.count(run.baseline, 'run')}."
+    if run.baseline >= FULL_BASELINE:
+        return (said,)
+    short = (
+        f"That is a short baseline: until there are {FULL_BASELINE}, the limits are wider, so that "
+        "chance alone does not raise an alarm."
+    )
+    return said, short
+
+
+def _run(facts: Facts, run: result_rows.DriftRun) -> WatchedRun:
+    machine = facts.setup[run.setup].machine
+    average = run.moving_average
+    return WatchedRun(
+        run=Link(run.run, urls.run_url(machine, run.run)),
+        day=wording.day(run.day_date),
+        value=wording.number(run.value, run.decimals),
+        average="" if average is None else wording.number(average, run.decimals),
+        flags=verdicts.signal_words(run.flags),
+        notices=verdicts.signal_words(run.notices),
+    )
+
+
+def _flagged_day(facts: Facts, flagged: result_rows.DriftRun) -> FlaggedDay:
+    """All runs of the series on that day that carry the flag, the reference's own first."""
+    key = (flagged.protocol, flagged.version)
+    there = [
+        run
+        for run in facts.runs
+        if (run.protocol, run.series_version) == key
+        and run.day_date == flagged.day_date
+        and FLAG in (run.flags or "").split()
+    ]
+    there.sort(key=lambda run: run.run != flagged.run)
+    return FlaggedDay(
+        day=wording.day(flagged.day_date),
+        series=series_name(facts.series[key]),
+        said=verdicts.signal_words(flagged.flags),
+        runs=tuple(
+            Link(facts.setup_name(run.setup), urls.run_url(facts.setup[run.setup].machine, run.run))
+            for run in there
+        ),
+    )

@@ -1,0 +1,182 @@
+"""Up to four set-ups side by side: the page, and what its script knows of every set-up.
+
+In:  the standings in words, machines, claims.
+Out: ``ComparePage``, and one data script for all set-ups.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.charts.chart import Json
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.data_scripts import DataScript
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import setup_name
+from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.machine import price_words
+from trialpress.site.relations import relations_name
+
+DATA = "setups"
+AT_ONCE = 4
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One set-up that can be put beside others."""
+
+    setup: str
+    words: str
+
+
+@dataclass(frozen=True)
+class MakerOffers:
+    """The set-ups of one maker."""
+
+    maker: str
+    offers: tuple[Offer, ...]
+
+
+@dataclass(frozen=True)
+class ComparePage:
+    """What the page shows before its script fills it; ``start`` is a pair to begin with."""
+
+    template: ClassVar[str] = "pages/compare.html"
+    frame: Frame
+    at_once: int
+    data: str
+    makers: tuple[MakerOffers, ...]
+    start: Link | None
+
+
+def compare_page(material: Material) -> ComparePage:
+    """The page that puts set-ups side by side."""
+    facts = material.facts
+    return ComparePage(
+        frame=frame_of(
+            facts.settings,
+            urls.COMPARE,
+            "Side by side",
+            f"Up to {AT_ONCE} set-ups side by side on every protocol: means, intervals, and the "
+            "difference in words.",
+            under=urls.MACHINES,
+        ),
+        at_once=AT_ONCE,
+        data=DATA,
+        makers=_offers(facts),
+        start=_start(facts),
+    )
+
+
+def compare_script(material: Material) -> DataScript:
+    """Every set-up, as the page words it, and the series in their order."""
+    facts = material.facts
+    series: list[Json] = [
+        {
+            "relations": relations_name(one),
+            "title": one.title,
+            "url": urls.standing_url(one),
+            "unit": f"{one.unit}, {verdicts.better_way(one.better)}",
+        }
+        for one in facts.current_series
+    ]
+    setups: dict[str, Json] = {
+        setup.setup: _setup(material, setup)
+        for setup in sorted(facts.setups, key=lambda row: row.setup)
+    }
+    return DataScript(DATA, {"series": series, "setups": setups})
+
+
+def _offers(facts: Facts) -> tuple[MakerOffers, ...]:
+    return tuple(
+        MakerOffers(
+            maker.name,
+            tuple(
+                Offer(setup.setup, facts.setup_name(setup.setup))
+                for machine in facts.machines_of.get(maker.maker, ())
+                for setup in facts.setups_of.get(machine.machine, ())
+            ),
+        )
+        for maker in facts.makers
+    )
+
+
+def _start(facts: Facts) -> Link | None:
+    """The first two of the overall, where it has two."""
+    first = [row.setup for row in facts.overall][:2]
+    if len(first) < 2:  # noqa: PLR2004  a pair
+        return None
+    names = wording.listing([facts.setup_name(setup) for setup in first])
+    return Link(names, urls.compare_url(*first))
+
+
+def _setup(material: Material, setup: rows.Setup) -> Json:
+    facts = material.facts
+    name = setup_name(facts, setup.setup)
+    return {
+        "machine": name.machine,
+        "label": name.label,
+        "url": name.url,
+        "about": [[what, text] for what, text in _about(facts, setup)],
+        "overall": _overall(facts, setup.setup),
+        "standings": {
+            relations_name(series): _standing(line)
+            for series in facts.current_series
+            for line in material.lines[(series.protocol, series.version)]
+            if line.name.setup == setup.setup
+        },
+        "claims": [
+            f"{claim.quantity.replace('-', ' ')}: {wording.with_unit(claim.value, claim.unit)} "
+            f"({claim.source}, {wording.day(claim.stated_on)})"
+            for claim in facts.claims
+            if claim.machine == setup.machine
+        ],
+    }
+
+
+def _about(facts: Facts, setup: rows.Setup) -> Sequence[tuple[str, str]]:
+    """The same lines for every set-up, so that they stand beside each other; blank if unknown."""
+    machine = facts.machine[setup.machine]
+    return (
+        ("Kind", verdicts.KINDS[machine.kind]),
+        ("Head", machine.head or ""),
+        ("Price", price_words(machine)),
+        ("How it came here", verdicts.ACQUIRED[machine.acquired]),
+        ("Specimen", setup.specimen or ""),
+        ("As unboxed", "yes" if setup.stock else "no"),
+        ("Brushes", setup.brushes or ""),
+        ("Mode", setup.mode or ""),
+    )
+
+
+def _standing(line: StandingLine) -> Json:
+    return {
+        "value": line.value,
+        "interval": line.interval or line.why or "no interval",
+        "place": f"{wording.ordinal(line.place_key)} {line.of}",
+        "could": f"could be {line.places_spoken}",
+        "marks": "; ".join(line.marks),
+        "runs": line.runs,
+    }
+
+
+def _overall(facts: Facts, setup: str) -> Json:
+    placed = next((row for row in facts.overall if row.setup == setup), None)
+    if placed is None:
+        missing = next((row.missing for row in facts.incomplete if row.setup == setup), "")
+        return {"value": "", "why": f"no place, not yet run on: {missing}" if missing else ""}
+    has_interval = placed.low is not None and placed.high is not None
+    return {
+        "value": wording.number(placed.value, placed.decimals),
+        "interval": wording.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
+        if has_interval
+        else placed.why or "no interval",
+        "place": f"{wording.ordinal(placed.place)} of {len(facts.overall)}",
+        "could": f"could be {wording.could_be(placed.place_best, placed.place_worst)}",
+        "marks": "",
+        "runs": "",
+    }

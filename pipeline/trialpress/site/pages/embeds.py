@@ -1,0 +1,143 @@
+"""One chart alone, without the site around it, to be shown inside other sites.
+
+In:  a page of the site that has a chart, and the numbers behind it.
+Out: ``EmbedPage``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from trialpress.charts import Chart
+from trialpress.site import urls, wording
+from trialpress.site.embedding import embed_of, preview_of
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.bench_watch import WatchedSeries, bench_watch_page
+from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.overall import overall_page
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """The numbers of a chart as a small table; the first cell of a row names it."""
+
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class EmbedPage:
+    """Everything the small page of one chart shows."""
+
+    template: ClassVar[str] = "pages/embed.html"
+    frame: Frame
+    chart: Chart
+    back: Link
+    numbers: Numbers
+
+
+def embed_pages(material: Material) -> Iterator[EmbedPage]:
+    """The small pages of all charts."""
+    yield from _standings(material)
+    if material.charts.overall:
+        back = Link("Overall", urls.OVERALL)
+        yield _page(material, material.charts.overall, back, _overall_numbers(material))
+    yield from _machines_and_makers(material)
+    for watched in bench_watch_page(material).series:
+        back = Link("Bench watch", f"{urls.WATCH}#{watched.chart.name}")
+        yield _page(material, watched.chart, back, _watched_numbers(watched))
+
+
+def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
+    settings = material.facts.settings
+    frame = frame_of(settings, urls.embed_url(chart.name), chart.title, chart.description)
+    page = back.url.partition("#")[0]
+    is_pictured = chart in (material.charts.overall, *material.charts.standings.values())
+    return EmbedPage(
+        replace(
+            frame,
+            canonical=settings.base_url + page,
+            embed=embed_of(settings, chart),
+            preview=preview_of(settings, page, back.words) if is_pictured else frame.preview,
+        ),
+        chart,
+        back,
+        numbers,
+    )
+
+
+def _standings(material: Material) -> Iterator[EmbedPage]:
+    for key, chart in material.charts.standings.items():
+        series, lines = material.facts.series[key], material.lines[key]
+        numbers = Numbers(
+            ("Set-up", "Place", "Could be", f"Mean, {series.unit}", _interval(material)),
+            tuple(
+                (line.name.full, line.place, line.places, line.value, line.interval or "unknown")
+                for line in lines
+            ),
+        )
+        back = Link(series.title, urls.standing_url(series))
+        yield _page(material, chart, back, numbers)
+
+
+def _overall_numbers(material: Material) -> Numbers:
+    return Numbers(
+        ("Set-up", "Place", "Could be", "Mean of all series, %", _interval(material)),
+        tuple(
+            (row.name.full, row.place, row.places, row.value, row.interval or "unknown")
+            for row in overall_page(material).rows
+        ),
+    )
+
+
+def _machines_and_makers(material: Material) -> Iterator[EmbedPage]:
+    facts = material.facts
+    for machine, chart in material.charts.machines.items():
+        back = Link(facts.full_name(machine), urls.machine_url(machine))
+        yield _page(material, chart, back, _set_up_numbers(material, {machine}))
+    for maker, chart in material.charts.makers.items():
+        machines = {row.machine for row in facts.machines_of[maker]}
+        back = Link(facts.maker[maker].name, urls.maker_url(maker))
+        yield _page(material, chart, back, _set_up_numbers(material, machines))
+
+
+def _set_up_numbers(material: Material, machines: set[str]) -> Numbers:
+    """The standings of the set-ups of some machines."""
+    setup = material.facts.setup
+    return Numbers(
+        ("Set-up", "On", "Place", "Mean", _interval(material), "Runs"),
+        tuple(
+            _set_up_row(line)
+            for lines in material.lines.values()
+            for line in lines
+            if setup[line.name.setup].machine in machines
+        ),
+    )
+
+
+def _set_up_row(line: StandingLine) -> tuple[str, ...]:
+    return (
+        line.name.full,
+        line.series_title,
+        f"{line.place} {line.of}",
+        wording.with_unit(line.value, line.unit),
+        line.interval or "unknown",
+        str(line.runs_key),
+    )
+
+
+def _watched_numbers(watched: WatchedSeries) -> Numbers:
+    return Numbers(
+        ("Run", "Day", f"Value, {watched.unit}", "Moving average", "Out of line"),
+        tuple(
+            (run.run.words, run.day, run.value, run.average, "; ".join(run.flags) or "no")
+            for run in watched.runs
+        ),
+    )
+
+
+def _interval(material: Material) -> str:
+    return f"{wording.percent(material.facts.settings.confidence)} interval"

@@ -1,0 +1,62 @@
+"""How every figure of the site is made, in plain words, with sources and limits.
+
+In:  the settings that the rules depend on.
+Out: ``FiguresPage``; the words are in its template.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
+from trialpress.results.separation import GUARDED
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+
+
+@dataclass(frozen=True)
+class FiguresPage:
+    """What the page on the making of the figures is filled with."""
+
+    template: ClassVar[str] = "pages/figures.html"
+    frame: Frame
+    readings: tuple[str, ...]
+    cut: str
+    one_in: str
+    guard: str
+    average_weight: str
+    full_baseline: str
+    borrows: bool
+    example: Link | None
+
+
+def figures_page(material: Material) -> FiguresPage:
+    """The page on the making of the figures."""
+    facts = material.facts
+    settings = facts.settings
+    used = {series.reading for series in facts.series.values()}
+    machine = next((row for row in facts.machines if row.machine in material.worked), None)
+    return FiguresPage(
+        frame=frame_of(
+            settings,
+            urls.FIGURES,
+            "How the figures are made",
+            "Every rule behind the figures of this bench in plain words: values, uncertainty, "
+            "places, verdicts, what they rest on and where they end.",
+            under=urls.METHODS,
+        ),
+        readings=tuple(kind for kind in verdicts.READINGS if kind in used),
+        cut=verdicts.cut_words(settings.top_n),
+        one_in=wording.typed_number(round(1 / (1 - settings.confidence), 1)),
+        guard=wording.typed_number(GUARDED),
+        average_weight=wording.typed_number(EWMA_WEIGHT),
+        full_baseline=str(FULL_BASELINE),
+        borrows=settings.single_runs == "borrowed",
+        example=(
+            Link(facts.full_name(machine.machine), urls.worked_url(machine.machine))
+            if machine
+            else None
+        ),
+    )

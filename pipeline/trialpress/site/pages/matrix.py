@@ -1,0 +1,129 @@
+"""All set-ups on all current protocols: one table, a cell a standing.
+
+In:  the standings in words, and the overall.
+Out: ``MatrixPage``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import result_rows, rows, urls, wording
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import SetupName, setup_name
+from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
+from trialpress.site.pages.lines import StandingLine
+
+
+@dataclass(frozen=True)
+class MatrixColumn:
+    """One series, its unit, and how many set-ups were run on it."""
+
+    series: Link
+    unit: str
+    of: str
+
+
+@dataclass(frozen=True)
+class MatrixCell:
+    """A place and a mean; ``place`` is blank where there are none, and ``note`` says why."""
+
+    title: str
+    place: str
+    places: str
+    value: str
+    note: str
+
+
+@dataclass(frozen=True)
+class MatrixRow:
+    """One set-up on everything."""
+
+    name: SetupName
+    keys: FilterKeys
+    overall: MatrixCell
+    cells: tuple[MatrixCell, ...]
+
+
+@dataclass(frozen=True)
+class MatrixPage:
+    """Everything the matrix shows."""
+
+    template: ClassVar[str] = "pages/matrix.html"
+    frame: Frame
+    columns: tuple[MatrixColumn, ...]
+    choices: FilterChoices
+    rows: tuple[MatrixRow, ...]
+
+
+def matrix_page(material: Material) -> MatrixPage:
+    """The matrix, in the order of the overall, then by name."""
+    facts = material.facts
+    ranked = [row.setup for row in facts.overall]
+    others = sorted(
+        (row.setup for row in facts.setups if row.setup not in ranked), key=facts.setup_name
+    )
+    setups = [*ranked, *others]
+    return MatrixPage(
+        frame=frame_of(
+            facts.settings,
+            urls.MATRIX,
+            "All set-ups on all protocols",
+            "One table: the place and the mean of every set-up on every current protocol, to be "
+            "sorted by any of them.",
+            under=urls.HOME,
+        ),
+        columns=tuple(_column(material, series) for series in facts.current_series),
+        choices=filter_choices(facts, setups),
+        rows=_rows(material, setups),
+    )
+
+
+def _column(material: Material, series: rows.Protocol) -> MatrixColumn:
+    ranked = len(material.lines[(series.protocol, series.version)])
+    return MatrixColumn(Link(series.title, urls.standing_url(series)), series.unit, f"of {ranked}")
+
+
+def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
+    facts = material.facts
+    overall = {row.setup: row for row in facts.overall}
+    lines = {
+        (series.protocol, line.name.setup): line
+        for series in facts.current_series
+        for line in material.lines[(series.protocol, series.version)]
+    }
+    return tuple(
+        MatrixRow(
+            setup_name(facts, setup),
+            filter_keys(facts, setup),
+            _overall_cell(overall.get(setup)),
+            tuple(_cell(lines, series, setup) for series in facts.current_series),
+        )
+        for setup in setups
+    )
+
+
+def _cell(
+    lines: Mapping[tuple[str, str], StandingLine], series: rows.Protocol, setup: str
+) -> MatrixCell:
+    line = lines.get((series.protocol, setup))
+    if line is None:
+        return MatrixCell(series.title, place="", places="", value="", note="not run")
+    return MatrixCell(
+        series.title, line.place, line.places, wording.with_unit(line.value, line.unit), note=""
+    )
+
+
+def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
+    if row is None:
+        return MatrixCell("Overall", place="", places="", value="", note="no place")
+    return MatrixCell(
+        "Overall",
+        str(row.place),
+        wording.places(row.place_best, row.place_worst),
+        wording.with_unit(wording.number(row.value, row.decimals), "%"),
+        note="",
+    )

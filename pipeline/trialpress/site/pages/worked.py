@@ -1,0 +1,145 @@
+"""How the standings of one machine were worked out, step by step.
+
+In:  the explanations of its set-ups' standings.
+Out: ``WorkedPage``, to be followed with a pocket calculator; a run leads to its file and row.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.explain import CellExplanation
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import series_name
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class WorkedRun:
+    """One run and what it brings."""
+
+    run: Link
+    day: str
+    value: str
+    uncertainty: str
+
+
+@dataclass(frozen=True)
+class WorkedStep:
+    """One step: what, the formula with its numbers, the outcome."""
+
+    what: str
+    formula: str
+    outcome: str
+
+
+@dataclass(frozen=True)
+class WorkedPair:
+    """A set-up that can be told apart from this one."""
+
+    other: Link
+    relation: Verdict
+    difference: str
+    interval: str
+
+
+@dataclass(frozen=True)
+class WorkedStanding:
+    """One standing worked out; ``anchor`` is its fragment."""
+
+    anchor: str
+    series: Link
+    setup: str
+    unit: str
+    runs: tuple[WorkedRun, ...]
+    steps: tuple[WorkedStep, ...]
+    place: str
+    pairs: tuple[WorkedPair, ...]
+
+
+@dataclass(frozen=True)
+class WorkedPage:
+    """Everything the page with the working-out shows."""
+
+    template: ClassVar[str] = "pages/worked.html"
+    frame: Frame
+    machine: Link
+    command: str
+    standings: tuple[WorkedStanding, ...]
+
+
+def worked_page(material: Material, machine: rows.Machine) -> WorkedPage:
+    """The working-out of one machine's standings."""
+    facts = material.facts
+    name = facts.full_name(machine.machine)
+    cells = material.worked[machine.machine]
+    return WorkedPage(
+        frame=frame_of(
+            facts.settings,
+            urls.worked_url(machine.machine),
+            f"{name}, worked out",
+            f"{name}: how each of its means, intervals and places came about, with every number.",
+            under=urls.MACHINES,
+        ),
+        machine=Link(name, urls.machine_url(machine.machine)),
+        command=f"trialpress explain {cells[0].setup} {cells[0].protocol}",
+        standings=tuple(_standing(material, cell) for cell in cells),
+    )
+
+
+def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
+    facts = material.facts
+    series = facts.series[(cell.protocol, cell.version)]
+    return WorkedStanding(
+        anchor=f"{cell.setup}-{cell.protocol}-v{cell.version}",
+        series=Link(series_name(series), urls.standing_url(series)),
+        setup=facts.setup[cell.setup].label,
+        unit=cell.unit,
+        runs=_runs(material, cell),
+        steps=tuple(WorkedStep(step.what, step.formula, step.outcome) for step in cell.steps),
+        place=_place(cell),
+        pairs=_pairs(material, cell),
+    )
+
+
+def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
+    facts = material.facts
+    machine = facts.setup[cell.setup].machine
+    return tuple(
+        WorkedRun(
+            run=Link(line.run, urls.run_url(machine, line.run)),
+            day=wording.day(facts.run[line.run].day_date),
+            value=wording.typed_number(line.value),
+            uncertainty=("unknown" if line.u_value is None else wording.typed_number(line.u_value)),
+        )
+        for line in cell.runs
+    )
+
+
+def _place(cell: CellExplanation) -> str:
+    better, worse = cell.place_best - 1, cell.set_ups - cell.place_worst
+    could = wording.places_spoken(cell.place_best, cell.place_worst)
+    return (
+        f"Place {cell.place} of {cell.set_ups} by mean. {better} of the others are surely better "
+        f"and {worse} surely worse, so it could be {could}."
+    )
+
+
+def _pairs(material: Material, cell: CellExplanation) -> tuple[WorkedPair, ...]:
+    """In the order of the differences, the better ones first."""
+    facts = material.facts
+    decimals = facts.standings_of[(cell.protocol, cell.version)][0].decimals
+    return tuple(
+        WorkedPair(
+            other=Link(
+                facts.setup_name(pair.setup), urls.machine_url(facts.setup[pair.setup].machine)
+            ),
+            relation=verdicts.relation(pair.relation),
+            difference=wording.number(pair.difference, decimals),
+            interval=wording.interval(pair.low, pair.high, decimals),
+        )
+        for pair in cell.told_apart
+    )

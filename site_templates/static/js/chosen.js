@@ -1,0 +1,101 @@
+/*
+ * Measures every set-up of a standing against the one a reader chooses.
+ *
+ * In:  a table with `data-relations`, which names the data to load when they are first needed; in
+ *      each row an empty cell for the control, and the verdict on the row against the first.
+ * Out: verdicts and differences against the chosen one, which the accent marks in table and chart;
+ *      the choice in the address as `against=`.
+ */
+'use strict';
+
+(() => {
+  const { address, charts, data, mark, relation, signed } = window.trialpress;
+  const table = document.querySelector('[data-relations]');
+  const rows = [...table.querySelectorAll('tr[data-setup]')];
+  const head = document.querySelector('[data-against-head]');
+  const line = document.querySelector('[data-measured]');
+  const back = line.querySelector('[data-measured-first]');
+  const published = new Map(rows.map((row) => [row, said(row).innerHTML]));
+  const first = rows[0].dataset.setup;
+  let chosen = first;
+
+  function said(row) {
+    return row.querySelector('td.compared');
+  }
+
+  function nameOf(row) {
+    return row.querySelector('.name').dataset.value;
+  }
+
+  /** The control of each row: one group, so that the arrow keys go from row to row. */
+  for (const row of rows) {
+    const radio = document.createElement('input');
+    Object.assign(radio, { type: 'radio', name: 'against', value: row.dataset.setup });
+    radio.setAttribute('aria-label', `Measure all against ${nameOf(row)}`);
+    radio.addEventListener('change', () => press(row.dataset.setup));
+    row.querySelector('td.choose').append(radio);
+    row.addEventListener('click', ({ target }) => {
+      const isOwn = target.closest('a, input, summary, button');
+      if (!isOwn && window.getSelection().isCollapsed) press(row.dataset.setup);
+    });
+  }
+
+  function press(setup) {
+    address.change({ against: setup === first ? '' : setup });
+    choose(setup);
+  }
+
+  async function choose(setup) {
+    chosen = setup;
+    const relations = setup === first ? null : await data(table.dataset.relations);
+    if (chosen !== setup) return; // chosen anew while the data were loading
+    for (const row of rows) tell(row, relations);
+    const is = rows.find((row) => row.dataset.setup === setup);
+    is.querySelector('input[name=against]').checked = true;
+    line.hidden = setup === first;
+    line.querySelector('[data-measured-name]').textContent = nameOf(is);
+    const words = setup === first ? 'Against the first' : 'Against the chosen';
+    head.textContent = words;
+    for (const row of rows) said(row).dataset.label = words;
+    charts?.keep(setup, setup !== first);
+  }
+
+  function tell(row, relations) {
+    const { setup } = row.dataset;
+    row.toggleAttribute('data-measured-against', setup === chosen);
+    const cell = said(row);
+    cell.innerHTML = published.get(row); // what the page said when it was written
+    if (relations === null) return;
+    const { setups, decimals } = relations;
+    const here = cell.querySelector('.verdict');
+    const difference = cell.querySelector('.difference');
+    if (setup === chosen) {
+      here.replaceWith(mark('first', 'the one chosen'));
+      difference.textContent = '';
+      cell.querySelector('.beside')?.remove();
+      return;
+    }
+    const is = relation(relations, setups.indexOf(setup), setups.indexOf(chosen));
+    here.replaceWith(mark(...is.verdict));
+    difference.textContent = signed(is, decimals);
+    const beside = cell.querySelector('.beside') ?? besideOf(cell, nameOf(row));
+    beside.search = `?with=${chosen},${setup}`;
+  }
+
+  /** The first has no link beside itself; against another it needs one. */
+  function besideOf(cell, name) {
+    const link = document.querySelector('td.compared .beside').cloneNode(true);
+    link.querySelector('.unseen').textContent = ` with ${name}`;
+    cell.firstElementChild.append(' ', link);
+    return link;
+  }
+
+  back.addEventListener('click', () => {
+    press(first);
+    rows[0].querySelector('input[name=against]').focus(); // the button goes away
+  });
+  address.follow(() => {
+    const asked = address.read().get('against');
+    choose(rows.some((row) => row.dataset.setup === asked) ? asked : first);
+  });
+})();

@@ -1,0 +1,194 @@
+/*
+ * The overall standing with the weights that a reader sets.
+ *
+ * In:  a form with `data-weights`, rows for every set-up, and `data-figures` to work with.
+ * Out: places, values and intervals at those weights; set-ups with something missing apart; what
+ *      would change the first place; the weights in the address as `weights=carpet*2_hair*0`.
+ */
+'use strict';
+
+(() => {
+  const { address, number, interval, overall } = window.trialpress;
+  const form = document.querySelector('[data-weights]');
+  const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
+  const { protocols, setups } = rules;
+  const controls = [...form.querySelectorAll('[data-protocol]')].map((place) => ({
+    place,
+    slug: place.dataset.protocol,
+    own: Number(place.dataset.own),
+    range: place.querySelector('[type=range]'),
+    box: place.querySelector('[type=number]'),
+    holds: place.querySelector('[data-holds]'),
+  }));
+  const rows = setups.map(({ slug }) => document.querySelector(`tr[data-setup="${slug}"]`));
+  const complete = document.querySelector('[data-complete-rows]');
+  const incomplete = document.querySelector('[data-incomplete-rows]');
+  const apart = document.querySelector('tbody.apart');
+  const WIDTH = 200;
+
+  /** The weights as they stand; what is no number above zero counts nothing. */
+  function weights() {
+    return controls.map(({ box }) => Math.max(Number(box.value) || 0, 0));
+  }
+
+  function isOwn(values) {
+    return values.every((value, i) => value === controls[i].own);
+  }
+
+  /** An end of a range with two decimals, rounded to the side that claims less. */
+  function end(value, round) {
+    return String(round(value * 100) / 100);
+  }
+
+  function show() {
+    const values = weights();
+    const standing = overall.standing(rules, values);
+    fillComplete(standing);
+    fillIncomplete(standing);
+    document.querySelector('[data-whose]').textContent = isOwn(values) ? 'the bench’s own' : 'your';
+    document.querySelector('[data-first]').textContent = firstInWords(standing, values);
+    tellWhatHolds(standing, values);
+  }
+
+  function fillComplete({ complete: ranked, decimals }) {
+    const scale = scaleOf(ranked);
+    for (const one of ranked) {
+      const hasInterval = one.low !== null;
+      const words = hasInterval
+        ? interval(one.low, one.high, decimals)
+        : one.value === 0
+          ? 'a mean of 0 or less makes the overall 0'
+          : 'no interval can be had';
+      fill(rows[one.setup], [String(one.place), number(one.value, decimals), words]);
+      rows[one.setup].querySelector('.drawn').replaceChildren(...(scale ? [draw(one, scale)] : []));
+    }
+    complete.replaceChildren(...ranked.map(({ setup }) => rows[setup]));
+  }
+
+  function fillIncomplete({ incomplete: lacking }) {
+    for (const { setup, missing } of lacking) {
+      const titles = missing.map((i) => protocols[i].title).join('; ');
+      fill(rows[setup], ['', '', titles ? `not yet run on: ${titles}` : '']);
+      rows[setup].querySelector('.drawn').replaceChildren();
+    }
+    incomplete.replaceChildren(...lacking.map(({ setup }) => rows[setup]));
+    apart.hidden = !lacking.length;
+  }
+
+  function fill(row, [place, value, words]) {
+    row.querySelector('.place').textContent = place;
+    row.querySelector('.value').textContent = value;
+    row.querySelector('.interval').textContent = words;
+  }
+
+  /** From the lowest to the highest end of all intervals; null where there is no interval. */
+  function scaleOf(ranked) {
+    const known = ranked.filter(({ low }) => low !== null);
+    if (!known.length) return null;
+    const low = Math.min(...known.map((one) => one.low));
+    const high = Math.max(...known.map((one) => one.high));
+    return (value) => 3 + ((WIDTH - 6) * (value - low)) / (high - low || 1);
+  }
+
+  function draw({ value, low, high }, scale) {
+    const svg = (tag, attributes) => {
+      const node = document.createElementNS('http://www.w3.org/2000/svg', tag);
+      for (const [name, said] of Object.entries(attributes)) node.setAttribute(name, said);
+      return node;
+    };
+    const picture = svg('svg', { viewBox: `0 0 ${WIDTH} 12`, class: 'bar' });
+    if (low !== null) {
+      picture.append(
+        svg('path', { class: 'reach', d: `M${scale(low).toFixed(1)} 6H${scale(high).toFixed(1)}` }),
+        svg('circle', { class: 'dot', cx: scale(value).toFixed(1), cy: 6, r: 3 }),
+      );
+    }
+    return picture;
+  }
+
+  /** Who is first by value, and whether any one weight would change that. */
+  function firstInWords({ complete: ranked, incomplete: lacking }, values) {
+    if (!values.some((value) => value > 0)) return 'No floor counts: give at least one a weight.';
+    if (!ranked.length) return 'No set-up was run on all that counts.';
+    const first = ranked.filter(({ place }) => place === 1).map(({ setup }) => setups[setup].name);
+    const shared = first.length > 1 ? `${first.join(' and ')} share the first place` : `${first[0]} is first`;
+    const how = `${shared} by value, of ${ranked.length} set-ups run on all that counts`;
+    const without = lacking.length ? `; ${lacking.length} more were not.` : '.';
+    const changing = values.filter((_, i) => changes(overall.firstPlace(rules, values, i))).length;
+    const then = changing
+      ? ` Changing one weight alone can bring another to the front in ${changing} of ${values.length} cases, as said beside the weights.`
+      : ' No single weight, made larger or smaller, brings another to the front.';
+    return how + without + then;
+  }
+
+  function changes(range) {
+    return range === null || range.below !== null || range.above !== null;
+  }
+
+  /** Beside every weight, between which values the first stays first. */
+  function tellWhatHolds({ complete: ranked }, values) {
+    controls.forEach(({ holds }, i) => {
+      holds.textContent = ranked.length ? holdsInWords(overall.firstPlace(rules, values, i)) : '';
+    });
+  }
+
+  function holdsInWords(range) {
+    if (range === null) return 'The first was not run on it, or got nothing: counted, it would fall out.';
+    const { low, below, high, above } = range;
+    if (below === null && above === null) return 'The first stays first at any weight.';
+    const ends = [
+      below === null ? '' : `above ${end(low, Math.ceil)} (below it, ${setups[below].name})`,
+      above === null ? '' : `up to ${end(high, Math.floor)} (beyond it, ${setups[above].name})`,
+    ].filter(Boolean);
+    return `The first stays first ${ends.join(' and ')}.`;
+  }
+
+  function keepInAddress() {
+    const values = weights();
+    const said = controls.map(({ slug }, i) => `${slug}*${values[i]}`).join('_');
+    address.change({ weights: isOwn(values) ? '' : said });
+  }
+
+  function takeFromAddress() {
+    const pairs = (address.read().get('weights') ?? '').split('_').map((pair) => pair.split('*'));
+    const asked = new Map(pairs);
+    for (const control of controls) {
+      const value = Number(asked.get(control.slug) ?? control.own);
+      set(control, value >= 0 && Number.isFinite(value) ? value : control.own);
+    }
+    show();
+  }
+
+  function set({ range, box }, value) {
+    range.value = value;
+    box.value = value;
+  }
+
+  for (const { range, box } of controls) {
+    box.readOnly = false;
+    range.addEventListener('input', () => {
+      box.value = range.value;
+    });
+    box.addEventListener('input', () => {
+      range.value = box.value;
+    });
+  }
+  form.addEventListener('input', show);
+  form.addEventListener('change', keepInAddress);
+  form.addEventListener('submit', (event) => event.preventDefault());
+  form.querySelector('[data-own-weights]').addEventListener('click', () => {
+    for (const control of controls) set(control, control.own);
+    show();
+    keepInAddress();
+  });
+  form.querySelector('[data-copy]').addEventListener('click', async () => {
+    const said = form.querySelector('[data-copied]');
+    try {
+      await navigator.clipboard.writeText(window.location.href);
+      said.textContent = 'Copied.';
+    } catch {
+      said.textContent = 'Not allowed here: the address above is the link.';
+    }
+  });
+  address.follow(takeFromAddress);
+})();
