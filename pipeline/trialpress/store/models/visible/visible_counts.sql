@@ -1,7 +1,7 @@
 -- model: visible_counts
 -- grain: one row of counts that may be seen; key: run
 -- rule: of a day by the date of the build, with a set-up and protocol version that are visible,
---       as typed and as corrected
+--       as typed, as corrected and in between
 select
     r.run,
     r.source_file,
@@ -18,3 +18,11 @@ where
     r.day_date <= b.as_of
     and r.setup in (select v.setup from visible_setups as v)
     and typed.setup in (select v.setup from visible_setups as v)
+    and r.row_key not in (
+        select c.row_key
+        from corrections_in_force as c
+        where
+            c.of_table = 'counts'
+            and c.of_column = 'setup'
+            and c.now not in (select v.setup from visible_setups as v)
+    )
