@@ -111,12 +111,13 @@ def suggest_settling(series: Series, top_n: int, runs: int) -> Suggestion:
     given = settle(cut, range(len(n)), runs) if top_n < len(n) else [0] * len(n)
     after = Cut(cut.mean, n + np.array(given), spread, df, top_n)
     title = series.tallies[0].title
+    places = "the first place" if top_n == 1 else f"the first {top_n} places"
     reason = (
-        f"{title}: doubt about the first {top_n} places is {cut.doubt():.2f} set-ups now, "
+        f"{title}: doubt about {places} is {cut.doubt():.2f} set-ups now, "
         f"{after.doubt():.2f} with {sum(given)} more runs if the means stay where they are."
     )
     if top_n >= len(n):
-        reason = f"{title}: all {len(n)} set-ups are in the first {top_n}, whatever they show."
+        reason = f"{title}: all {len(n)} set-ups are in {places}, whatever they show."
     wanted = [
         Wanted(tally, more) for tally, more in zip(series.tallies, given, strict=True) if more
     ]

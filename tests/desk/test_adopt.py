@@ -1,0 +1,320 @@
+"""A spreadsheet becomes rows in day folders: nothing is invented, doubled or refused silently."""
+
+from __future__ import annotations
+
+import zipfile
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt, read_mapping, write_adoption
+from trialpress.desk.adopt.mapping import MappingFileError
+from trialpress.desk.adopt.spreadsheet import UnreadableSpreadsheetError, read_spreadsheet
+from trialpress.intake import read_bench
+
+SAID = Mapping(
+    word="old",
+    columns={"at": "Datum", "setup": "Gerät", "instrument": "Waage", "note": "Bemerkung"},
+    fixed={"protocol": "edges", "dose_by": "reading", "dose_instrument": "balance"},
+)
+HEADER = "Datum;Time;Gerät;Dose (g);Before [kg];After [kg];Waage;Bemerkung\n"
+FIRST = "03.04.2031;19:05;Stick One;10,10;0,2601;0,2613;balance;schön\n"
+SECOND = "04.04.2031;;Stick One;10,1;0,2601;0,2612;alte Waage;ohne Zeit\n"
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(copy_of_small_bench(tmp_path / "bench"))
+
+
+def text_file(bench: Bench, *rows: str, encoding: str = "cp1252") -> Path:
+    file = bench.root / "old.csv"
+    file.write_bytes((HEADER + "".join(rows)).encode(encoding))
+    return file
+
+
+def adopted(bench: Bench, file: Path, mapping: Mapping = SAID) -> Adoption:
+    adoption = adopt(bench, Wish(file, mapping))
+    write_adoption(bench, adoption)
+    return adoption
+
+
+def lines_of(bench: Bench, day: str, table: str = "weighings") -> list[str]:
+    return (bench.days / day / f"{table}.csv").read_text(encoding="utf-8").splitlines()
+
+
+def test_semicolons_decimal_commas_kilograms_and_an_old_encoding_are_understood(
+    bench: Bench,
+) -> None:
+    adopted(bench, text_file(bench, FIRST))
+
+    assert lines_of(bench, "2031-04-03-old")[1] == (
+        "2031-04-03-old-01,2031-04-03T19:05,one-stock,edges,1,2,balance,10.10,reading,balance,"
+        "260.1,261.3,,,,,,valid,,schön"
+    )
+    assert read_bench(bench, None).findings == ()
+
+
+def test_a_time_that_was_not_noted_and_an_unknown_instrument_stay_blank(bench: Bench) -> None:
+    adoption = adopted(bench, text_file(bench, SECOND))
+
+    assert ",2031-04-04,one-stock,edges,1,2,,10.1," in lines_of(bench, "2031-04-04-old")[1]
+    ((_, remark),) = adoption.remarks
+    assert remark == "instrument alte Waage is not in the catalogue and stays blank"
+
+
+def test_a_net_mass_needs_no_before_and_after(bench: Bench) -> None:
+    file = bench.root / "net.csv"
+    file.write_text("date,machine,dose,net\n2031-04-03,Stick One,10,1.2\n", encoding="utf-8")
+
+    (row,) = adopted(bench, file, replace(SAID, columns={})).rows
+
+    assert row.cells["gain_g"] == "1.2"
+    assert not {"before_g", "after_g"} & set(row.cells)
+
+
+def test_a_trial_without_write_touches_nothing(bench: Bench) -> None:
+    adoption = adopt(bench, Wish(text_file(bench, FIRST), SAID))
+
+    assert len(adoption.rows) == 1
+    assert not (bench.data / "adopted").exists()
+    assert not (bench.days / "2031-04-03-old").exists()
+
+
+def test_run_twice_it_adds_nothing_twice(bench: Bench) -> None:
+    file = text_file(bench, FIRST, SECOND)
+    adopted(bench, file)
+    before = lines_of(bench, "2031-04-03-old")
+
+    again = adopted(bench, file)
+
+    assert (len(again.rows), len(again.already)) == (0, 2)
+    assert lines_of(bench, "2031-04-03-old") == before
+
+
+def test_a_file_that_has_grown_adds_what_is_new_wherever_it_stands(bench: Bench) -> None:
+    adopted(bench, text_file(bench, FIRST))
+
+    again = adopted(bench, text_file(bench, SECOND, FIRST))
+
+    assert [row.cells["at"] for row in again.rows] == ["2031-04-04"]
+    assert len(again.already) == 1
+
+
+def test_two_rows_that_say_the_same_are_two_runs(bench: Bench) -> None:
+    adoption = adopted(bench, text_file(bench, FIRST, FIRST))
+
+    assert [row.cells["replicate"] for row in adoption.rows] == ["2", "3"]
+
+
+def test_a_row_changed_since_it_was_adopted_is_not_added_beside_itself(bench: Bench) -> None:
+    adopted(bench, text_file(bench, FIRST))
+
+    again = adopted(bench, text_file(bench, FIRST.replace("0,2613", "0,2614")))
+
+    (refused,) = again.refused
+    assert refused.reason.startswith("2031-04-03-old-01: it was adopted with other values")
+
+
+def test_a_row_that_a_power_cut_lost_is_written_by_the_next_run(bench: Bench) -> None:
+    file = text_file(bench, FIRST, SECOND)
+    adopted(bench, file)
+    written = lines_of(bench, "2031-04-04-old")
+    provenance = (bench.data / "adopted" / "provenance.csv").read_bytes()
+    (bench.days / "2031-04-04-old" / "weighings.csv").unlink()
+
+    adopted(bench, file)
+
+    assert lines_of(bench, "2031-04-04-old") == written
+    assert (bench.data / "adopted" / "provenance.csv").read_bytes() == provenance
+
+
+def test_the_original_is_kept_and_every_row_says_where_it_came_from(bench: Bench) -> None:
+    file = text_file(bench, FIRST)
+    adoption = adopted(bench, file)
+
+    (line,) = (bench.data / "adopted" / "provenance.csv").read_text().splitlines()[1:]
+
+    cells = line.split(",")
+    assert cells[:4] == ["weighings", "2031-04-03-old", "2031-04-03-old-01", "old.csv"]
+    assert cells[7] == "2"
+    assert (bench.data / "adopted" / cells[4]).read_bytes() == file.read_bytes()
+    assert cells[5] == adoption.spreadsheet.sha256
+
+
+@pytest.mark.parametrize(
+    ("row", "reason"),
+    [
+        ("Summe;;;80,4;;;;\n", "Summe is no date"),
+        (FIRST.replace("Stick One", "Stick Two"), "Stick Two is no known setup (is one-stock"),
+        (FIRST.replace("Stick One", ""), "setup is blank"),
+        (FIRST.replace("0,2613", "viel"), "viel is no number"),
+        (FIRST.replace("10,10", "10,10 ml"), "10,10 ml is in ml, and the column in g"),
+        (FIRST.replace("2031", "2030"), "no version of edges holds on 2030-04-03"),
+        (FIRST.replace("10,10", "14,10"), "dose_g "),
+        (FIRST.replace("schön", "=1+1"), "note "),
+    ],
+)
+def test_a_row_that_is_not_adopted_says_why(row: str, reason: str, bench: Bench) -> None:
+    adoption = adopted(bench, text_file(bench, row, SECOND))
+
+    (refused,) = adoption.refused
+    assert refused.reason.startswith(reason)
+    assert [one.cells["at"] for one in adoption.rows] == ["2031-04-04"]
+    assert read_bench(bench, None).findings == ()
+
+
+def test_older_runs_than_the_bench_has_are_refused_with_a_way_out(bench: Bench) -> None:
+    rows = (FIRST.replace(".04.", ".02."), SECOND.replace(".04.", ".02."))
+
+    adoption = adopted(bench, text_file(bench, *rows))
+
+    assert len(adoption.refused) == 2
+    assert all("give the older runs a version of their own" in r.reason for r in adoption.refused)
+
+
+def test_a_date_with_slashes_is_not_guessed(bench: Bench) -> None:
+    slashed = FIRST.replace("03.04.2031", "03/04/2031")
+
+    (refused,) = adopted(bench, text_file(bench, slashed)).refused
+    said = replace(SAID, date_format="%d/%m/%Y")
+    (row,) = adopted(bench, text_file(bench, slashed), said).rows
+
+    assert refused.reason == "03/04/2031 can be two dates: set date_format in the mapping"
+    assert row.day == "2031-04-03-old"
+
+
+def workbook(file: Path) -> Path:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Runs"
+    sheet.append(["My runs"])
+    sheet.append(["Datum", "Gerät", "Dose (g)", "Before (g)", "After (g)"])
+    sheet.append([date(2031, 4, 3), "Stick One", 10, 260.1, 261.3])
+    sheet.append([datetime(2031, 4, 3, 19, 5), "Stick One", 10.2, 260.1, 261.4])  # noqa: DTZ001
+    book.create_sheet("Other").append(["nothing", "here"])
+    book.save(file)
+    return file
+
+
+def test_a_workbook_is_read_with_its_dates_and_its_title_row_passed_over(bench: Bench) -> None:
+    adoption = adopted(bench, workbook(bench.root / "old.xlsx"))
+
+    assert [sheet.header_row for sheet in adoption.sheets] == [2, None]
+    assert [row.cells["at"] for row in adoption.rows] == ["2031-04-03", "2031-04-03T19:05"]
+    assert [row.cells["dose_g"] for row in adoption.rows] == ["10", "10.2"]
+
+
+def open_document(file: Path) -> Path:
+    """The least that is an OpenDocument spreadsheet: OpenDocument 1.3, parts 2 and 3."""
+    cells = (
+        "".join(
+            f'<table:table-cell office:value-type="string"><text:p>{text}</text:p>'
+            "</table:table-cell>"
+            for text in row
+        )
+        for row in (
+            ("Datum", "Gerät", "Dose (g)", "Net (g)"),
+            ("2031-04-03", "Stick One", "10", "1.2"),
+        )
+    )
+    rows = "".join(f"<table:table-row>{row}</table:table-row>" for row in cells)
+    names = "urn:oasis:names:tc:opendocument:xmlns"
+    content = (
+        f'<office:document-content xmlns:office="{names}:office:1.0" '
+        f'xmlns:table="{names}:table:1.0" xmlns:text="{names}:text:1.0" office:version="1.3">'
+        f'<office:body><office:spreadsheet><table:table table:name="Runs">{rows}'
+        "</table:table></office:spreadsheet></office:body></office:document-content>"
+    )
+    kind = "application/vnd.oasis.opendocument.spreadsheet"
+    manifest = (
+        f'<manifest:manifest xmlns:manifest="{names}:manifest:1.0" manifest:version="1.3">'
+        f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{kind}"/>'
+        '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/>'
+        "</manifest:manifest>"
+    )
+    with zipfile.ZipFile(file, "w") as archive:
+        archive.writestr("mimetype", kind)
+        archive.writestr("META-INF/manifest.xml", manifest)
+        archive.writestr("content.xml", content)
+    return file
+
+
+def test_an_open_document_is_read(bench: Bench) -> None:
+    (row,) = adopted(bench, open_document(bench.root / "old.ods")).rows
+
+    assert (row.origin.text, row.cells["gain_g"]) == ("sheet Runs, row 2", "1.2")
+
+
+def test_grades_of_one_run_share_its_name(bench: Bench) -> None:
+    file = bench.root / "grades.csv"
+    file.write_text(
+        "date,machine,rep,zone,grader,grade\n"
+        "2031-04-03,Stick One,2,left,ann,0\n"
+        "2031-04-03,Stick One,2,right,ann,1\n",
+        encoding="utf-8",
+    )
+
+    said = Mapping(word="old", fixed={"protocol": "stains"})
+    rows = adopted(bench, file, said).rows
+
+    assert {row.cells["run"] for row in rows} == {"2031-04-03-old-01"}
+    assert len(lines_of(bench, "2031-04-03-old", "gradings")) == 3
+
+
+def test_a_mapping_file_says_all_this(tmp_path: Path) -> None:
+    file = tmp_path / "map.toml"
+    file.write_text(
+        'word = "old"\nheader_row = 2\n[columns]\nat = "Datum"\n[fixed]\nversion = 1\n'
+        '[values.setup]\n"Our stick" = "one-stock"\n[units]\nbefore_g = "kg"\n',
+        encoding="utf-8",
+    )
+
+    assert read_mapping(file) == Mapping(
+        word="old",
+        header_row=2,
+        columns={"at": "Datum"},
+        fixed={"version": "1"},
+        values={"setup": {"Our stick": "one-stock"}},
+        units={"before_g": "kg"},
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("colums = 1", "no key called colums; is columns meant"),
+        ('[columns]\nafter = "x"', "no column in .columns. called after; is after_g meant"),
+        ('word = "Two words"', "word takes lower-case"),
+        ("[columns", "is no TOML"),
+    ],
+)
+def test_a_mapping_that_is_not_understood_is_refused(text: str, words: str, tmp_path: Path) -> None:
+    (tmp_path / "map.toml").write_text(text, encoding="utf-8")
+
+    with pytest.raises(MappingFileError, match=words):
+        read_mapping(tmp_path / "map.toml")
+
+
+def test_a_file_that_is_no_workbook_is_told_in_words(tmp_path: Path) -> None:
+    (tmp_path / "old.xlsx").write_bytes(b"no workbook")
+
+    with pytest.raises(UnreadableSpreadsheetError, match="Save it as xlsx, ods or csv"):
+        read_spreadsheet(tmp_path / "old.xlsx")
+
+
+@pytest.mark.parametrize(
+    ("encoding", "told"),
+    [("utf-8", "UTF-8"), ("utf-8-sig", "UTF-8"), ("utf-16", "UTF-16"), ("cp1252", "most like")],
+)
+def test_text_is_read_in_its_encoding(encoding: str, told: str, bench: Bench) -> None:
+    spreadsheet = read_spreadsheet(text_file(bench, FIRST, encoding=encoding))
+
+    assert told in spreadsheet.how
+    assert "Gerät" in spreadsheet.sheets[0].rows[0].cells

@@ -1,0 +1,123 @@
+"""A correction is checked, shown with what it changes, and written beside the raw row."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.correct import (
+    NoSuchCellError,
+    RefusedCorrectionError,
+    Wish,
+    propose,
+    write_correction,
+)
+from trialpress.intake import read_bench
+
+TODAY = date(2031, 8, 8)
+DAY = "2031-03-09-porch"
+
+
+def wish(column: str = "after_g", now: str | None = "279.8", **others: str) -> Wish:
+    table, row = others.get("table", "weighings"), others.get("row", "porch-01")
+    return Wish(table, row, ((column, now),), "read from the film", TODAY)
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(copy_of_small_bench(tmp_path / "bench"))
+
+
+def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench) -> None:
+    raw = (bench.days / DAY / "weighings.csv").read_bytes()
+
+    write_correction(bench, propose(bench, wish()))
+
+    assert (bench.days / DAY / "weighings.csv").read_bytes() == raw
+    line = bench.corrections_file.read_text(encoding="utf-8").splitlines()[-1]
+    assert line == (
+        "2031-08-08-01,weighings,porch-01,after_g,2031-08-08,278.8,279.8,read from the film"
+    )
+    corrected = read_bench(bench, None).tables["weighings"].corrected
+    assert list(corrected[corrected["run"] == "porch-01"]["after_g"]) == ["279.8"]
+
+
+def test_a_proposal_writes_nothing(bench: Bench) -> None:
+    before = bench.corrections_file.read_bytes()
+
+    propose(bench, wish())
+
+    assert bench.corrections_file.read_bytes() == before
+    assert list((bench.root / "build").iterdir()) == []
+
+
+def test_every_figure_that_changes_is_told(bench: Bench) -> None:
+    effects = propose(bench, wish()).effects
+
+    told = {(one.table, one.row, one.column): (one.before, one.after) for one in effects or ()}
+    # before: 18.6 g of 20 g; after: 19.6 g of 20 g
+    assert told["run_results", "porch-01", "value"] == ("93", "98")
+    assert ("standings", "pickup 2 one-stock", "mean") in told
+    assert ("cells", "noise 1 one-stock", "mean") not in told
+
+
+def test_corrections_of_one_day_get_names_of_their_own(bench: Bench) -> None:
+    write_correction(bench, propose(bench, wish()))
+
+    assert propose(bench, wish(now="279.9")).correction == "2031-08-08-02"
+
+
+def test_two_cells_that_were_swapped_are_corrected_together(bench: Bench) -> None:
+    file = bench.days / DAY / "weighings.csv"
+    swapped = file.read_text(encoding="utf-8").replace("260.2,278.8", "278.8,260.2")
+    file.write_text(swapped, encoding="utf-8")
+    both = (("before_g", "260.2"), ("after_g", "278.8"))
+
+    proposal = propose(bench, Wish("weighings", "porch-01", both, "swapped", TODAY))
+    write_correction(bench, proposal)
+
+    assert proposal.effects is None  # the bench was at fault before: there is nothing to compare
+    assert {line["correction"] for line in proposal.lines} == {"2031-08-08-01"}
+    assert read_bench(bench, None).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        (wish(table="weighing"), "There is no table weighing. Is weighings meant?"),
+        (wish(row="porch-1"), "There is no row in weighings named porch-1. Is porch-01 meant?"),
+        (wish(column="after"), "There is no column in weighings named after. Is after_g meant?"),
+    ],
+)
+def test_what_is_not_there_is_told_with_what_may_be_meant(
+    wrong: Wish, words: str, bench: Bench
+) -> None:
+    with pytest.raises(NoSuchCellError) as caught:
+        propose(bench, wrong)
+
+    assert str(caught.value).startswith(words)
+    assert caught.value.exit_status == 2
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        (wish(now="heavy"), "heavy is not a number"),
+        (wish(column="at", now="2031-03-10"), "at cannot be corrected"),
+        (wish(column="setup", now="nobody"), "nobody"),
+        (wish(now="278.8"), "278.8"),
+    ],
+)
+def test_a_correction_that_would_be_a_fault_is_refused(
+    wrong: Wish, words: str, bench: Bench
+) -> None:
+    before = bench.corrections_file.read_bytes()
+
+    with pytest.raises(RefusedCorrectionError, match=words):
+        propose(bench, wrong)
+
+    assert bench.corrections_file.read_bytes() == before

@@ -1,0 +1,211 @@
+"""A plan tells what is missing or worth running; a sheet records it before the first run."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.effects import read_figures
+from trialpress.desk.missing import Reason, Tally, missing_runs
+from trialpress.desk.order import in_bench_order
+from trialpress.desk.plan import Plan, Question, make_plan
+from trialpress.desk.sheet import DayNameError, DayTakenError, Sheet, make_sheet, write_sheet
+from trialpress.desk.sheet_page import steps_and_cautions, write_sheet_page
+from trialpress.desk.suggest import NoSuchSeriesError, Wanted
+from trialpress.intake import read_bench
+
+TODAY = date(2031, 4, 1)
+NAME = "2031-04-02-hall"
+
+
+def tally(setup: str, runs: int = 3, **others: object) -> Tally:
+    given = {
+        "protocol": "pickup",
+        "version": 2,
+        "title": "Dust",
+        "reading": "collected",
+        "floor": "rug",
+        "unit": "%",
+        "min_runs": 3,
+        "matters": 2.0,
+        "dose_g": 20.0,
+        "dose_tolerance_g": 0.5,
+        "zones": None,
+        "setup": setup,
+        "machine": setup,
+        "name": setup,
+        "is_reference": False,
+        "runs": runs,
+        "planned": 0,
+        "last_day": date(2031, 3, 9) if runs else None,
+    }
+    return Tally(**{**given, **others})  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(copy_of_small_bench(tmp_path / "bench"))
+
+
+def sheet_of(bench: Bench, plan: Plan, seed: int = 1) -> Sheet:
+    order = in_bench_order(plan.suggestion.wanted, plan.tallies, seed)
+    return make_sheet(read_bench(bench, None), NAME, order, plan.suggestion.note)
+
+
+def test_a_set_up_with_too_few_runs_wants_the_rest() -> None:
+    (found,) = missing_runs([tally("a"), tally("b", runs=1)])
+
+    assert (found.tally.setup, found.runs, found.reason) == ("b", 2, Reason.TOO_FEW)
+
+
+def test_runs_that_are_planned_already_are_not_asked_for_again() -> None:
+    assert missing_runs([tally("a"), tally("b", runs=1, planned=2)]) == ()
+
+
+def test_other_brushes_of_a_machine_that_was_run_are_missing() -> None:
+    series = [
+        tally("a-roller", machine="a"),
+        tally("a-brush", runs=0, machine="a"),
+        tally("other", runs=0),
+    ]
+
+    (found,) = missing_runs(series)
+
+    assert (found.tally.setup, found.runs, found.reason) == ("a-brush", 3, Reason.SIBLING)
+
+
+def test_the_reference_is_due_where_it_missed_the_last_day() -> None:
+    series = [tally("a"), tally("ref", is_reference=True, last_day=date(2031, 3, 2))]
+
+    (found,) = missing_runs(series)
+
+    assert (found.tally.setup, found.runs, found.reason) == ("ref", 1, Reason.REFERENCE)
+
+
+def test_a_protocol_that_was_never_run_is_missing_for_all() -> None:
+    found = missing_runs([tally("a", runs=0), tally("b", runs=0)])
+
+    assert [(one.runs, one.reason) for one in found] == [(3, Reason.NEVER)] * 2
+
+
+def test_each_block_runs_between_two_runs_of_the_reference() -> None:
+    tallies = [
+        tally(setup, floor=floor, protocol=floor, is_reference=setup == "ref")
+        for floor in ("boards", "rug")
+        for setup in ("a", "b", "ref")
+    ]
+    wanted = [Wanted(one, 2) for one in tallies if not one.is_reference]
+
+    order = in_bench_order(wanted, tallies, seed=4)
+
+    assert [one.floor for one in order] == ["boards"] * 6 + ["rug"] * 6
+    for block in (order[:6], order[6:]):
+        assert (block[0].setup, block[-1].setup) == ("ref", "ref")
+        assert Counter(one.setup for one in block[1:-1]) == {"a": 2, "b": 2}
+
+
+def test_the_same_seed_gives_the_same_order_and_another_another() -> None:
+    wanted = [Wanted(tally(f"s{i}"), 2) for i in range(6)]
+
+    assert in_bench_order(wanted, (), 7) == in_bench_order(wanted[::-1], (), 7)
+    assert in_bench_order(wanted, (), 7) != in_bench_order(wanted, (), 8)
+
+
+def test_a_set_up_under_embargo_is_planned_for(bench: Bench) -> None:
+    plan = make_plan(bench, TODAY, Question("noise"))
+
+    assert ("two-stock", Reason.TOO_FEW) in [(one.tally.setup, one.reason) for one in plan.missing]
+
+
+def test_a_sheet_is_no_fault_and_counts_nowhere(bench: Bench) -> None:
+    before = read_figures(bench, date(2031, 7, 1))
+
+    write_sheet(bench, sheet_of(bench, make_plan(bench, TODAY, Question())))
+
+    assert read_bench(bench, None).findings == ()
+    assert read_figures(bench, date(2031, 7, 1)) == before
+
+
+def test_planned_rows_go_on_numbering_and_say_what_they_are_for(bench: Bench) -> None:
+    sheet = sheet_of(bench, make_plan(bench, TODAY, Question("hair")))
+    write_sheet(bench, sheet)
+
+    rows = (bench.days / NAME / "counts.csv").read_text(encoding="utf-8").splitlines()
+    assert rows[1] == f"{NAME}-01,2031-04-02,one-stock,hair,1,2,,,,,planned,,plan: missing runs"
+    numbers = [run.replicate for run in sheet.runs if run.tally.setup == "two-stock"]
+    assert numbers == ["2", "3"]
+
+
+def test_a_graded_run_has_a_row_for_each_zone(bench: Bench) -> None:
+    write_sheet(bench, sheet_of(bench, make_plan(bench, TODAY, Question("stains"))))
+
+    rows = (bench.days / NAME / "gradings.csv").read_text(encoding="utf-8").splitlines()
+    assert rows[1].startswith(f"{NAME}-01,zone-1,grader-1,")
+    assert rows[2].startswith(f"{NAME}-01,zone-2,grader-1,")
+
+
+def test_a_day_that_is_there_stays_as_it_is(bench: Bench) -> None:
+    sheet = sheet_of(bench, make_plan(bench, TODAY, Question()))
+    (bench.days / NAME).mkdir()
+
+    with pytest.raises(DayTakenError, match=NAME):
+        write_sheet(bench, sheet)
+
+    assert list((bench.days / NAME).iterdir()) == []
+
+
+def test_a_name_that_is_no_day_is_refused(bench: Bench) -> None:
+    with pytest.raises(DayNameError, match="such as"):
+        make_sheet(read_bench(bench, None), "tonight", [tally("a")], "")
+
+
+def test_the_page_has_boxes_target_steps_and_cautions(bench: Bench) -> None:
+    (bench.catalogue / "methods" / "pickup.md").write_text(
+        "# Dust\n\n## Purpose\n\nWhy.\n\n## Steps\n\n1. Weigh.\n\n## Cautions\n\n- Dust & noise.\n",
+        encoding="utf-8",
+    )
+    sheet = sheet_of(bench, make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1)))
+
+    page = write_sheet_page(bench, sheet, read_bench(bench, None).methods)
+
+    html = page.read_text(encoding="utf-8")
+    assert page == bench.root / "build" / "sheets" / f"{NAME}.html"
+    assert "Target dose 20 g, within 0.4 g." in html
+    assert '<th scope="col">before, g</th>' in html
+    assert "Weigh." in html
+    assert "Dust &amp; noise." in html
+    assert "Why." not in html
+
+
+def test_a_method_without_such_headings_is_given_whole() -> None:
+    assert steps_and_cautions("# Title\n\nDo it.") == "# Title\n\nDo it."
+
+
+def test_runs_to_settle_add_up_and_come_with_the_doubt_they_leave(bench: Bench) -> None:
+    plan = make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1, runs=4))
+
+    assert sum(one.runs for one in plan.suggestion.wanted) == 4
+    assert "doubt about the first place is" in plan.suggestion.reasons[0]
+    assert plan.suggestion.note == "plan: settle top 1"
+
+
+def test_a_difference_smaller_than_what_matters_is_said_to_be(bench: Bench) -> None:
+    file = bench.catalogue / "protocols.csv"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace(",higher,3,2,2031-03-06", ",higher,3,40,2031-03-06"), "utf-8")
+
+    asked = Question("pickup", separate=("one-stock", "two-stock"))
+
+    assert "That is smaller than what matters (40 %)." in (
+        make_plan(bench, TODAY, asked).suggestion.reasons
+    )
+
+
+def test_a_protocol_that_is_not_run_is_told_with_those_that_are(bench: Bench) -> None:
+    with pytest.raises(NoSuchSeriesError, match="Is pickup meant"):
+        make_plan(bench, TODAY, Question("pickups", settle=True))
