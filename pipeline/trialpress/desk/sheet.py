@@ -30,7 +30,7 @@ TABLES: Mapping[str, str] = {
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     "weighings": (
         *("instrument", "dose_g", "dose_by", "dose_instrument"),
-        *("before_g", "after_g", "soil_lot", "operator"),
+        *("before_g", "after_g", "blank_g", "soil_lot", "operator"),
     ),
     "values": ("instrument", "value", "operator"),
     "counts": ("hits", "tries", "operator"),

@@ -91,6 +91,8 @@ def _blocks(sheet: Sheet, methods: Mapping[str, str]) -> list[Block]:
 
 def _boxes(tally: Tally) -> tuple[str, ...]:
     boxes = BOXES[TABLES[tally.reading]]
+    if tally.reading == "left":
+        boxes = (*boxes, "blank, g")  # what a cloth that was not used gained
     return tuple(f"{box}, {tally.unit}" if box == "value" else box for box in boxes)
 
 

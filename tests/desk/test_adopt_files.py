@@ -1,0 +1,147 @@
+"""Spreadsheets and mapping files are read in every form that people keep them in."""
+
+from __future__ import annotations
+
+import zipfile
+from datetime import date, datetime
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt, read_mapping
+from trialpress.desk.adopt.mapping import MappingFileError
+from trialpress.desk.adopt.spreadsheet import UnreadableSpreadsheetError, read_spreadsheet
+
+SAID = Mapping(
+    columns={"at": "Datum", "setup": "Gerät"}, fixed={"protocol": "edges", "dose_by": "reading"}
+)
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(copy_of_small_bench(tmp_path / "bench"))
+
+
+def understood(bench: Bench, file: Path) -> Adoption:
+    return adopt(bench, Wish(file, SAID))
+
+
+def workbook(file: Path) -> Path:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Runs"
+    sheet.append(["My runs"])
+    sheet.append(["Datum", "Gerät", "Dose (g)", "Before (g)", "After (g)"])
+    sheet.append([date(2031, 4, 3), "Stick One", 10, 260.1, 261.3])
+    sheet.append([datetime(2031, 4, 3, 19, 5), "Stick One", 10.2, 260.1, 261.4])  # noqa: DTZ001
+    book.create_sheet("Other").append(["nothing", "here"])
+    book.save(file)
+    return file
+
+
+def test_a_workbook_is_read_with_its_dates_and_its_title_row_passed_over(bench: Bench) -> None:
+    adoption = understood(bench, workbook(bench.root / "old.xlsx"))
+
+    assert [sheet.header_row for sheet in adoption.sheets] == [2, None]
+    assert [row.cells["at"] for row in adoption.rows] == ["2031-04-03", "2031-04-03T19:05"]
+    assert [row.cells["dose_g"] for row in adoption.rows] == ["10", "10.2"]
+
+
+def open_document(file: Path) -> Path:
+    """The least that is an OpenDocument spreadsheet: OpenDocument 1.3, parts 2 and 3."""
+    cells = (
+        "".join(
+            f'<table:table-cell office:value-type="string"><text:p>{text}</text:p>'
+            "</table:table-cell>"
+            for text in row
+        )
+        for row in (
+            ("Datum", "Gerät", "Dose (g)", "Net (g)"),
+            ("2031-04-03", "Stick One", "10", "1.2"),
+        )
+    )
+    rows = "".join(f"<table:table-row>{row}</table:table-row>" for row in cells)
+    names = "urn:oasis:names:tc:opendocument:xmlns"
+    content = (
+        f'<office:document-content xmlns:office="{names}:office:1.0" '
+        f'xmlns:table="{names}:table:1.0" xmlns:text="{names}:text:1.0" office:version="1.3">'
+        f'<office:body><office:spreadsheet><table:table table:name="Runs">{rows}'
+        "</table:table></office:spreadsheet></office:body></office:document-content>"
+    )
+    kind = "application/vnd.oasis.opendocument.spreadsheet"
+    manifest = (
+        f'<manifest:manifest xmlns:manifest="{names}:manifest:1.0" manifest:version="1.3">'
+        f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{kind}"/>'
+        '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/>'
+        "</manifest:manifest>"
+    )
+    with zipfile.ZipFile(file, "w") as archive:
+        archive.writestr("mimetype", kind)
+        archive.writestr("META-INF/manifest.xml", manifest)
+        archive.writestr("content.xml", content)
+    return file
+
+
+def test_an_open_document_is_read(bench: Bench) -> None:
+    (row,) = understood(bench, open_document(bench.root / "old.ods")).rows
+
+    assert (row.origin.text, row.cells["gain_g"]) == ("sheet Runs, row 2", "1.2")
+
+
+def test_a_mapping_file_says_all_this(tmp_path: Path) -> None:
+    file = tmp_path / "map.toml"
+    file.write_text(
+        'word = "old"\nheader_row = 2\n[columns]\nat = "Datum"\n[fixed]\nversion = 1\n'
+        '[values.setup]\n"Our stick" = "one-stock"\n[units]\nbefore_g = "kg"\n',
+        encoding="utf-8",
+    )
+
+    assert read_mapping(file) == Mapping(
+        word="old",
+        header_row=2,
+        columns={"at": "Datum"},
+        fixed={"version": "1"},
+        values={"setup": {"Our stick": "one-stock"}},
+        units={"before_g": "kg"},
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("colums = 1", "no key called colums; is columns meant"),
+        ('[columns]\nafter = "x"', "no column in .columns. called after; is after_g meant"),
+        ('word = "Two words"', "word takes lower-case"),
+        ("[columns", "is no TOML"),
+    ],
+)
+def test_a_mapping_that_is_not_understood_is_refused(text: str, words: str, tmp_path: Path) -> None:
+    (tmp_path / "map.toml").write_text(text, encoding="utf-8")
+
+    with pytest.raises(MappingFileError, match=words):
+        read_mapping(tmp_path / "map.toml")
+
+
+def test_a_file_that_is_no_workbook_is_told_in_words(tmp_path: Path) -> None:
+    (tmp_path / "old.xlsx").write_bytes(b"no workbook")
+
+    with pytest.raises(UnreadableSpreadsheetError, match="Save it as xlsx, ods or csv"):
+        read_spreadsheet(tmp_path / "old.xlsx")
+
+
+@pytest.mark.parametrize(
+    ("encoding", "told"),
+    [("utf-8", "UTF-8"), ("utf-8-sig", "UTF-8"), ("utf-16", "UTF-16"), ("cp1252", "most like")],
+)
+def test_text_is_read_in_its_encoding(encoding: str, told: str, tmp_path: Path) -> None:
+    file = tmp_path / "old.csv"
+    file.write_text("Datum;Gerät;Bemerkung\n2031-04-03;Stick One;schön\n", encoding=encoding)
+
+    spreadsheet = read_spreadsheet(file)
+
+    assert told in spreadsheet.how
+    assert "Gerät" in spreadsheet.sheets[0].rows[0].cells

@@ -1,0 +1,130 @@
+"""The commands of the desk, as a tester types them in one evening."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from flow.benches import copy_of_small_bench
+
+PIPELINE = Path(__file__).parents[2] / "pipeline"
+TODAY = "1927540800"  # 2031-01-30T00:00:00Z
+LATER = "1943956800"  # 2031-08-08T08:00:00Z
+NAME = "2031-02-01-hall"
+
+
+def trialpress(*arguments: str, folder: Path, now: str = TODAY) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "trialpress.cli", *arguments],
+        cwd=folder,
+        env={"PYTHONPATH": str(PIPELINE), "PATH": "/usr/bin:/bin", "SOURCE_DATE_EPOCH": now},
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+
+
+def add_line(file: Path, line: str) -> None:
+    file.write_text(file.read_text(encoding="utf-8") + line + "\n", encoding="utf-8")
+
+
+def test_one_evening_from_an_empty_folder_to_pages(tmp_path: Path) -> None:
+    assert trialpress("new", "bench", folder=tmp_path).returncode == 0
+    bench = tmp_path / "bench"
+    catalogue = bench / "data" / "catalogue"
+    add_line(catalogue / "makers.csv", "quorlin,Quorlin,")
+    add_line(catalogue / "machines.csv", "quorlin-4,quorlin,Four,stick,,,,,bought,,,")
+    add_line(catalogue / "setups.csv", "four-stock,quorlin-4,as unboxed,,,,,,,,true,true,")
+
+    planned = trialpress("plan", "--sheet", NAME, folder=bench)
+    assert planned.returncode == 0
+    assert "four-stock: 3 runs (the protocol was never run; 0 of 3 made)" in planned.stdout
+    assert (bench / "build" / "sheets" / f"{NAME}.html").exists()
+    assert trialpress("check", folder=bench).stdout == "No faults found.\n"
+
+    sheet = bench / "data" / "days" / NAME / "weighings.csv"
+    text = sheet.read_text(encoding="utf-8")
+    blank = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,1,,,,,,,,,,planned"
+    typed = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,1,balance,20.1,reading,balance,"
+    sheet.write_text(text.replace(blank, f"{typed}461.2,455.9,,,,valid"), encoding="utf-8")
+    caught = trialpress("check", folder=bench)
+    assert caught.returncode == 1
+    assert "after_g" in caught.stdout
+
+    sheet.write_text(text.replace(blank, f"{typed}461.2,475.9,,,,valid"), encoding="utf-8")
+    fixed = trialpress(
+        *("correct", "weighings", f"{NAME}-01", "after_g", "476.9", "--why", "Misread."),
+        folder=bench,
+        now=LATER,
+    )
+    assert fixed.returncode == 0
+    assert "475.9 becomes 476.9" in fixed.stdout
+    assert f"run_results {NAME}-01\n  value: 73.1" in fixed.stdout  # 14.7 g of 20.1 g
+
+    assert trialpress("build", "--only", "site", folder=bench, now=LATER).returncode == 0
+    page = bench / "build" / "site" / "machines" / "quorlin-4.html"
+    assert f"{NAME}-01" in page.read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    return copy_of_small_bench(tmp_path / "bench")
+
+
+def test_plans_corrections_and_adoptions_can_be_had_as_json(bench: Path) -> None:
+    (bench / "old.csv").write_text("date,machine\n2031-04-03,Stick One\n", encoding="utf-8")
+    wish = ("correct", "weighings", "porch-01", "after_g", "279.8", "--why", "x", "--dry-run")
+
+    plan = json.loads(trialpress("plan", "--json", folder=bench, now=LATER).stdout)
+    fix = json.loads(trialpress(*wish, "--json", folder=bench, now=LATER).stdout)
+    adoption = json.loads(trialpress("adopt", "old.csv", "--json", folder=bench).stdout)
+
+    assert {"setup", "protocol", "version", "runs", "reason"} == set(plan["missing"][0])
+    assert fix["changes"][0]["now"] == "279.8"
+    assert adoption["refused"][0]["reason"] == "protocol is blank"
+
+
+def test_a_dry_run_writes_nothing_and_quiet_says_nothing(bench: Path) -> None:
+    before = (bench / "data" / "corrections.csv").read_bytes()
+    wish = ("correct", "weighings", "porch-01", "after_g", "279.8", "--why", "x", "--dry-run")
+
+    done = trialpress(*wish, "--quiet", folder=bench, now=LATER)
+
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    assert (bench / "data" / "corrections.csv").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("arguments", "status", "words"),
+    [
+        (("new", "."), 2, "is not empty"),
+        (("plan", "--settle", "dust"), 2, "No protocol dust is being run"),
+        (("plan", "--separate", "a", "b"), 2, "add --protocol PROTOCOL"),
+        (("plan", "--sheet", "2031-03-02-hall"), 2, "is there already"),
+        (("adopt", "nowhere.csv"), 3, "nowhere.csv cannot be opened"),
+        (("correct", "runs", "a", "b", "c", "--why", "x"), 2, "There is no table runs"),
+    ],
+)
+def test_wrong_use_is_told_in_words(
+    arguments: tuple[str, ...], status: int, words: str, bench: Path
+) -> None:
+    done = trialpress(*arguments, folder=bench, now=LATER)
+
+    assert done.returncode == status
+    assert words in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_check_as_of_a_date_tells_what_comes_next(bench: Path) -> None:
+    done = trialpress("check", "--as-of", "2031-04-01", folder=bench)
+
+    assert done.stdout == "No faults found.\nTo become visible:\n  2031-06-01: set-up two-stock\n"
+
+
+def test_every_command_of_the_desk_has_an_example_in_its_help(bench: Path) -> None:
+    for command in ("new", "plan", "adopt", "correct"):
+        assert "Example: trialpress" in trialpress(command, "--help", folder=bench).stdout
