@@ -137,10 +137,12 @@
     const { low, below, high, above } = range;
     if (below === null && above === null) return 'The first stays first at any weight.';
     const ends = [
-      below === null ? '' : `above ${end(low, Math.ceil)} (below it, ${setups[below].name})`,
-      above === null ? '' : `up to ${end(high, Math.floor)} (beyond it, ${setups[above].name})`,
+      below === null ? '' : `down to ${end(low, Math.ceil)}`,
+      above === null ? '' : `up to ${end(high, Math.floor)}`,
     ].filter(Boolean);
-    return `The first stays first ${ends.join(' and ')}.`;
+    const rivals = [...new Set([below, above].filter((one) => one !== null))];
+    const names = rivals.map((one) => setups[one].name).join(' or ');
+    return `The first stays first ${ends.join(' and ')}; beyond, ${names} comes first.`;
   }
 
   function keepInAddress() {
