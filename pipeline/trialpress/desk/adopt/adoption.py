@@ -190,7 +190,7 @@ def _try_out(
     bench: Bench, checked: CheckedBench, sorting: _Sorting, word: str
 ) -> tuple[tuple[Numbered, ...], list[Refused], tuple[Finding, ...]]:
     """Leave out rows that the bench would be at fault with, until there are none."""
-    rows, refused = list(sorting.new), []
+    rows, refused = list(sorting.new), list[Refused]()
     while True:
         numbered = number_runs(rows, checked, word, sorting.lost)
         with trial_bench(bench) as trial:
