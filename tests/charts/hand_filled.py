@@ -8,6 +8,12 @@ from datetime import date
 
 import duckdb
 
+from trialpress.analyses.records import (
+    ClaimAssociationRow,
+    ClaimCheckRow,
+    MachineValueRow,
+    ValueRow,
+)
 from trialpress.bench import Settings
 from trialpress.results.records import DriftRow, OverallRow, RunResultRow, StandingRow
 from trialpress.store import Store
@@ -112,6 +118,10 @@ def store_of(
     store.write_records("overall", OverallRow, overall)
     store.write_records("drift", DriftRow, drift)
     store.write_records("run_results", RunResultRow, _runs(entries))
+    store.write_records("value_front", ValueRow, [])
+    store.write_records("claim_checks", ClaimCheckRow, [])
+    store.write_records("machine_values", MachineValueRow, [])
+    store.write_records("claim_associations", ClaimAssociationRow, [])
     return store
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from charts.hand_filled import CARPET, NOISE, Entry, store_of
-from trialpress.charts import Chart, Charts, draw_charts
+from trialpress.charts import Chart, Charts, draw_charts, draw_maker_pair
 
 OWN = Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 94.0, 95.0))
 SLOW = Entry(
@@ -109,3 +109,23 @@ def test_the_text_alternatives_count_runs_set_ups_and_series() -> None:
         "The 2 set-ups of Ostrel in 2 series, each with its mean and interval, above the means of "
         "all other set-ups."
     )
+
+
+def test_two_makers_share_the_panels_of_series_that_both_were_tried_in() -> None:
+    store = store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))
+
+    chart = draw_maker_pair(store, "ostrel", "kelding")
+
+    assert chart is not None
+    assert [row["setup"] for row in rows(chart, "dot")] == ["one-stock", "one-slow", "two-stock"]
+    assert chart.title == "Ostrel and Kelding"
+    assert chart.description == (
+        "The 3 set-ups of Ostrel and Kelding in 1 series, each with its mean and interval."
+    )
+
+
+def test_makers_that_were_never_tried_alike_have_no_chart_together() -> None:
+    elsewhere = replace(OTHER, protocol="noise")
+    store = store_of((OWN, elsewhere), series=(CARPET, NOISE))
+
+    assert draw_maker_pair(store, "ostrel", "kelding") is None

@@ -2,13 +2,15 @@
 
 In:  the store, with results.
 Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``,
-     ``drift``); three forms, each compiled once (``ladder``, ``panels``, ``drift_form``); one look
-     (``style``) from one palette (``theme``). ``check_vendored`` vouches for the runtime that
-     pages redraw charts with; ``draw_preview`` frames a chart for links from elsewhere.
+     ``maker_pair``, ``drift``, ``scatter``); four forms, each compiled once (``ladder``,
+     ``panels``, ``drift_form``, ``scatter_form``); one look (``style``) from one palette
+     (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with;
+     ``draw_preview`` frames a chart for links from elsewhere.
 """
 
 from trialpress.charts.chart import Chart, Charts
 from trialpress.charts.drawing import draw_charts
+from trialpress.charts.maker_pair import draw_maker_pair
 from trialpress.charts.preview import (
     PREVIEW_HEIGHT_PX,
     PREVIEW_WIDTH_PX,
@@ -28,6 +30,7 @@ __all__ = [
     "Theme",
     "check_vendored",
     "draw_charts",
+    "draw_maker_pair",
     "draw_preview",
     "palette_css",
     "read_theme",

@@ -10,7 +10,7 @@ compiled Vega specification that redraws exactly this picture. A page holds both
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
 Json: TypeAlias = bool | int | float | str | list["Json"] | dict[str, "Json"] | None
@@ -52,7 +52,8 @@ class Charts:
     """All charts of a site; a series, machine or maker without results has none.
 
     ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs,
-    ``drift`` by (protocol, series version, reference set-up, floor).
+    ``drift`` by (protocol, series version, reference set-up, floor), ``values`` by (protocol,
+    series version) and ("overall", 0), ``claims`` by the quantity claimed.
     """
 
     standings: Mapping[tuple[str, int], Chart]
@@ -60,3 +61,5 @@ class Charts:
     machines: Mapping[str, Chart]
     makers: Mapping[str, Chart]
     drift: Mapping[tuple[str, int, str, str], Chart]
+    values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
+    claims: Mapping[str, Chart] = field(default_factory=dict)

@@ -11,6 +11,7 @@ from trialpress.charts.drift import draw_drift
 from trialpress.charts.machine import draw_machine
 from trialpress.charts.maker import draw_maker
 from trialpress.charts.material import read_material
+from trialpress.charts.scatter import draw_claims, draw_values
 from trialpress.charts.standings import draw_overall, draw_standings
 from trialpress.store import Store
 
@@ -26,4 +27,6 @@ def draw_charts(store: Store) -> Charts:
         machines={machine: draw_machine(material, machine) for machine in machines},
         makers={maker: draw_maker(material, maker) for maker in makers},
         drift=draw_drift(store),
+        values=draw_values(store),
+        claims=draw_claims(store),
     )

@@ -173,6 +173,23 @@ def maker_caption(confidence: float) -> str:
     )
 
 
+def maker_pair_caption(confidence: float) -> str:
+    """How to read the chart of two makers."""
+    return (
+        f"A dot is a set-up's mean, the line its {percent(confidence)} interval; open dots have "
+        "fewer runs than the method asks for, dashed lines rest on one run. Where lines overlap, "
+        "look at the places: overlapping lines do not decide. Each panel has its own scale."
+    )
+
+
+def maker_pair_description(first: str, second: str, set_ups: int, series: int) -> str:
+    """Text alternative of the chart of two makers."""
+    return (
+        f"The {_set_ups(set_ups)} of {first} and {second} in {series} series, each with its mean "
+        "and interval."
+    )
+
+
 def _set_ups(number_of_set_ups: int) -> str:
     return f"{number_of_set_ups} set-up" + ("" if number_of_set_ups == 1 else "s")
 

@@ -1,0 +1,200 @@
+"""Results against prices and against stated figures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+import pytest
+
+from charts.hand_filled import CARPET, Entry, store_of
+from trialpress.analyses.records import (
+    ClaimAssociationRow,
+    ClaimCheckRow,
+    MachineValueRow,
+    ValueRow,
+)
+from trialpress.charts import Chart, draw_charts
+from trialpress.charts.scatter import price_ticks
+from trialpress.store import Store
+
+ENTRIES = (
+    Entry("one-stock", 94.0, 92.5, 95.5, (1, 2)),
+    Entry("two-stock", 90.0, 88.0, 92.0, (1, 2), machine="ostrel-two"),
+    Entry("three-stock", 80.0, 78.0, 82.0, (3, 3), machine="ostrel-three"),
+)
+FRONTS = ("certain", "possible", "beaten")
+
+
+def value_row(entry: Entry, front: str | None, price: float) -> ValueRow:
+    return ValueRow(
+        protocol="carpet",
+        version=1,
+        setup=entry.setup,
+        machine=entry.machine,
+        maker=entry.maker,
+        mean=entry.mean,
+        low=entry.low,
+        high=entry.high,
+        n=3,
+        price=price,
+        currency="EUR",
+        priced_on=date(2030, 1, 1),
+        is_price_old=True,
+        cost_no_more=1,
+        front=front,
+        beaten_by=None,
+        beaten_by_count=None,
+        unit="%",
+        decimals=1,
+        why=None,
+    )
+
+
+def filled(fronts: Sequence[str | None] = FRONTS) -> Store:
+    store = store_of(ENTRIES)
+    rows = [
+        value_row(entry, front, price)
+        for entry, front, price in zip(ENTRIES, fronts, (79.0, 250.0, 1399.0), strict=True)
+    ]
+    store.write_records("value_front", ValueRow, rows)
+    return store
+
+
+def rows_of(chart: Chart) -> list[dict[str, Any]]:
+    data: Any = chart.vega["data"]
+    (rows,) = [part["values"] for part in data if part["name"] == "rows"]
+    return list(rows)
+
+
+def test_a_mark_says_what_it_is_at_what_price_and_that_the_price_is_old() -> None:
+    chart = draw_charts(filled()).values["carpet", 1]
+
+    readings = [row["reading"].replace("\N{NO-BREAK SPACE}", " ") for row in rows_of(chart)]
+    assert (
+        "Ostrel One, as unboxed: 94.0 % for EUR 79, a price more than a year old; nobody beats it "
+        "at its price"
+    ) in readings
+    assert chart.title == "Dust from carpet: results against prices"
+    assert chart.description == (
+        "3 set-ups with a price: 1 certainly unbeaten at their price, 1 possibly, 1 beaten."
+    )
+
+
+def test_what_cannot_be_compared_is_not_drawn() -> None:
+    chart = draw_charts(filled((None, "possible", "beaten"))).values["carpet", 1]
+
+    assert {row["setup"] for row in rows_of(chart)} == {"two-stock", "three-stock"}
+
+
+@pytest.mark.parametrize("layout", ["svg", "svg_narrow"])
+def test_the_three_fronts_differ_without_colour(layout: str) -> None:
+    """Filled and open circles and a cross: by fill and outline, not by hue."""
+    looks = set()
+    for front in FRONTS:
+        svg = getattr(draw_charts(filled((front, None, None))).values["carpet", 1], layout)
+        (mark,) = re.findall(
+            r'<path [^>]*d="(M[^"]*)"[^>]*fill="([^"]*)"[^>]*stroke="#1a2129"', svg
+        )
+        looks.add((mark[0].count("A"), mark[1]))
+
+    assert len(looks) == 3
+
+
+def test_prices_have_round_ticks_within_their_range() -> None:
+    assert price_ticks([34.5, 1399.0]) == [50, 100, 200, 500, 1000]
+
+
+def test_a_panel_of_claims_tells_how_far_they_go_together() -> None:
+    store = store_of(ENTRIES, series=(CARPET,))
+    store.write_records("claim_checks", ClaimCheckRow, [claim(entry.machine) for entry in ENTRIES])
+    store.write_records(
+        "machine_values", MachineValueRow, [machine(entry.machine) for entry in ENTRIES]
+    )
+    store.write_records(
+        "claim_associations",
+        ClaimAssociationRow,
+        [
+            ClaimAssociationRow(
+                "suction",
+                "kPa",
+                "carpet",
+                1,
+                3,
+                -0.5,
+                -0.9,
+                0.4,
+                0.2,
+                0.2,
+                "cannot tell",
+                None,
+                None,
+            )
+        ],
+    )
+
+    chart = draw_charts(store).claims["suction"]
+
+    assert len(rows_of(chart)) == 3
+    assert rows_of(chart)[0]["heading"] == (
+        "Dust from carpet\nrho \N{MINUS SIGN}0.50 (\N{MINUS SIGN}0.90 to 0.40), 3 machines"
+    )
+    assert chart.title == "Results against suction as stated"
+    assert "One dot a machine" in chart.svg
+
+
+def test_a_bench_without_prices_and_claims_has_no_such_charts() -> None:
+    charts = draw_charts(store_of(ENTRIES))
+
+    assert (charts.values, charts.claims) == ({}, {})
+
+
+def claim(name: str) -> ClaimCheckRow:
+    return ClaimCheckRow(
+        claim=f"{name}-suction",
+        machine=name,
+        maker="ostrel",
+        quantity="suction",
+        stated_value=20.0,
+        stated_unit="kPa",
+        source="box",
+        stated_on=date(2031, 2, 1),
+        is_newest=True,
+        value=20.0,
+        unit="kPa",
+        dimension="pressure",
+        protocol=None,
+        version=None,
+        setup=None,
+        measured=None,
+        n=None,
+        difference=None,
+        difference_low=None,
+        difference_high=None,
+        verdict=None,
+        decimals=None,
+        why="this bench does not measure it",
+    )
+
+
+def machine(name: str) -> MachineValueRow:
+    return MachineValueRow(
+        protocol="carpet",
+        version=1,
+        machine=name,
+        maker="ostrel",
+        setups=1,
+        value=90.0,
+        kind="stick",
+        head=None,
+        mop=None,
+        price=None,
+        price_band=None,
+        price_band_from=None,
+        released_year=None,
+        unit="%",
+        decimals=1,
+        why=None,
+    )
