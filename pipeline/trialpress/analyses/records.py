@@ -36,6 +36,28 @@ class SetupDeltaRow:
 
 
 @dataclass(frozen=True)
+class MachineValueRow:
+    """``machine_values``: one row a machine and series, with what the machine is."""
+
+    protocol: str
+    version: int
+    machine: str
+    maker: str
+    setups: int
+    value: float | None
+    kind: str
+    head: str | None
+    mop: str | None
+    price: float | None
+    price_band: str | None
+    price_band_from: float | None
+    released_year: int | None
+    unit: str
+    decimals: int
+    why: str | None
+
+
+@dataclass(frozen=True)
 class MakerFieldRow:
     """``maker_against_field``: one row a maker and series.
 
