@@ -10,11 +10,13 @@ from typing import Protocol
 
 import pytest
 
+from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.charts import Charts
 from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
+from trialpress.sentences import word_analyses
 from trialpress.site import write_site
 from trialpress.site.facts import read_facts
 from trialpress.site.material import Material
@@ -55,9 +57,12 @@ def bench(tmp_path: Path) -> Bench:
 @pytest.fixture(scope="session")
 def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
     """What the pages of the small bench are made from."""
-    facts = read_facts(store_of(Bench(SMALL), EVERYTHING))
+    store = store_of(Bench(SMALL), EVERYTHING)
+    facts = read_facts(store)
     photos = publish_photos(facts.photos, Bench(SMALL).days, tmp_path_factory.mktemp("photos"))
-    return Material(facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos, {})
+    return Material(
+        facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos, {}, word_analyses(store)
+    )
 
 
 @pytest.fixture
@@ -76,4 +81,5 @@ def store_of(bench: Bench, as_of: date) -> Store:
     store = build_store(read_bench(bench, as_of), as_of)
     measure_runs(store)
     work_out(store)
+    work_out_analyses(store)
     return store

@@ -43,6 +43,7 @@ class Facts:
     incomplete: Sequence[result_rows.Incomplete]
     maker_overview: Sequence[result_rows.MakerOverview]
     drift: Sequence[result_rows.DriftRun]
+    movements: Sequence[result_rows.Movement]
     claims: Sequence[rows.Claim]
     corrections: Sequence[rows.Correction]
     photos: Sequence[rows.Photo]
@@ -167,6 +168,7 @@ def read_facts(store: Store) -> Facts:
         incomplete=read(result_rows.Incomplete, "incomplete"),
         maker_overview=read(result_rows.MakerOverview, "maker_overview"),
         drift=read(result_rows.DriftRun, "drift"),
+        movements=read(result_rows.Movement, "movements"),
         claims=read(rows.Claim, "claims"),
         corrections=read(rows.Correction, "corrections"),
         photos=read(rows.Photo, "photos"),

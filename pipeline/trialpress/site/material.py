@@ -12,6 +12,7 @@ from typing import Protocol
 
 from trialpress.charts import Charts
 from trialpress.explain import CellExplanation
+from trialpress.sentences import Sentences
 from trialpress.site.facts import Facts, Series
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.photos import PhotoFile
@@ -37,7 +38,8 @@ class Download(Protocol):
 class Material:
     """Facts, the standings already in words, charts, downloads and photos.
 
-    ``worked`` holds the explanations of each machine's standings.
+    ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
+    say.
     """
 
     facts: Facts
@@ -46,3 +48,4 @@ class Material:
     downloads: Sequence[Download]
     photos: Mapping[str, PhotoFile]
     worked: Mapping[str, Sequence[CellExplanation]]
+    sentences: Sentences

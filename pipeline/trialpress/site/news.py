@@ -1,8 +1,8 @@
 """What happened at the bench, newest first, as the page and the feeds tell it.
 
-In:  the facts.
-Out: ``NewsItem``: bench days, set-ups that were published, corrections. Dates are those of the
-     data, never of the build.
+In:  the facts, and the sentences on movements.
+Out: ``NewsItem``: bench days with what moved, set-ups that were published, corrections. Dates are
+     those of the data, never of the build.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from datetime import date
 from trialpress.site import rows, urls, wording
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Link
+from trialpress.site.material import Material
 from trialpress.site.names import series_name
 
 MOST_ITEMS = 60
@@ -30,8 +31,9 @@ class NewsItem:
     links: tuple[Link, ...]
 
 
-def news_of(facts: Facts) -> tuple[NewsItem, ...]:
+def news_of(material: Material) -> tuple[NewsItem, ...]:
     """The latest items, newest first; those of one date by their names."""
+    facts = material.facts
     items = [*_days(facts), *_published(facts), *_corrections(facts)]
     items.sort(key=lambda item: item.item)
     items.sort(key=lambda item: item.on, reverse=True)
@@ -49,7 +51,7 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
             item=f"day-{day}",
             on=on,
             title=f"Bench day of {wording.day(on)}: {many}",
-            text=f"{many}: {wording.listing([series_name(row) for row in series])}.",
+            text=f"On {wording.listing([series_name(row) for row in series])}.",
             links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
         )
 
@@ -63,7 +65,7 @@ def _published(facts: Facts) -> Iterator[NewsItem]:
                 item=f"published-{setup.setup}",
                 on=setup.publish_on,
                 title=f"Results of {name}",
-                text=f"The results of {name} are published.",
+                text="Kept back until this day, and counted from it on.",
                 links=(Link(name, urls.machine_url(setup.machine)),),
             )
 

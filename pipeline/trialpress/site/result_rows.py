@@ -171,3 +171,16 @@ class DriftRun:
     def key(self) -> tuple[str, int, str, str]:
         """The chart the run is in."""
         return self.protocol, self.version, self.setup, self.floor
+
+
+@dataclass(frozen=True)
+class Movement:
+    """A set-up that moved, or is new, since a date ``bench_days`` bench days ago."""
+
+    since: date
+    bench_days: int
+    protocol: str
+    version: int
+    setup: str
+    change: str
+    is_pushed: bool

@@ -13,6 +13,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
+from trialpress.sentences import word_analyses
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.embedding import oembed
@@ -76,7 +77,9 @@ def write_site(
     _copy_static(folders, folder)
     photos = publish_photos(facts.photos, bench.days, folder)
     worked = grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine)
-    material = Material(facts, lines_of_series(facts), charts, downloads, photos, worked)
+    material = Material(
+        facts, lines_of_series(facts), charts, downloads, photos, worked, word_analyses(store)
+    )
     _write(folder / STATIC / "palette.css", palette_css(read_theme()))
     _write(folder / STATIC / "search-index.js", search_index(material))
     for script in data_scripts_of(material):
@@ -140,7 +143,7 @@ def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> l
 
 def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
     """Feeds, and what search engines and servers are told."""
-    settings, news = material.facts.settings, news_of(material.facts)
+    settings, news = material.facts.settings, news_of(material)
     _write(folder / urls.ATOM, atom_feed(settings, news))
     _write(folder / urls.JSON_FEED, json_feed(settings, news))
     _write(folder / urls.SITEMAP, crawling.sitemap(canonicals))

@@ -17,6 +17,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.missing import missing_runs
 from trialpress.site.pages.parameters import Entry
 from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
@@ -50,19 +51,21 @@ class SetupPart:
     entries: tuple[Entry, ...]
     standings: tuple[SeriesStanding, ...]
     unranked: tuple[str, ...]
+    missing: tuple[str, ...]
     overall: str
     beside: str
 
 
 @dataclass(frozen=True)
 class ClaimLine:
-    """A figure from a spec sheet, as stated."""
+    """A figure from a spec sheet, as stated, and what it says beside what was measured."""
 
     quantity: str
     stated: str
     source: str
     source_url: str | None
     stated_on: str
+    checks: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,8 @@ class MachinePage:
     ticket: tuple[Entry, ...]
     note: str | None
     setups: tuple[SetupPart, ...]
+    pairs: tuple[str, ...]
+    worked: str | None
     chart: Chart | None
     runs: tuple[RunsOfSeries, ...]
     photos: tuple[RunPhoto, ...]
@@ -102,10 +107,18 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         ticket=_ticket(machine),
         note=wording.sentence(machine.note) if machine.note else None,
         setups=tuple(_setup_part(material, setup) for setup in setups),
+        pairs=tuple(
+            sentence
+            for (setup, _), sentence in material.sentences.setup_pairs.items()
+            if facts.setup[setup].machine == machine.machine
+        ),
+        worked=urls.worked_url(machine.machine) if machine.machine in material.worked else None,
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),
         photos=photos_of_machine(material, machine.machine),
-        claims=tuple(_claim(claim) for claim in facts.claims if claim.machine == machine.machine),
+        claims=tuple(
+            _claim(material, claim) for claim in facts.claims if claim.machine == machine.machine
+        ),
         corrections=corrections_of_machine(facts, machine.machine),
     )
 
@@ -150,6 +163,7 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
             for row in facts.not_ranked
             if row.setup == setup.setup
         ),
+        missing=missing_runs(facts, setup.setup),
         overall=_overall(facts, setup.setup),
         beside=urls.compare_url(setup.setup),
     )
@@ -210,11 +224,16 @@ def _overall(facts: Facts, setup: str) -> str:
     return f"no place, not yet run on: {missing}" if missing else ""
 
 
-def _claim(claim: rows.Claim) -> ClaimLine:
+def _claim(material: Material, claim: rows.Claim) -> ClaimLine:
     return ClaimLine(
         quantity=claim.quantity.replace("-", " "),
         stated=wording.with_unit(claim.value, claim.unit),
         source=claim.source,
         source_url=urls.web_address(claim.source),
         stated_on=wording.day(claim.stated_on),
+        checks=tuple(
+            sentence
+            for (stated, _), sentence in material.sentences.claims.items()
+            if stated == claim.claim
+        ),
     )

@@ -16,6 +16,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.over_time import OverTime, over_time
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,8 @@ class MakerPage:
     machines: tuple[MachineLine, ...]
     chart: Chart | None
     series: tuple[MakerSeries, ...]
+    field: tuple[str, ...]
+    over_time: tuple[OverTime, ...]
 
 
 @dataclass(frozen=True)
@@ -100,6 +103,12 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
         series=tuple(
             _series(material, row) for row in facts.maker_overview if row.maker == maker.maker
         ),
+        field=tuple(
+            sentence
+            for (one, key), sentence in material.sentences.makers.items()
+            if one == maker.maker and facts.series[key].is_current
+        ),
+        over_time=tuple(over_time(material, maker.maker)),
     )
 
 

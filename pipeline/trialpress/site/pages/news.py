@@ -1,6 +1,6 @@
 """What is new: bench days, published set-ups and corrections, newest first.
 
-In:  the news.
+In:  the news, and the sentences on movements.
 Out: ``NewsPage``.
 """
 
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.site import urls, wording
+from trialpress.site.facts import grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.news import news_of
@@ -27,11 +28,21 @@ class NewsLine:
 
 
 @dataclass(frozen=True)
+class Moved:
+    """What moved over the latest bench days; ``pushed`` counts who only made room."""
+
+    span: str
+    sentences: tuple[str, ...]
+    pushed: str
+
+
+@dataclass(frozen=True)
 class NewsPage:
     """Everything the page of news shows."""
 
     template: ClassVar[str] = "pages/news.html"
     frame: Frame
+    moved: tuple[Moved, ...]
     lines: tuple[NewsLine, ...]
 
 
@@ -45,8 +56,33 @@ def news_page(material: Material) -> NewsPage:
             "What is new",
             "The latest bench days, set-ups and corrections, newest first, also as feeds.",
         ),
+        moved=_moved(material),
         lines=tuple(
             NewsLine(item.item, wording.day(item.on), item.title, item.text, item.links)
-            for item in news_of(facts)
+            for item in news_of(material)
         ),
     )
+
+
+def _moved(material: Material) -> tuple[Moved, ...]:
+    by_span = grouped(material.facts.movements, lambda row: row.since.isoformat())
+    return tuple(
+        Moved(
+            span=span,
+            sentences=tuple(
+                material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
+                for row in by_span.get(since, ())
+                if not row.is_pushed
+            ),
+            pushed=_pushed(sum(row.is_pushed for row in by_span.get(since, ()))),
+        )
+        for since, span in material.sentences.spans.items()
+    )
+
+
+def _pushed(count: int) -> str:
+    if not count:
+        return ""
+    stand = "stands" if count == 1 else "stand"
+    others = wording.count(count, "other standing")
+    return f"{others} only {stand} lower because newcomers stand above."

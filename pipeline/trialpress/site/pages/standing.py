@@ -17,6 +17,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
@@ -66,6 +67,7 @@ class StandingPage:
     choices: FilterChoices
     rows: tuple[StandingRow, ...]
     relations: str
+    plan: str
     rests_on: tuple[str, ...]
     unranked: tuple[UnrankedRow, ...]
     versions: tuple[VersionLink, ...]
@@ -93,6 +95,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         choices=filter_choices(facts, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
         relations=relations_name(series),
+        plan=open_plan(facts, key),
         rests_on=tuple(
             sentence
             for spread in facts.spreads

@@ -1,0 +1,42 @@
+"""Which runs are still to be made: of one set-up, or planned in one series.
+
+In:  the runs of the facts, and what the protocols ask for.
+Out: sentences; none where nothing is missing.
+"""
+
+from __future__ import annotations
+
+from trialpress.site import wording
+from trialpress.site.facts import Facts, Series
+
+
+def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
+    """Current protocols in which a set-up has fewer runs than asked for, or none."""
+    few, never = [], []
+    for series in facts.current_series:
+        runs = facts.runs_of.get(((series.protocol, series.version), setup), ())
+        valid = sum(run.status == "valid" for run in runs)
+        if not valid:
+            never.append(series.title)
+        elif valid < series.min_runs:
+            few.append(f"{series.title} ({wording.share(valid, series.min_runs)})")
+    told = (
+        f"Fewer runs than asked for: {wording.listing(few)}." if few else "",
+        f"No valid run yet: {wording.listing(never)}." if never else "",
+    )
+    return tuple(sentence for sentence in told if sentence)
+
+
+def open_plan(facts: Facts, key: Series) -> str:
+    """That planned runs of a series are still to be made, and what it means; blank without any."""
+    planned = sum(
+        run.status == "planned" and (run.protocol, run.series_version) == key for run in facts.runs
+    )
+    if not planned:
+        return ""
+    is_one = planned == 1
+    runs = f"{wording.count(planned, 'planned run')} {'is' if is_one else 'are'} still to be made"
+    return (
+        f"{runs}: a plan is read once, when all its runs are done, so this standing is not its "
+        "verdict."
+    )

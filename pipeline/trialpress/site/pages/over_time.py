@@ -1,0 +1,85 @@
+"""A maker's machines in the order they were released, each against the one before.
+
+In:  the standings and comparisons of the current series, and release dates.
+Out: ``OverTime``, one a series in which two or more dated machines stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.facts import Facts, Series
+from trialpress.site.frame import Link
+from trialpress.site.material import Material
+from trialpress.site.names import SetupName
+from trialpress.site.pages.lines import StandingLine
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class Release:
+    """One machine of a maker in a series; ``relation`` is towards the release before it."""
+
+    released: str
+    name: SetupName
+    value: str
+    interval: str
+    relation: Verdict | None
+
+
+@dataclass(frozen=True)
+class OverTime:
+    """A maker's machines in one series, oldest release first."""
+
+    series: Link
+    unit: str
+    releases: tuple[Release, ...]
+
+
+def over_time(material: Material, maker: str) -> Iterator[OverTime]:
+    """One maker over time, in every current series that can tell of it."""
+    for series in material.facts.current_series:
+        key = (series.protocol, series.version)
+        lines = _by_release(material, key, maker)
+        if len(lines) > 1:
+            before = (None, *lines)
+            yield OverTime(
+                series=Link(series.title, urls.standing_url(series)),
+                unit=series.unit,
+                releases=tuple(
+                    _release(material.facts, key, line, earlier)
+                    for line, earlier in zip(lines, before, strict=False)
+                ),
+            )
+
+
+def _by_release(material: Material, key: Series, maker: str) -> Sequence[StandingLine]:
+    """A line for each machine with a release date: that as unboxed, or else its first by place."""
+    facts = material.facts
+    lines = sorted(material.lines[key], key=lambda line: not facts.setup[line.name.setup].stock)
+    of_machine: dict[str, StandingLine] = {}
+    for line in lines:
+        machine = facts.machine[facts.setup[line.name.setup].machine]
+        if machine.maker == maker and machine.released:
+            of_machine.setdefault(machine.machine, line)
+    dated = [(facts.machine[machine].released, machine) for machine in of_machine]
+    return [of_machine[machine] for _, machine in sorted(dated, key=str)]
+
+
+def _release(facts: Facts, key: Series, line: StandingLine, before: StandingLine | None) -> Release:
+    released = facts.machine[facts.setup[line.name.setup].machine].released
+    return Release(
+        released=wording.day(released) if released else "",
+        name=line.name,
+        value=line.value,
+        interval=line.interval or line.why or "no interval",
+        relation=_relation(facts, key, line, before) if before else None,
+    )
+
+
+def _relation(facts: Facts, key: Series, line: StandingLine, before: StandingLine) -> Verdict:
+    pairs = facts.comparisons_of.get((key, line.name.setup), ())
+    pair = next(pair for pair in pairs if pair.other == before.name.setup)
+    return verdicts.relation(pair.relation, is_by_less_than_matters=pair.by_less_than_matters)
