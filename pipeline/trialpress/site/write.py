@@ -19,6 +19,7 @@ from trialpress.site.data_scripts import DataScript
 from trialpress.site.embedding import oembed
 from trialpress.site.facts import grouped, read_facts
 from trialpress.site.feeds import atom_feed, json_feed
+from trialpress.site.frame import Frame
 from trialpress.site.head import chart_of, preview_picture, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
@@ -43,6 +44,7 @@ from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.search import not_found_page, search_index, search_page
 from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
+from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
 from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
@@ -68,6 +70,11 @@ def write_site(
         Where to write; made where absent, and expected to be empty.
     bench : Bench
         For its photos and for templates that replace the shipped ones.
+
+    Raises
+    ------
+    VanishedPagesError, WrongMoveError, UnreadableRecordError
+        If a page that was published would not be there any more.
     VendoredFileError
         If the shipped chart runtime is not the one on record.
     """
@@ -84,8 +91,12 @@ def write_site(
     _write(folder / STATIC / "search-index.js", search_index(material))
     for script in data_scripts_of(material):
         _write(folder / script.url, script.text)
-    canonicals = _write_pages(material, folders, folder)
-    _write_for_programs(material, canonicals, folder)
+    written = _write_pages(material, folders, folder)
+    titles = {frame.url: frame.title for frame in written}
+    templates = environment(folders)
+    for page in moved_pages(store.settings, bench, store.as_of, titles):
+        _write(folder / page.frame.url, render(templates, page))
+    _write_for_programs(material, [frame.canonical for frame in written], folder)
 
 
 def pages_of(material: Material) -> Iterator[Page]:
@@ -123,14 +134,14 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     yield from (relations_script(facts, series) for series in facts.series.values())
 
 
-def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> list[str]:
-    """Write every page with what belongs to it, and give back their lasting addresses."""
-    canonicals = []
+def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> list[Frame]:
+    """Write every page with what belongs to it, and give back what is around each."""
+    written = []
     templates, settings = environment(folders), material.facts.settings
     for bare in pages_of(material):
         page = with_head(material, bare)
         frame, chart = page.frame, chart_of(page)
-        canonicals += [frame.canonical] if frame.url != urls.NOT_FOUND else []
+        written.append(frame)
         _write(folder / frame.url, render(templates, page))
         if isinstance(page, EmbedPage) and frame.embed:
             _write(folder / frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
@@ -138,7 +149,7 @@ def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> l
             picture = folder / frame.preview.path
             picture.parent.mkdir(exist_ok=True)
             picture.write_bytes(preview_picture(settings, frame, chart))
-    return canonicals
+    return written
 
 
 def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
@@ -146,7 +157,8 @@ def _write_for_programs(material: Material, canonicals: Sequence[str], folder: P
     settings, news = material.facts.settings, news_of(material)
     _write(folder / urls.ATOM, atom_feed(settings, news))
     _write(folder / urls.JSON_FEED, json_feed(settings, news))
-    _write(folder / urls.SITEMAP, crawling.sitemap(canonicals))
+    lasting = set(canonicals) - {settings.base_url + urls.NOT_FOUND}
+    _write(folder / urls.SITEMAP, crawling.sitemap(lasting))
     _write(folder / crawling.ROBOTS, crawling.robots(settings))
     _write(folder / crawling.HEADERS, crawling.headers())
 
