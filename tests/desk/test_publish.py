@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import json
 import os
-import subprocess
 from pathlib import Path
 
 import pytest
 
 from desk.kills import trialpress
+from desk.published import JUNE, git, publish, write_site
 from flow.benches import copy_of_small_bench, files_below
 
-JUNE = str(1_938_556_800)  # 2031-06-07
 BASE = "https://bench.example/"
 
 
@@ -29,35 +28,6 @@ def remote(tmp_path: Path) -> Path:
     folder = tmp_path / "remote.git"
     git("init", "--quiet", "--bare", str(folder), folder=tmp_path)
     return folder
-
-
-def write_site(bench: Path, pages: dict[str, str], **report: object) -> None:
-    site = bench / "build" / "site"
-    for old in sorted(site.rglob("*.html")) if site.is_dir() else []:
-        old.unlink()
-    for name, text in {**pages, ".gitignore": "*", "style.css": "a{}\r\n"}.items():
-        (site / name).parent.mkdir(parents=True, exist_ok=True)
-        (site / name).write_text(text, encoding="utf-8", newline="")
-    content = {"as_of": "2031-06-07", "written": ["site"], "findings": [], **report}
-    (bench / "build" / "report.json").write_text(json.dumps(content), encoding="utf-8")
-
-
-def git(*arguments: str, folder: Path) -> str:
-    who = {
-        f"GIT_{role}_{what}": "me" for role in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")
-    }
-    return subprocess.run(
-        ["git", *arguments],
-        cwd=folder,
-        check=True,
-        capture_output=True,
-        text=True,
-        env={**os.environ, **who},
-    ).stdout
-
-
-def publish(bench: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
-    return trialpress("publish", *arguments, folder=bench, SOURCE_DATE_EPOCH=JUNE)
 
 
 def test_without_yes_nothing_is_published_and_changes_are_told(bench: Path, remote: Path) -> None:
@@ -235,48 +205,6 @@ def test_a_file_saved_after_the_build_is_named(bench: Path, tmp_path: Path) -> N
 
     assert done.returncode == 2
     assert "data/corrections.csv was saved after the site was built" in done.stderr
-
-
-def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: Path) -> None:
-    www = tmp_path / "www"
-    www.mkdir()
-    (www / "own.html").write_text("mine", encoding="utf-8")
-    publish(bench, "--to-folder", str(www), "--yes")
-    write_site(bench, {"index.html": "home, anew"})
-
-    done = publish(bench, "--to-folder", str(www), "--yes", "--allow-missing")
-
-    assert done.returncode == 0
-    there = files_below(www)
-    del there[".trialpress-published.json"]
-    assert there.pop("own.html") == b"mine"
-    assert there == files_below(bench / "build" / "site")
-    assert not (www / "machines").exists()
-
-
-def test_a_file_that_somebody_else_put_or_changed_is_not_overwritten(
-    bench: Path, tmp_path: Path
-) -> None:
-    www = tmp_path / "www"
-    www.mkdir()
-    (www / "index.html").write_text("mine", encoding="utf-8")
-
-    done = publish(bench, "--to-folder", str(www), "--yes")
-
-    assert done.returncode == 2
-    assert "index.html is not as trialpress publish left it" in done.stderr
-    assert files_below(www) == {"index.html": b"mine"}
-
-
-def test_a_link_that_leads_out_of_the_folder_is_not_followed(bench: Path, tmp_path: Path) -> None:
-    (tmp_path / "elsewhere").mkdir()
-    (tmp_path / "www").mkdir()
-    (tmp_path / "www" / "machines").symlink_to(tmp_path / "elsewhere")
-
-    done = publish(bench, "--to-folder", str(tmp_path / "www"), "--yes")
-
-    assert done.returncode == 2
-    assert files_below(tmp_path / "elsewhere") == {}
 
 
 def test_embargoed_rows_in_a_repository_with_a_remote_are_warned_of(

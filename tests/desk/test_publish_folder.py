@@ -1,0 +1,60 @@
+"""Publishing to a folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from desk.published import publish, write_site
+from flow.benches import copy_of_small_bench, files_below
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    """A small bench with a site of three pages, as a build leaves it."""
+    bench = copy_of_small_bench(tmp_path / "bench")
+    write_site(bench, {"index.html": "home", "404.html": "no", "machines/one.html": "one"})
+    return bench
+
+
+def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: Path) -> None:
+    www = tmp_path / "www"
+    www.mkdir()
+    (www / "own.html").write_text("mine", encoding="utf-8")
+    publish(bench, "--to-folder", str(www), "--yes")
+    write_site(bench, {"index.html": "home, anew"})
+
+    done = publish(bench, "--to-folder", str(www), "--yes", "--allow-missing")
+
+    assert done.returncode == 0
+    there = files_below(www)
+    del there[".trialpress-published.json"]
+    assert there.pop("own.html") == b"mine"
+    assert there == files_below(bench / "build" / "site")
+    assert not (www / "machines").exists()
+
+
+def test_a_file_that_somebody_else_put_or_changed_is_not_overwritten(
+    bench: Path, tmp_path: Path
+) -> None:
+    www = tmp_path / "www"
+    www.mkdir()
+    (www / "index.html").write_text("mine", encoding="utf-8")
+
+    done = publish(bench, "--to-folder", str(www), "--yes")
+
+    assert done.returncode == 2
+    assert "index.html is not as trialpress publish left it" in done.stderr
+    assert files_below(www) == {"index.html": b"mine"}
+
+
+def test_a_link_that_leads_out_of_the_folder_is_not_followed(bench: Path, tmp_path: Path) -> None:
+    (tmp_path / "elsewhere").mkdir()
+    (tmp_path / "www").mkdir()
+    (tmp_path / "www" / "machines").symlink_to(tmp_path / "elsewhere")
+
+    done = publish(bench, "--to-folder", str(tmp_path / "www"), "--yes")
+
+    assert done.returncode == 2
+    assert files_below(tmp_path / "elsewhere") == {}
