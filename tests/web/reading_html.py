@@ -7,7 +7,8 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 LOADING = {"img": "src", "script": "src", "link": "href", "source": "src", "use": "href"}
-JSON_BLOCK = "application/json"
+DATA_BLOCKS = {"application/json", "application/ld+json"}
+NOT_LOADED = {"canonical", "alternate"}
 
 
 @dataclass
@@ -38,10 +39,10 @@ class _Reader(HTMLParser):
         page.ids.extend([said["id"]] if "id" in said else [])
         page.refused.extend(name for name in said if name == "style" or name.startswith("on"))
         if tag == "style" or (tag == "script" and "src" not in said):
-            page.refused.extend([] if said.get("type") == JSON_BLOCK else [tag])
+            page.refused.extend([] if said.get("type") in DATA_BLOCKS else [tag])
         if tag == "a" and "href" in said:
             page.links.append(said["href"])
-        if tag in LOADING and LOADING[tag] in said and said.get("rel") != "canonical":
+        if tag in LOADING and LOADING[tag] in said and said.get("rel") not in NOT_LOADED:
             page.loads.append(said[LOADING[tag]])
         self._note_head(tag, said)
 
