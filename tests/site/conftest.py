@@ -12,13 +12,14 @@ import pytest
 
 from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
-from trialpress.charts import Charts
+from trialpress.charts import Charts, draw_charts
+from trialpress.explain import explain_cells
 from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.sentences import word_analyses
 from trialpress.site import write_site
-from trialpress.site.facts import read_facts
+from trialpress.site.facts import grouped, read_facts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.photos import publish_photos
@@ -48,6 +49,12 @@ class WriteSite(Protocol):
     def __call__(self, as_of: date = EVERYTHING) -> Path: ...
 
 
+class ReadMaterial(Protocol):
+    """Reads the bench into what pages are made from."""
+
+    def __call__(self) -> Material: ...
+
+
 @pytest.fixture
 def bench(tmp_path: Path) -> Bench:
     """A copy of the small bench that a test may change."""
@@ -56,13 +63,20 @@ def bench(tmp_path: Path) -> Bench:
 
 @pytest.fixture(scope="session")
 def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
-    """What the pages of the small bench are made from."""
+    """What the pages of the small bench are made from, without charts."""
     store = store_of(Bench(SMALL), EVERYTHING)
-    facts = read_facts(store)
-    photos = publish_photos(facts.photos, Bench(SMALL).days, tmp_path_factory.mktemp("photos"))
-    return Material(
-        facts, lines_of_series(facts), NO_CHARTS, DOWNLOADS, photos, {}, word_analyses(store)
-    )
+    return material_of(store, Bench(SMALL), NO_CHARTS, tmp_path_factory.mktemp("photos"))
+
+
+@pytest.fixture
+def drawn(bench: Bench, tmp_path: Path) -> ReadMaterial:
+    """A way to read the bench as a test has left it, charts and all."""
+
+    def read() -> Material:
+        store = store_of(bench, EVERYTHING)
+        return material_of(store, bench, draw_charts(store), tmp_path / "photos")
+
+    return read
 
 
 @pytest.fixture
@@ -75,6 +89,19 @@ def write(bench: Bench, tmp_path: Path) -> WriteSite:
         return folder
 
     return write_as_of
+
+
+def material_of(store: Store, bench: Bench, charts: Charts, folder: Path) -> Material:
+    facts = read_facts(store)
+    return Material(
+        facts=facts,
+        lines=lines_of_series(facts),
+        charts=charts,
+        downloads=DOWNLOADS,
+        photos=publish_photos(facts.photos, bench.days, folder),
+        worked=grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine),
+        sentences=word_analyses(store),
+    )
 
 
 def store_of(bench: Bench, as_of: date) -> Store:

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 
 from trialpress.site import wording
 
+BENCH_DRIFT = "bench-drift"
 FLAGS = {
     "over-recovered": "over-recovered: more came back than was spread",
     "corrected": "corrected",
     "uncertainty-unknown": "uncertainty unknown",
-    "bench-drift": "bench out of line: the reference machine read unusually on that day",
+    BENCH_DRIFT: "bench out of line: the reference machine read unusually on that day",
 }
 SIGNALS = {
     "beyond-limits": "beyond the limits",

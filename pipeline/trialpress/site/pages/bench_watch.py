@@ -19,7 +19,6 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 
-FLAG = "bench-drift"
 FULL_BASELINE = 20
 
 
@@ -161,7 +160,7 @@ def _flagged_day(facts: Facts, flagged: result_rows.DriftRun) -> FlaggedDay:
         for run in facts.runs
         if (run.protocol, run.series_version) == key
         and run.day_date == flagged.day_date
-        and FLAG in (run.flags or "").split()
+        and verdicts.BENCH_DRIFT in (run.flags or "").split()
     ]
     there.sort(key=lambda run: run.run != flagged.run)
     return FlaggedDay(

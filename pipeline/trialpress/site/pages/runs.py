@@ -20,7 +20,10 @@ EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of i
 
 @dataclass(frozen=True)
 class RunLine:
-    """One run. ``value`` is None where the run is not valid."""
+    """One run. ``value`` is None where the run is not valid.
+
+    ``is_astray`` where the bench was out of line on its day.
+    """
 
     run: str
     setup: str
@@ -30,6 +33,7 @@ class RunLine:
     value: str | None
     uncertainty: str
     flags: tuple[str, ...]
+    is_astray: bool
     warnings: tuple[str, ...]
     readings: str
     clip: str | None
@@ -103,6 +107,7 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
         value=None if run.value is None else wording.number(run.value, decimals),
         uncertainty=wording.uncertainty(run.u_value, decimals) if is_valid else "",
         flags=verdicts.flag_words(run.flags),
+        is_astray=verdicts.BENCH_DRIFT in (run.flags or "").split(),
         warnings=tuple(
             wording.sentence(warning.problem)
             for warning in facts.warnings

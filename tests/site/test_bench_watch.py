@@ -1,0 +1,94 @@
+"""The bench watched by its reference, on a bench whose last day went wrong."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from trialpress.bench import Bench
+from trialpress.site.head import with_head
+from trialpress.site.material import Material
+from trialpress.site.pages.bench_watch import bench_watch_page
+from trialpress.site.pages.machine import machine_page
+from trialpress.site.templates import environment, render, shipped_templates
+
+HEADER = "run,at,setup,protocol,version,replicate,instrument,value,status,reason"
+USUAL = (71.0, 71.6)  # two readings in turn: every moving range is 0.6
+
+
+class ReadMaterial(Protocol):
+    def __call__(self) -> Material: ...
+
+
+def run_reference(bench: Bench, *last: float) -> None:
+    """Twenty usual runs of the reference after the one it has, and on a later day some more."""
+    usual = [USUAL[i % 2] for i in range(20)]
+    for date, first, values in (("2031-03-10", 2, usual), ("2031-03-11", 22, last)):
+        day = bench.days / f"{date}-hall"
+        day.mkdir()
+        lines = [
+            f"{date}-{i},{date},one-stock,noise,1,{i},meter,{value},valid,"
+            for i, value in enumerate(values, start=first)
+        ]
+        (day / "values.csv").write_text("\n".join((HEADER, *lines, "")), encoding="utf-8")
+
+
+def test_a_run_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
+    bench: Bench, drawn: ReadMaterial
+) -> None:
+    # NIST/SEMATECH e-Handbook 6.3.2.2: sigma is the mean moving range over 1.128; from the first
+    # twenty runs (71.4 once, then 71.0 and 71.6 in turn) that is about 0.5, so 90 is far beyond
+    run_reference(bench, 71.2, 90.0)
+
+    page = bench_watch_page(drawn())
+
+    (day,) = page.flagged
+    assert day.day == "11 March 2031"
+    assert day.series == "Sound in use"
+    assert "beyond the limits" in day.said
+    assert [run.url.partition("#")[2] for run in day.runs] == [
+        "run-2031-03-11-23",
+        "run-2031-03-11-22",
+    ]
+    assert "1 day out of line" in page.summary.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadMaterial) -> None:
+    run_reference(bench, 71.2, 90.0)
+    material = drawn()
+    machine = next(row for row in material.facts.machines if row.machine == "stick-one")
+
+    text = render(environment([shipped_templates()]), machine_page(material, machine))
+
+    row = text[text.index('id="run-2031-03-11-23"') :]
+    assert 'href="../watch.html#flagged"' in row[: row.index("</tr>")]
+
+
+def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadMaterial) -> None:
+    run_reference(bench, 71.2)
+
+    page = bench_watch_page(drawn())
+
+    assert page.flagged == ()
+    assert "no day out of line" in page.summary
+    noise = next(one for one in page.series if one.title == "Sound in use")
+    assert "from the first 20" in noise.said[0].replace("\N{NO-BREAK SPACE}", " ")
+    assert len(noise.runs) == 22
+
+
+def test_a_short_baseline_is_said(drawn: ReadMaterial) -> None:
+    page = bench_watch_page(drawn())
+    few = next(one for one in page.series if one.title == "Dust on a rug")
+
+    # the reference has three valid runs of the pickup, which is the least that limits come from
+    assert few.said[1].startswith("That is a short baseline")
+
+
+def test_without_a_reference_nothing_watches_the_bench(bench: Bench, drawn: ReadMaterial) -> None:
+    setups = bench.catalogue / "setups.csv"
+    text = setups.read_text(encoding="utf-8").replace("true,true", "true,false")
+    setups.write_text(text, encoding="utf-8")
+    material = drawn()
+
+    page = with_head(material, bench_watch_page(material))
+
+    assert "nothing watches this bench" in render(environment([shipped_templates()]), page)
