@@ -1,0 +1,51 @@
+"""Which runs are missing, and what is said while a plan is open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from trialpress.site.facts import Facts, Series
+from trialpress.site.material import Material
+from trialpress.site.pages.missing import missing_runs, open_plan
+
+SOUND = ("noise", 1)
+
+
+def with_planned(facts: Facts, series: Series, how_many: int) -> Facts:
+    """The facts with the first runs of a series still to be made."""
+    keys = [run.run for run in facts.runs if (run.protocol, run.series_version) == series]
+    planned = set(keys[:how_many])
+    assert len(planned) == how_many
+    return replace(
+        facts,
+        runs=tuple(
+            replace(run, status="planned") if run.run in planned else run for run in facts.runs
+        ),
+    )
+
+
+def test_what_is_below_the_asked_number_and_what_was_never_run_are_told_apart(
+    material: Material,
+) -> None:
+    # one-stock has 1 of 2 runs of the sound; nobody has run along the wall ("edges") validly
+    told = missing_runs(material.facts, "one-stock")
+
+    assert "Sound in use (1 of 2)" in told[0]
+    assert told[0].startswith("Fewer runs than asked for: ")
+
+
+def test_a_series_without_planned_runs_says_nothing_of_a_plan(material: Material) -> None:
+    assert open_plan(material.facts, SOUND) == ""
+
+
+def test_an_open_plan_is_counted_and_its_standing_is_no_verdict(material: Material) -> None:
+    facts = with_planned(material.facts, SOUND, 2)
+
+    one, two = open_plan(material.facts, ("pickup", 2)), open_plan(facts, SOUND)
+
+    # the pickup of the small bench has one planned row
+    assert one.replace("\N{NO-BREAK SPACE}", " ").startswith("1 planned run is still to be made: ")
+    assert two.replace("\N{NO-BREAK SPACE}", " ") == (
+        "2 planned runs are still to be made: a plan is read once, when all its runs are done, so "
+        "this standing is not its verdict."
+    )
