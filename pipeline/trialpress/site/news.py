@@ -18,6 +18,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 
 MOST_ITEMS = 60
+DAY = "day-"
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class NewsItem:
 def news_of(material: Material) -> tuple[NewsItem, ...]:
     """The latest items, newest first; those of one date by their names."""
     facts = material.facts
-    items = [*_days(facts), *_published(facts), *_corrections(facts)]
+    items = [*_days(facts), *_published(facts), *_corrections(facts), *_moved(material)]
     items.sort(key=lambda item: item.item)
     items.sort(key=lambda item: item.on, reverse=True)
     return tuple(items[:MOST_ITEMS])
@@ -48,7 +49,7 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
         series = [row for key, row in facts.series.items() if key in keys]
         many = f"{wording.count(len(runs), 'run')} with {wording.count(len(machines), 'machine')}"
         yield NewsItem(
-            item=f"day-{day}",
+            item=f"{DAY}{day}",
             on=on,
             title=f"Bench day of {wording.day(on)}: {many}",
             text=f"On {wording.listing([series_name(row) for row in series])}.",
@@ -85,3 +86,28 @@ def _corrections(facts: Facts) -> Iterator[NewsItem]:
 def _columns(lines: Sequence[rows.Correction]) -> str:
     told = dict.fromkeys(f"{line.column} of {line.row} ({line.table})" for line in lines)
     return wording.listing(list(told))
+
+
+def _moved(material: Material) -> Iterator[NewsItem]:
+    """What moved with the latest bench day, where anything did."""
+    facts = material.facts
+    moved = [row for row in facts.movements if row.bench_days == 1 and not row.is_pushed]
+    days = [run.day_date for run in facts.runs if run.status == "valid"]
+    if moved:
+        since = moved[0].since.isoformat()
+        told = [
+            material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
+            for row in moved
+        ]
+        yield NewsItem(
+            item=moved_anchor(since),
+            on=max(days),
+            title=f"What moved with the bench day of {wording.day(max(days))}",
+            text=" ".join(told),
+            links=(),
+        )
+
+
+def moved_anchor(since: str) -> str:
+    """The fragment, on the page of news, of what moved since a date."""
+    return f"moved-since-{since}"

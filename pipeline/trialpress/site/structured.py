@@ -66,7 +66,7 @@ def _dataset(facts: Facts, downloads: Sequence[Download]) -> dict[str, Json]:
     days = sorted({run.day_date for run in facts.runs if run.status == "valid"})
     told: dict[str, Json] = {
         "@type": "Dataset",
-        "@id": f"{settings.base_url}{urls.DATA}#dataset",
+        "@id": settings.base_url + urls.DATA,
         "name": f"{settings.name}: cleaning trials",
         "description": (
             "Readings and results of cleaning machines run on one bench: every run, its "

@@ -13,7 +13,7 @@ from trialpress.site import urls, wording
 from trialpress.site.facts import grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.news import news_of
+from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
 
 
 @dataclass(frozen=True)
@@ -31,6 +31,7 @@ class NewsLine:
 class Moved:
     """What moved over the latest bench days; ``pushed`` counts who only made room."""
 
+    anchor: str
     span: str
     sentences: tuple[str, ...]
     pushed: str
@@ -48,7 +49,8 @@ class NewsPage:
 
 def news_page(material: Material) -> NewsPage:
     """The page of news."""
-    facts = material.facts
+    facts, moved = material.facts, _moved(material)
+    above = {one.anchor for one in moved}
     return NewsPage(
         frame=frame_of(
             facts.settings,
@@ -56,18 +58,25 @@ def news_page(material: Material) -> NewsPage:
             "What is new",
             "The latest bench days, set-ups and corrections, newest first, also as feeds.",
         ),
-        moved=_moved(material),
+        moved=moved,
         lines=tuple(
-            NewsLine(item.item, wording.day(item.on), item.title, item.text, item.links)
+            NewsLine(item.item, wording.day(item.on), item.title, _text(item), item.links)
             for item in news_of(material)
+            if item.item not in above
         ),
     )
+
+
+def _text(item: NewsItem) -> str:
+    """The links of a bench day say its text already."""
+    return "" if item.item.startswith(DAY) else item.text
 
 
 def _moved(material: Material) -> tuple[Moved, ...]:
     by_span = grouped(material.facts.movements, lambda row: row.since.isoformat())
     return tuple(
         Moved(
+            anchor=moved_anchor(since),
             span=span,
             sentences=tuple(
                 material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
