@@ -1,19 +1,22 @@
 """Slower evidence about the built demo site; it is measured here and asserted nowhere.
 
 In:  the demo bench; Node.js and a Java runtime for the programs in ``package.json``.
-Out: ``FIGURES.md`` beside this file.
+Out: ``FIGURES.md`` beside this file, and ``SEPARATION.md`` from the study of false separations.
 
-Run as ``make audit``.
+Run as ``make audit``. With names of parts (``gather.py sizes lighthouse``) only those are gathered
+anew, and the other parts of the file stay as they are.
 """
 
 from __future__ import annotations
 
+import gzip
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -21,6 +24,7 @@ from statistics import median
 from tempfile import TemporaryDirectory
 
 HERE = Path(__file__).parent
+FIGURES = HERE / "FIGURES.md"
 ROOT = HERE.parents[1]
 sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
@@ -34,7 +38,34 @@ CHROMIUM_FLAGS = (
     "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run "
     "--disable-background-networking --disable-component-update --disable-sync"
 )
-PAGES = ("index.html", "overall.html", "standings/*.html", "machines/*.html", "data.html")
+PAGES = (
+    "index.html",
+    "overall.html",
+    "standings/carpet.html",
+    "standings/*-v1.html",
+    "my-floors.html",
+    "compare.html",
+    "matrix.html",
+    "machines/index.html",
+    "machines/aluen-6.html",
+    "worked/aluen-6.html",
+    "makers/index.html",
+    "makers/taldure.html",
+    "floors/*.html",
+    "methods/index.html",
+    "methods/carpet.html",
+    "data.html",
+    "about.html",
+    "figures.html",
+    "watch.html",
+    "news.html",
+    "corrections.html",
+    "search.html",
+    "embed/standings-carpet-v1.html",
+)
+FIRST_VIEW = ("static/palette.css", "static/site.css")
+HEADING = "# What `make audit` found on the demo bench"
+SPLIT = re.compile(r"^## (\w+)\n", re.MULTILINE)
 
 
 @dataclass(frozen=True)
@@ -46,25 +77,38 @@ class Figure:
 
 
 def main() -> None:
-    """Build the demo, examine it, write the table."""
+    """Build the demo, examine it, write what was found."""
     missing = [program for program in NEEDED if shutil.which(program) is None]
     if missing:
         sys.exit(f"make audit needs {', '.join(missing)} as well; install them and try again.")
+    wanted = sys.argv[1:] or list(PARTS)
+    if unknown := set(wanted) - set(PARTS):
+        sys.exit(f"no part is called {', '.join(sorted(unknown))}; there are {', '.join(PARTS)}.")
     run("npm", "ci", "--ignore-scripts", "--no-fund", "--no-audit", cwd=HERE)
+    found = sections(FIGURES.read_text(encoding="utf-8") if FIGURES.is_file() else "")
     with TemporaryDirectory() as folder:
         run(
             Path(sys.executable).parent / "trialpress",
             *("build", "--quiet", "--as-of", AS_OF.isoformat(), "--out", folder),
             cwd=ROOT,
         )
-        site = Path(folder) / "site"
-        figures = [*sizes(site), *markup(site), *audits(site), *coverage(Path(folder))]
+        for name in wanted:
+            found[name] = table(PARTS[name](Path(folder)))
+            sys.stdout.write(f"{name}\n{found[name]}\n")
+    text = "\n".join(f"## {name}\n\n{found[name]}\n" for name in PARTS if name in found)
+    FIGURES.write_text(f"{HEADING}\n\n{text}", encoding="utf-8")
+
+
+def sections(text: str) -> dict[str, str]:
+    """The tables of the file, by the names of their parts."""
+    _, *parts = SPLIT.split(text)
+    return {name: body.strip() for name, body in zip(parts[::2], parts[1::2], strict=True)}
+
+
+def table(figures: Iterable[Figure]) -> str:
+    """Figures as a table."""
     lines = [f"| {figure.what} | {figure.found} |" for figure in figures]
-    table = "\n".join(["| what | found |", "|---|---|", *lines])
-    (HERE / "FIGURES.md").write_text(
-        f"# What `make audit` found on the demo bench\n\n{table}\n", encoding="utf-8"
-    )
-    sys.stdout.write(f"{table}\n")
+    return "\n".join(["| what | found |", "|---|---|", *lines])
 
 
 def run(
@@ -80,18 +124,29 @@ def run(
     return done
 
 
-def sizes(site: Path) -> Iterator[Figure]:
+def sizes(out: Path) -> Iterator[Figure]:
     """How much a reader or a server has to carry."""
+    site = out / "site"
     files = [path for path in site.rglob("*") if path.is_file()]
-    pages = sorted(path.stat().st_size for path in files if path.suffix == ".html")
+    pages = [path for path in files if path.suffix == ".html"]
+    packed = {path: len(gzip.compress(path.read_bytes(), 9)) for path in pages}
+    style = sum(len(gzip.compress((site / name).read_bytes(), 9)) for name in FIRST_VIEW)
+    largest = max(pages, key=packed.__getitem__)
+    name = largest.relative_to(site).as_posix()
     yield Figure("files of the site", f"{len(files)}")
+    yield Figure("all of it", f"{sum(path.stat().st_size for path in files) / 1e6:.1f} MB")
     yield Figure("pages", f"{len(pages)}")
-    yield Figure("middle page, uncompressed", f"{median(pages) / 1000:.0f} kB")
-    yield Figure("largest page, uncompressed", f"{pages[-1] / 1000:.0f} kB")
+    yield Figure("middle page, compressed", f"{median(packed.values()) / 1000:.0f} kB")
+    yield Figure(f"largest page (`{name}`), compressed", f"{packed[largest] / 1000:.0f} kB")
+    yield Figure("its first view, with the styles", f"{(packed[largest] + style) / 1000:.0f} kB")
+    previews = list((site / "previews").glob("*.png"))
+    size = sum(path.stat().st_size for path in previews) / 1e6
+    yield Figure("preview pictures", f"{len(previews)}, {size:.1f} MB")
 
 
-def markup(site: Path) -> Iterator[Figure]:
+def markup(out: Path) -> Iterator[Figure]:
     """What the Nu HTML Checker says of every page, the pictures in them and the style sheets."""
+    site = out / "site"
     checker = PROGRAMS / "vnu-jar/build/dist/vnu.jar"
     files = sorted(path for path in site.rglob("*") if path.suffix in {".html", ".css"})
     done = run(
@@ -108,9 +163,10 @@ def markup(site: Path) -> Iterator[Figure]:
         yield Figure("error", text.replace("|", "/"))
 
 
-def audits(site: Path) -> Iterator[Figure]:
+def lighthouse(out: Path) -> Iterator[Figure]:
     """Lighthouse on one page of each kind, as a phone on a slow line loads it."""
-    yield Figure("Lighthouse, page", " · ".join(CATEGORIES))
+    site = out / "site"
+    yield Figure("page", " · ".join(CATEGORIES))
     with served(site) as address, TemporaryDirectory() as folder:
         for pattern in PAGES:
             page = min(site.glob(pattern)).relative_to(site).as_posix()
@@ -127,6 +183,12 @@ def audits(site: Path) -> Iterator[Figure]:
             )
 
 
+def study(_: Path) -> Iterator[Figure]:
+    """The study of false separations, which writes its own table."""
+    run(sys.executable, HERE / "separation_study.py", cwd=ROOT)
+    yield Figure("false separations of equals, by simulation", "[SEPARATION.md](SEPARATION.md)")
+
+
 def coverage(folder: Path) -> Iterator[Figure]:
     """How much of the package the whole test suite runs through."""
     report = folder / "coverage.json"
@@ -137,6 +199,11 @@ def coverage(folder: Path) -> Iterator[Figure]:
     )
     totals = json.loads(report.read_text(encoding="utf-8"))["totals"]
     yield Figure("lines and branches the tests run through", f"{totals['percent_covered']:.1f} %")
+
+
+PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
+    part.__name__: part for part in (sizes, markup, lighthouse, study, coverage)
+}
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 from pathlib import Path
 
@@ -41,15 +41,22 @@ INDEX = [
 
 def write_small_site(folder: Path) -> Path:
     """Write the site; its standing is ``standings/carpet.html``."""
-    chart = draw_charts(store_of(ENTRIES)).standings["carpet", 1]
-    _copy_static(folder / "static")
-    _write(folder / "standings" / "carpet.html", "../", _table() + _figure(chart))
+    write_site_of(ENTRIES, folder)
     _write(folder / "search.html", "", "<section data-search-results hidden></section>")
     for entry in INDEX:
         target = folder / entry["u"]
         if not target.exists():
             _write(target, "../", f"<h1>{entry['t']}</h1>")
     return folder
+
+
+def write_site_of(entries: Sequence[Entry], folder: Path) -> Path:
+    """Write the page of one standing and what it loads; give back the page."""
+    chart = draw_charts(store_of(entries)).standings["carpet", 1]
+    page = folder / "standings" / "carpet.html"
+    _copy_static(folder / "static")
+    _write(page, "../", _table(entries) + _figure(chart))
+    return page
 
 
 def _copy_static(folder: Path) -> None:
@@ -89,7 +96,7 @@ def _write(target: Path, root: str, main: str) -> None:
     target.write_text(text, encoding="utf-8")
 
 
-def _table() -> str:
+def _table(entries: Sequence[Entry]) -> str:
     return f"""
 <form data-filters hidden>
 <select name="kind" aria-label="Kind"><option value="">all</option>
@@ -101,13 +108,14 @@ def _table() -> str:
 <table>
 <thead><tr><th data-sort="number" aria-sort="ascending">Place</th><th data-sort="text">Set-up</th>
 <th data-sort="number">Price, EUR</th></tr></thead>
-<tbody data-rows>{"".join(_row(entry, place) for place, entry in enumerate(ENTRIES, 1))}</tbody>
+<tbody data-rows>{"".join(_row(entry, place) for place, entry in enumerate(entries, 1))}</tbody>
 </table>
 """
 
 
 def _row(entry: Entry, place: int) -> str:
-    kind, price, complete = KNOWN[entry.setup]
+    other = ("robot", "", "false") if place % 3 else ("stick", "", "false")
+    kind, price, complete = KNOWN.get(entry.setup, other)
     return f"""
 <tr data-setup="{entry.setup}" data-kind="{kind}" data-maker="{entry.maker}"
  data-price="{price}" data-complete="{complete}">

@@ -20,6 +20,9 @@ from web.conftest import OpenPage
 KINDS = (
     "index.html",
     "overall.html",
+    "my-floors.html",
+    "matrix.html",
+    "compare.html",
     "standings/carpet.html",
     "standings/deep-rug-v1.html",
     "machines/index.html",
@@ -34,6 +37,12 @@ KINDS = (
     "corrections.html",
     "search.html",
 )
+# Views that a link can open, each with what is there once a script has filled it.
+FILLED_BY_SCRIPTS = {
+    "compare.html?with=torvek-80-stock,aluen-6-bristle,fenlow-9-stock": ".than-first",
+    "standings/deep-rug.html?against=aluen-6-bristle": "[data-measured]:not([hidden])",
+    "my-floors.html?weights=stain*1_carpet*0": ".bar",
+}
 ALL_RULES = {
     "type": "tag",
     "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
@@ -82,6 +91,19 @@ def test_narrow_and_dark_nothing_overflows_and_all_can_be_seen_and_hit(
 
     assert page.evaluate("document.documentElement.scrollWidth") == 320
     assert faults(page, axe, RULES_OF_LOOK) == []
+
+
+@pytest.mark.parametrize("width", [1440, 320])
+@pytest.mark.parametrize("view", FILLED_BY_SCRIPTS)
+def test_no_barrier_is_found_in_what_scripts_fill(
+    view: str, width: int, built_site: Path, open_page: OpenPage, axe: str
+) -> None:
+    page = open_page(f"{built_site.as_uri()}/{view}", width=width, dark=width == 320)
+    page.locator(FILLED_BY_SCRIPTS[view]).first.wait_for()
+    open_everything(page)
+
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+    assert faults(page, axe, ALL_RULES) == []
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -3,7 +3,7 @@
  * accent.
  *
  * In:  figures with `data-chart`; in each a picture and, beside it, the compiled specification.
- * Out: `trialpress.charts`, with show(), choose() and keep().
+ * Out: `trialpress.charts`, with show(), choose(), keep() and settled().
  *
  * A page opens with plain pictures. The runtime that redraws them is large, so it is loaded when
  * a chart is first pointed at, or first has to change.
@@ -15,6 +15,7 @@
   const RUNTIME = 'static/vendor/vega-runtime.js';
   const state = { shown: null, kept: null, chosen: null, reading: '' };
   let isWanted = false;
+  let drawn = Promise.resolve();
 
   /** One layout of one chart: its picture, its specification and, once it is live, its view. */
   class Drawing {
@@ -75,10 +76,11 @@
   );
 
   /** Redraw what is on the screen; what is not follows when it comes into view. */
-  async function redraw() {
+  function redraw() {
     isWanted = true;
-    await load(RUNTIME);
-    await Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update()));
+    drawn = load(RUNTIME).then(() =>
+      Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update())),
+    );
   }
 
   /** Show these set-ups only; null shows all. */
@@ -86,6 +88,11 @@
     if (setups === null && !isWanted) return;
     state.shown = setups;
     redraw();
+  }
+
+  /** When everything asked for so far is on the screen. */
+  async function settled() {
+    await drawn;
   }
 
   /** Mark one set-up in the live charts whenever no other is looked at. */
@@ -123,5 +130,5 @@
     if (isWanted) redraw();
   });
 
-  window.trialpress.charts = { show, choose, keep };
+  window.trialpress.charts = { show, choose, keep, settled };
 })();

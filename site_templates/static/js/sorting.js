@@ -12,6 +12,7 @@
   const { address } = window.trialpress;
   const UP = 'ascending';
   const DOWN = 'descending';
+  const NARROW = window.matchMedia('(max-width: 52rem)'); // as in the style sheet
   const WORDS = {
     number: { [UP]: 'smallest first', [DOWN]: 'largest first' },
     text: { [UP]: 'A to Z', [DOWN]: 'Z to A' },
@@ -35,14 +36,29 @@
       this.published = [...this.body.rows];
       this.headings = [...table.tHead.rows[0].cells];
       this.initial = this.headings.map((heading) => heading.getAttribute('aria-sort'));
-      for (const heading of this.headings.filter((one) => one.dataset.sort)) {
+      this.addButtons(this.headings.filter((one) => one.dataset.sort));
+      this.addList(table);
+    }
+
+    /** Buttons in the headings, as long as the headings are seen. */
+    addButtons(headings) {
+      const buttons = headings.map((heading) => {
         const button = document.createElement('button');
         button.type = 'button';
-        button.append(...heading.childNodes);
         button.addEventListener('click', () => this.press(heading));
-        heading.append(button);
-      }
-      this.addList(table);
+        return button;
+      });
+      const place = () =>
+        headings.forEach((heading, i) => {
+          const words = heading.querySelector('button') ?? heading;
+          if (NARROW.matches) heading.replaceChildren(...words.childNodes);
+          else if (words === heading) {
+            buttons[i].append(...heading.childNodes);
+            heading.append(buttons[i]);
+          }
+        });
+      NARROW.addEventListener('change', place);
+      place();
     }
 
     /** The same orders as a list; the style sheet shows it where the headings are not seen. */

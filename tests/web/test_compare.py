@@ -1,0 +1,153 @@
+"""Set-ups side by side: what a link opens, and how a reader changes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from web.conftest import OpenPage
+from web.reading_results import plain, read_results
+
+FIRST, SECOND = "torvek-80-stock", "aluen-6-bristle"
+
+
+@pytest.fixture
+def pair(built_site: Path, open_page: OpenPage) -> Page:
+    address = (built_site / "compare.html").as_uri()
+    return open_page(f"{address}?with={FIRST},{SECOND}")
+
+
+def names(page: Page) -> list[str]:
+    """What the columns are called, left to right."""
+    page.locator("[data-compare-table] thead th").first.wait_for()
+    return page.locator("[data-compare-table] thead th > a").all_text_contents()
+
+
+def test_every_protocol_has_the_published_mean_and_the_difference_in_words(
+    pair: Page, built_site: Path
+) -> None:
+    comparisons = read_results(built_site, "comparisons")
+    titles = {row["protocol"]: row["title"] for row in read_results(built_site, "series")}
+    current = {
+        (row["protocol"], row["version"])
+        for row in read_results(built_site, "series")
+        if row["is_current"] == "true"
+    }
+    published = [
+        row
+        for row in comparisons
+        if (row["setup"], row["other"]) == (SECOND, FIRST)
+        and (row["protocol"], row["version"]) in current
+    ]
+    means = {
+        (row["protocol"], row["setup"]): row
+        for row in read_results(built_site, "standings")
+        if (row["protocol"], row["version"]) in current
+    }
+    assert len(published) >= 5
+
+    for row in published:
+        line = pair.locator("[data-compare-table] tr", has_text=titles[row["protocol"]])
+        for column, setup in enumerate((FIRST, SECOND)):
+            standing = means[row["protocol"], setup]
+            mean = f"{float(standing['mean']):.{standing['decimals']}f}"
+            expect(line.locator("td").nth(column).locator(".value")).to_have_text(mean)
+        told = line.locator("td").nth(1).locator(".than-first")
+        small = ", by less than matters" if row["by_less_than_matters"] == "true" else ""
+        expect(told.locator(".verdict")).to_have_text(row["relation"] + small)
+        words = plain(told.locator(".difference").text_content() or "")
+        difference, _, interval = words.partition(" (")
+        low, _, high = interval.rstrip(")").partition(" to ")
+        assert [float(difference), float(low), float(high)] == [
+            float(row[column]) for column in ("difference", "low", "high")
+        ]
+
+
+def test_what_a_set_up_is_and_what_others_claim_stand_beside_each_other(pair: Page) -> None:
+    table = pair.locator("[data-compare-table] table")
+
+    for what in ("Kind", "Head", "Price", "How it came here", "Claims by others"):
+        row = table.get_by_role("row").filter(has=pair.get_by_role("rowheader", name=what))
+        assert row.locator("td").count() == 2
+        assert all(text.strip() for text in row.locator("td > div").all_text_contents())
+
+
+def test_adding_and_taking_away_changes_the_table_and_the_address(pair: Page) -> None:
+    pair.get_by_label("Add a set-up").select_option("fenlow-9-stock")
+    assert names(pair) == ["Drovanne Torvek 80", "Taldure Aluen 6", "Eddermoor Fenlow 9"]
+    assert pair.url.endswith(f"?with={FIRST},{SECOND},fenlow-9-stock")
+
+    pair.get_by_role("button", name="Take away: Taldure Aluen 6").click()
+    expect(pair.locator("[data-compare-table] thead th")).to_have_count(2)
+    assert names(pair) == ["Drovanne Torvek 80", "Eddermoor Fenlow 9"]
+    pair.go_back()
+
+    expect(pair.locator("[data-compare-table] thead th")).to_have_count(3)
+
+
+def test_another_one_put_first_turns_the_differences_round(pair: Page) -> None:
+    deep = pair.locator("[data-compare-table] tr", has_text="Dust deep in a rug")
+    expect(deep.locator(".than-first .verdict")).to_have_text("worse")
+
+    pair.get_by_role("button", name="Put first: Taldure Aluen 6").press("Enter")
+
+    expect(deep.locator(".than-first .verdict")).to_have_text("better")
+    expect(pair.get_by_label("Add a set-up")).to_be_focused()  # the pressed button is gone
+
+
+def test_no_more_than_four_fit_and_none_twice(built_site: Path, open_page: OpenPage) -> None:
+    address = (built_site / "compare.html").as_uri()
+    five = f"{FIRST},{FIRST},nobody,{SECOND},fenlow-9-stock,ilvane-1-stock,aluen-6-roller"
+    page = open_page(f"{address}?with={five}")
+
+    assert len(names(page)) == 4
+    expect(page.get_by_label("Add a set-up")).to_be_disabled()
+    expect(page.locator("[data-compare-status]")).to_contain_text("as many as fit")
+
+
+def test_a_protocol_that_one_was_not_run_on_says_so_and_gives_no_difference(pair: Page) -> None:
+    stains = pair.locator("[data-compare-table] tr", has_text="Dried stains on tiles")
+
+    expect(stains.locator("td").first).to_contain_text("not run")
+    expect(stains.locator(".than-first")).to_have_count(0)
+
+
+def test_with_nothing_chosen_a_pair_is_offered(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "compare.html")
+
+    page.locator("[data-compare-start] a").click()
+
+    assert len(names(page)) == 2
+
+
+def test_standings_and_machines_lead_here(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(f"{(built_site / 'standings' / 'deep-rug.html').as_uri()}?against={SECOND}")
+    expect(page.locator("[data-measured]")).to_be_visible()
+    page.locator(f"tr[data-setup={FIRST}] .beside").focus()
+    page.keyboard.press("Enter")
+    assert names(page) == ["Taldure Aluen 6", "Drovanne Torvek 80"]
+
+    page = open_page(built_site / "machines" / "torvek-80.html")
+    page.get_by_role("link", name="beside others").first.click()
+    assert names(page) == ["Drovanne Torvek 80"]
+
+
+def test_without_scripts_it_explains_itself_and_leads_on(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "compare.html", scripts=False)
+
+    expect(page.get_by_text("scripts are switched off here")).to_be_visible()
+    expect(page.get_by_label("Add a set-up")).to_be_hidden()
+    page.get_by_role("link", name="own page").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Machines")
+
+
+def test_the_data_stay_small(built_site: Path) -> None:
+    """300 kB for all set-ups, and no more than 20 bytes a pair and series."""
+    assert (built_site / "static" / "data" / "setups.js").stat().st_size < 300_000
+    pairs = len(read_results(built_site, "comparisons")) / 2
+    files = (built_site / "static" / "data" / "relations").glob("*.js")
+    assert sum(file.stat().st_size for file in files) < 20 * pairs + 9 * 3_000

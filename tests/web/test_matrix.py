@@ -1,0 +1,91 @@
+"""All set-ups on all protocols in one table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from web.conftest import OpenPage
+from web.reading_results import read_results
+
+
+@pytest.fixture
+def matrix(built_site: Path, open_page: OpenPage) -> Page:
+    return open_page(built_site / "matrix.html")
+
+
+def column(page: Page, title: str) -> list[str]:
+    """What the visible rows are sorted by in one column; blank where there is no place."""
+    headings = [
+        words.strip(" ↑↓") for words in page.locator(".matrix thead th").all_text_contents()
+    ]
+    index = headings.index(title) + 1
+    cells = page.locator(f"[data-rows] > tr:visible > :nth-child({index})")
+    return [cell.get_attribute("data-value") or "" for cell in cells.all()]
+
+
+def test_every_set_up_and_every_current_standing_is_there(matrix: Page, built_site: Path) -> None:
+    current = {
+        (row["protocol"], row["version"]): row["title"]
+        for row in read_results(built_site, "series")
+        if row["is_current"] == "true" and row["version"] == row["series_version"]
+    }
+    standings = [
+        row
+        for row in read_results(built_site, "standings")
+        if (row["protocol"], row["version"]) in current
+    ]
+
+    for key, title in current.items():
+        own = [row for row in standings if (row["protocol"], row["version"]) == key]
+        places = sorted(row["place"] for row in own)
+        assert sorted(place for place in column(matrix, title) if place) == places
+
+
+def test_what_was_not_run_says_so_in_words(matrix: Page) -> None:
+    torvek = matrix.locator("tr[data-setup=torvek-80-stock]")
+
+    expect(torvek.locator("[data-label='Dried stains on tiles']")).to_have_text("not run")
+
+
+def test_any_protocol_sorts_the_rows_with_what_is_missing_last(matrix: Page) -> None:
+    assert column(matrix, "Overall")[:3] == ["1", "2", "3"]
+    heading = matrix.get_by_role("button", name="Running time on a charge")
+
+    heading.press("Enter")
+    places = column(matrix, "Running time on a charge")
+
+    known = [int(place) for place in places if place]
+    assert known == sorted(known)
+    assert places[: len(known)] == [str(place) for place in known]
+    assert "sort=running-time-on-a-charge-up" in matrix.url
+
+
+def test_filters_leave_rows_out_and_say_how_many(matrix: Page) -> None:
+    matrix.get_by_label("Kind").select_option("stick")
+
+    shown = matrix.locator("[data-rows] > tr:visible").count()
+    expect(matrix.locator("[data-filter-count]")).to_have_text(f"{shown} of 47 shown")
+    assert 0 < shown < 47
+
+
+def test_on_a_phone_a_set_up_is_one_line_that_opens(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "matrix.html", width=320, height=700)
+    row = page.locator("[data-rows] > tr").first
+    carpet = row.locator("[data-label='Dust on loop carpet']")
+    expect(carpet).to_be_hidden()
+
+    row.locator("summary").press("Enter")
+
+    expect(carpet).to_be_visible()
+    page.get_by_label("Order by").select_option("Noise at ear height, smallest first")
+    assert column(page, "Noise at ear height")[0] == "1"
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+
+
+def test_without_scripts_the_whole_table_is_there(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(built_site / "matrix.html", scripts=False)
+
+    assert page.locator("[data-rows] > tr:visible").count() == 47
