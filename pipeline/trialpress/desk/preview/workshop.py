@@ -76,17 +76,19 @@ class Workshop:
             now = snapshot(self.bench)
             if now != seen:
                 seen = now
-                self._take_look()
-                self._wanted.set()
+                if not self._take_look().errors:
+                    self._wanted.set()
             self._stopped.wait(POLL_S)
 
-    def _take_look(self) -> None:
+    def _take_look(self) -> Event:
         look = take_look(self.bench)
         cells = changed_cells(self.look, look) if self.look else ()
         self.findings = look.findings
         if look.store is not None:
             self.look, self.offer = look, read_offer(look)
-        self.board.post(Event(EventKind.LOOKED, look.findings, cells))
+        looked = Event(EventKind.LOOKED, look.findings, cells)
+        self.board.post(looked)
+        return looked
 
     def _build(self) -> None:
         with _Builder() as builder:
@@ -97,8 +99,13 @@ class Workshop:
                 self._wanted.clear()
                 self.board.post(Event(EventKind.BUILDING))
                 words = builder.build(Task(self.bench, self.as_of(), self.out))
+                if words == FAULTY:
+                    continue  # the look at what was saved tells of the faults
                 kind = EventKind.BUILT if words is None else EventKind.FAILED
                 self.board.post(Event(kind, words=words or ""))
+
+
+FAULTY = "the data have faults"
 
 
 class _Builder:
@@ -145,7 +152,7 @@ def _words_of_build(task: Task) -> str | None:
     try:
         build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None))
     except FaultyDataError:
-        return "The data have faults: the site stays as it was until they are mended."
+        return FAULTY
     except TrialpressError as error:
         return str(error)
     return None
