@@ -8,18 +8,17 @@ Out: ``Sentences``, by the keys of their rows. No sentence says more than its in
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from itertools import groupby
-from typing import Any, TypeVar, cast
+from typing import Any
 
 from trialpress.analyses import records as rows
+from trialpress.analyses.reading import read_rows
 from trialpress.sentences import claims, cuts, groups, movements, setups, value
 from trialpress.sentences.names import PACKAGE, Names, SeriesKey, read_names
 from trialpress.store import Store, read_sql
 
 __all__ = ["Names", "Sentences", "cuts", "read_names", "word_analyses"]
-
-Row = TypeVar("Row")
 
 
 @dataclass(frozen=True)
@@ -58,18 +57,18 @@ class Sentences:
 def word_analyses(store: Store) -> Sentences:
     """Word every analysis of the store."""
     names = read_names(store)
-    deltas = _read(store, rows.SetupDeltaRow, "setup_deltas")
+    deltas = read_rows(store, rows.SetupDeltaRow, "setup_deltas")
     pairs = groupby(deltas, key=lambda row: (row.setup, row.other))
     overviews = store.records(groups.Overview, read_sql(PACKAGE, "queries/overviews.sql"))
-    makers = _read(store, rows.MakerFieldRow, "maker_against_field")
-    factors = _read(store, rows.AssociationRow, "associations")
-    levels = _read(store, rows.AssociationGroupRow, "association_groups")
-    checks = _read(store, rows.ClaimCheckRow, "claim_checks")
-    stated = _read(store, rows.ClaimAssociationRow, "claim_associations")
-    powers = _read(store, rows.AirPowerRow, "air_powers")
-    priced = _read(store, rows.ValueRow, "value_front")
-    spans = _read(store, rows.SpanRow, "movement_spans")
-    moved = _read(store, rows.MovementRow, "movements")
+    makers = read_rows(store, rows.MakerFieldRow, "maker_against_field")
+    factors = read_rows(store, rows.AssociationRow, "associations")
+    levels = read_rows(store, rows.AssociationGroupRow, "association_groups")
+    checks = read_rows(store, rows.ClaimCheckRow, "claim_checks")
+    stated = read_rows(store, rows.ClaimAssociationRow, "claim_associations")
+    powers = read_rows(store, rows.AirPowerRow, "air_powers")
+    priced = read_rows(store, rows.ValueRow, "value_front")
+    spans = read_rows(store, rows.SpanRow, "movement_spans")
+    moved = read_rows(store, rows.MovementRow, "movements")
     return Sentences(
         setup_deltas={(r.setup, r.other, _series(r)): setups.setup_delta(r, names) for r in deltas},
         setup_pairs={key: setups.setup_pair(list(group), names) for key, group in pairs},
@@ -90,11 +89,6 @@ def word_analyses(store: Store) -> Sentences:
             (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names) for r in moved
         },
     )
-
-
-def _read(store: Store, kind: type[Row], table: str) -> list[Row]:
-    columns = ", ".join(field.name for field in fields(cast("Any", kind)))
-    return store.records(kind, f"select {columns} from {table}")  # noqa: S608 -- our own names
 
 
 def _series(row: Any) -> SeriesKey:  # noqa: ANN401 -- whatever row has a series
