@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from html import escape
 from pathlib import Path
 
 from charts.hand_filled import Entry, store_of
 from trialpress.charts import Chart, draw_charts, palette_css, read_theme
+from trialpress.site.data_scripts import chart_scripts
 
 STATIC = Path(__file__).parents[2] / "site_templates" / "static"
 POLICY = (
@@ -52,10 +53,14 @@ def write_small_site(folder: Path) -> Path:
 
 def write_site_of(entries: Sequence[Entry], folder: Path) -> Path:
     """Write the page of one standing and what it loads; give back the page."""
-    chart = draw_charts(store_of(entries)).standings["carpet", 1]
+    charts = draw_charts(store_of(entries))
     page = folder / "standings" / "carpet.html"
     _copy_static(folder / "static")
-    _write(page, "../", _table(entries) + _figure(chart))
+    for script in chart_scripts(charts):
+        target = folder / script.url
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(script.text, encoding="utf-8")
+    _write(page, "../", _table(entries) + _figure(charts.standings["carpet", 1]))
     return page
 
 
@@ -128,13 +133,7 @@ def _row(entry: Entry, place: int) -> str:
 def _figure(chart: Chart) -> str:
     return f"""
 <figure data-chart="{chart.name}">
-<div class="wide"><div data-chart-picture>{chart.svg}</div>{_specification(chart.vega)}</div>
-<div class="narrow"><div data-chart-picture>{chart.svg_narrow}</div>
-{_specification(chart.vega_narrow)}</div>
+<div class="wide" data-chart-picture="wide">{chart.svg}</div>
+<div class="narrow" data-chart-picture="narrow">{chart.svg_narrow}</div>
 <figcaption>{escape(chart.caption)}</figcaption></figure>
 """
-
-
-def _specification(vega: Mapping[str, object]) -> str:
-    text = json.dumps(vega).replace("<", "\\u003c")
-    return f'<script type="application/json" data-chart-spec>{text}</script>'

@@ -17,7 +17,7 @@ PAGES = (
     "machines/hofta-520.html",
     "makers/oskrel.html",
 )
-LIVE = ".wide [data-chart-picture] > div svg"
+LIVE = ".wide[data-chart-picture] > div svg"
 NAMES = f"{LIVE} .concat_1_concat_0_layer_1_marks text"
 
 

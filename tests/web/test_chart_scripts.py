@@ -43,7 +43,7 @@ def test_pointing_at_a_row_of_the_chart_marks_it_there_and_in_the_table(
 
     name.hover()
     page.wait_for_function("() => 'vegaRuntime' in window")
-    page.wait_for_selector(".wide [data-chart-picture] > div svg")
+    page.wait_for_selector(".wide[data-chart-picture] > div svg")
     page.mouse.move(0, 0)
     name.hover()
 
@@ -70,12 +70,12 @@ def test_a_live_chart_keeps_its_name_and_description(
 ) -> None:
     page = open_page(small_standing)
     page.get_by_label("complete").check()
-    page.wait_for_selector(".wide [data-chart-picture] > div svg")
+    page.wait_for_selector(".wide[data-chart-picture] > div svg")
 
     picture = page.get_by_role("img", name="Dust from carpet: values and places")
 
     expect(picture).to_have_count(1)
-    expect(page.locator(".wide [data-chart-picture] > div > svg")).to_have_attribute(
+    expect(page.locator(".wide[data-chart-picture] > div > svg")).to_have_attribute(
         "aria-hidden", "true"
     )
     expect(picture).to_have_accessible_description(re.compile("^3 set-ups, first Ostrel One"))
@@ -111,7 +111,7 @@ def test_charts_follow_the_page_into_the_dark(
     page = open_page(small_standing, dark=True)
     if live:
         page.get_by_label("Kind").select_option("stick")
-        page.wait_for_selector(".wide [data-chart-picture] > div svg")
+        page.wait_for_selector(".wide[data-chart-picture] > div svg")
 
     name = page.locator(".wide text", has_text="Kelding Two")
 

@@ -9,7 +9,7 @@ compiled Vega specification that redraws exactly this picture. A page holds both
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -63,3 +63,13 @@ class Charts:
     drift: Mapping[tuple[str, int, str, str], Chart]
     values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
     claims: Mapping[str, Chart] = field(default_factory=dict)
+
+    def __iter__(self) -> Iterator[Chart]:
+        """Every chart of the site."""
+        if self.overall:
+            yield self.overall
+        for group in (
+            *(self.standings, self.machines, self.makers),
+            *(self.drift, self.values, self.claims),
+        ):
+            yield from group.values()

@@ -15,7 +15,7 @@ from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
 from trialpress.sentences import word_analyses
 from trialpress.site import crawling, urls
-from trialpress.site.data_scripts import DataScript
+from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.facts import grouped, read_facts
 from trialpress.site.feeds import atom_feed, json_feed
@@ -131,6 +131,7 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     """What the scripts of pages ask for when they need it."""
     facts = material.facts
     yield compare_script(material)
+    yield from chart_scripts(material.charts)
     yield from (relations_script(facts, series) for series in facts.series.values())
 
 

@@ -2,27 +2,26 @@
  * Redraws the charts of a page: only the set-ups shown, and the one a reader is looking at in the
  * accent.
  *
- * In:  figures with `data-chart`; in each a picture and, beside it, the compiled specification.
+ * In:  figures with `data-chart`, the name of the chart; in each a picture of either layout.
  * Out: `trialpress.charts`, with show(), choose(), keep() and settled().
  *
- * A page opens with plain pictures. The runtime that redraws them is large, so it is loaded when
- * a chart is first pointed at, or first has to change.
+ * A page opens with plain pictures. The runtime and the specifications that redraw them are large,
+ * so they are loaded when a chart is first pointed at, or first has to change.
  */
 'use strict';
 
 (() => {
-  const { load } = window.trialpress;
+  const { data, load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
   const state = { shown: null, kept: null, chosen: null, reading: '' };
   let isWanted = false;
   let drawn = Promise.resolve();
 
-  /** One layout of one chart: its picture, its specification and, once it is live, its view. */
+  /** One layout of one chart: its picture and, once it is live, its view. */
   class Drawing {
-    constructor(script) {
-      this.script = script;
-      this.figure = script.closest('[data-chart]');
-      this.picture = script.parentElement.querySelector('[data-chart-picture]');
+    constructor(picture) {
+      this.picture = picture;
+      this.figure = picture.closest('[data-chart]');
       this.view = null;
       this.turn = Promise.resolve();
     }
@@ -34,7 +33,7 @@
     /** Bring the picture in step with the state, one redrawing after the other. */
     update() {
       this.turn = this.turn.then(async () => {
-        this.view ??= this.start();
+        this.view ??= await this.start();
         this.view.signal('shown', state.shown).signal('chosen', state.chosen ?? state.kept);
         await this.view.runAsync();
         if (!this.live.isConnected) this.replacePicture();
@@ -42,9 +41,11 @@
       return this.turn;
     }
 
-    start() {
+    async start() {
+      const layouts = data(`charts/${this.figure.dataset.chart}`);
+      await load(RUNTIME);
       const { View, expressionInterpreter, parse } = window.vegaRuntime;
-      const specification = JSON.parse(this.script.textContent);
+      const specification = (await layouts)[this.picture.dataset.chartPicture];
       this.live = document.createElement('div');
       const view = new View(parse(specification, {}, { ast: true }), {
         container: this.live,
@@ -71,16 +72,14 @@
     }
   }
 
-  const drawings = [...document.querySelectorAll('[data-chart-spec]')].map(
-    (script) => new Drawing(script),
+  const drawings = [...document.querySelectorAll('[data-chart-picture]')].map(
+    (picture) => new Drawing(picture),
   );
 
   /** Redraw what is on the screen; what is not follows when it comes into view. */
   function redraw() {
     isWanted = true;
-    drawn = load(RUNTIME).then(() =>
-      Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update())),
-    );
+    drawn = Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update()));
   }
 
   /** Show these set-ups only; null shows all. */

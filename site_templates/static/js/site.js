@@ -67,7 +67,7 @@
   window.trialpress = { root, load, data, address };
 
   const parts = [
-    ['[data-chart-spec]', 'charts.js'],
+    ['[data-chart]', 'charts.js'],
     ['[data-relations], [data-compare], [data-weights]', 'words.js'],
     ['[data-relations]', 'chosen.js'],
     ['[data-compare]', 'compare.js'],
