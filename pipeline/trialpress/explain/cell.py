@@ -13,9 +13,9 @@ from scipy import special
 
 from trialpress.errors import UsageError
 from trialpress.results.ranking import Ranking
-from trialpress.results.separation import GUARDED, critical_values
+from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
-from trialpress.results.spread import Spread
+from trialpress.results.spread import GUARD_FACTOR, Spread
 from trialpress.results.working import ranking_of
 from trialpress.store import Store, read_sql
 
@@ -217,12 +217,12 @@ def _share_steps(
 
 def _critical_step(ranking: Ranking, df: float, confidence: float) -> Step:
     count = len(ranking.cells)
-    critical = GUARDED * float(critical_values(confidence, count, df))
+    critical = float(critical_values(confidence, count, df))
     return Step(
         "told apart",
-        f"a difference counts from {GUARDED} * q({confidence:g}; {count} set-ups, {df:.0f} "
-        "degrees of freedom) / sqrt(2) of its standard errors, each set-up with the larger of its "
-        "own and the shared spread"
+        f"a difference counts from q({confidence:g}; {count} set-ups, {df:.0f} degrees of freedom) "
+        f"/ sqrt(2) of its standard errors, each set-up with {GUARD_FACTOR} of the larger of its "
+        "own and the shared spread, on one run with the shared one as it is"
         + (", plus days where they were not run on the same" if ranking.day.counts else ""),
         f"{critical:.4g} standard errors",
     )

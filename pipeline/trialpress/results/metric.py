@@ -15,7 +15,6 @@ from trialpress.results.cells import Cell, Means, all_days, all_setups, run_coun
 from trialpress.results.days import DaySpread, day_weights, mean_day_variance, shared_days
 from trialpress.results.interval import mean_interval
 from trialpress.results.separation import (
-    GUARDED,
     Differences,
     critical_values,
     simultaneous_differences,
@@ -68,19 +67,18 @@ def metric_differences(
 ) -> Differences:
     """Simultaneous intervals of all differences.
 
-    Each cell brings the larger of its own spread and the pooled one, on the pooled degrees of
-    freedom and made smaller by ``GUARDED``; set-ups that were not run on the same days bring the
-    day variance too.
+    Each cell brings its guarded spread, on the pooled degrees of freedom; set-ups that were not run
+    on the same days bring the day variance too.
     """
     guarded = guarded_spread(_own_without_days(cells, means.sd, day), spread.sd)
     from_runs = _not_surer_than_readings(cells, guarded) ** 2
     runs_part = from_runs[:, None] + from_runs[None, :]
     days_apart = shared_days(all_setups(cells), all_days(cells))
     day_part = day.day_variance * days_apart
-    df = degrees_of_freedom(runs_part + day_part, runs_part, day_part, spread, day)
+    variance = runs_part + day_part
+    df = degrees_of_freedom(variance, runs_part, day_part, spread, day)
     critical = critical_values(confidence, len(cells), df)
-    standard_error = np.sqrt(GUARDED**2 * runs_part + day_part)
-    return simultaneous_differences(means.mean, standard_error, critical)
+    return simultaneous_differences(means.mean, np.sqrt(variance), critical)
 
 
 def degrees_of_freedom(

@@ -21,7 +21,6 @@ from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import OverallRow, OverallScopeRow
 from trialpress.results.rounding import decimals_for, published
 from trialpress.results.separation import (
-    GUARDED,
     critical_values,
     independent_errors,
     simultaneous_differences,
@@ -182,7 +181,7 @@ def _compare(whole: Mapping[str, OverallMean], rules: Rules) -> _Compared:
     if math.isnan(df) or np.isnan(errors).any():
         is_better = np.zeros((len(above), len(above)), dtype=np.bool_)
     else:
-        critical = GUARDED * critical_values(rules.confidence, len(above), df)
+        critical = critical_values(rules.confidence, len(above), df)
         between = simultaneous_differences(logs, independent_errors(errors), critical)
         is_better = between.is_larger
         chance.update(zip(above, chance_in_top(logs, errors, df, rules.top_n), strict=True))

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from trialpress.results.chance import chance_in_top
-from trialpress.results.separation import GUARDED, critical_values
-from trialpress.results.spread import Floats
+from trialpress.results.separation import critical_values
+from trialpress.results.spread import Floats, guarded_spread
 
 POWER = 0.8
 MOST_RUNS = 60
@@ -60,15 +60,13 @@ def separation_power(bout: Bout, *, is_guarded: bool = True) -> float:
     own = draws.chisquare(np.maximum(n - 1, 1e-9), (DRAWS, 2))
     df = bout.other_df + n.sum() - 2
     pooled = (draws.chisquare(max(bout.other_df, 1e-9), DRAWS) + own.sum(axis=1)) / df
-    spread = np.repeat(pooled[:, None], 2, axis=1)
-    factor = 1.0
+    spread = np.sqrt(np.repeat(pooled[:, None], 2, axis=1))
     if is_guarded:
         with np.errstate(invalid="ignore", divide="ignore"):
-            spread = np.fmax(spread, np.where(n > 1, own / (n - 1), np.nan))
-        factor = GUARDED
-    error = bout.spread * np.sqrt((spread / n).sum(axis=1))
+            spread = guarded_spread(np.sqrt(np.where(n > 1, own / (n - 1), np.nan)), spread)
+    error = bout.spread * np.sqrt((spread**2 / n).sum(axis=1))
     found = draws.normal(bout.difference, bout.spread * math.sqrt((1 / n).sum()), DRAWS)
-    critical = factor * float(critical_values(bout.confidence, bout.count, df))
+    critical = float(critical_values(bout.confidence, bout.count, df))
     return float(np.mean(np.abs(found) > critical * error))
 
 

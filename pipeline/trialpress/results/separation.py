@@ -18,13 +18,6 @@ from trialpress.results.studentized_range import studentized_range_quantile
 
 Booleans = NDArray[np.bool_]
 
-GUARDED = 0.96
-"""What standard errors are multiplied with where a spread is the larger of own and pooled.
-
-Taking the larger of two makes intervals too wide by itself; the factor gives part of that back. It
-was found by simulation; ``tests/audit`` repeats the study, and its table is the evidence.
-"""
-
 TABLED_DF = (30.0, 40.0, 60.0, 120.0, math.inf)
 
 

@@ -16,8 +16,14 @@ from scipy import special
 from trialpress.measure.counted import wilson_interval
 from trialpress.results.cells import Cell, Means, all_days, all_setups
 from trialpress.results.days import DaySpread, mean_day_variance, shared_days
-from trialpress.results.separation import GUARDED, Differences, critical_values
-from trialpress.results.spread import Floats, TooFewRunsError, mean_of_runs, own_spread
+from trialpress.results.separation import Differences, critical_values
+from trialpress.results.spread import (
+    Floats,
+    TooFewRunsError,
+    guarded_spread,
+    mean_of_runs,
+    own_spread,
+)
 
 
 @dataclass(frozen=True)
@@ -84,16 +90,16 @@ def share_differences(
 ) -> Differences:
     """Simultaneous intervals of all differences of shares.
 
-    Each cell brings the larger of its own dispersion and the pooled one.
+    Each cell brings its guarded spread, the root of a dispersion.
 
     Notes
     -----
     Source: Newcombe, Stat. Med. 17 (1998) 873, method 10: the ends of Wilson's intervals combined;
     with the critical values of Tukey-Kramer in place of the normal quantile.
     """
-    critical = GUARDED * float(critical_values(confidence, len(cells), dispersion.df))
-    factors = np.array([_own_dispersion(cell) for cell in cells])
-    tries = _effective_tries(cells, np.fmax(factors, dispersion.factor))
+    critical = float(critical_values(confidence, len(cells), dispersion.df))
+    own = np.sqrt([_own_dispersion(cell) for cell in cells])
+    tries = _effective_tries(cells, guarded_spread(own, math.sqrt(dispersion.factor)) ** 2)
     low, high = wilson_interval(means.mean / 100 * tries, tries, quantile=critical)
     below, above = means.mean - 100 * low, 100 * high - means.mean
     days_apart = shared_days(all_setups(cells), all_days(cells))
