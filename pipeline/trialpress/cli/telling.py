@@ -8,14 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from rich import box
 from rich.console import Console
 from rich.table import Table
 
 from trialpress.explain import CellExplanation, RunExplanation
 
+LONGEST_LINE = 2000  # in a pipe; no row comes near it
+
 
 def tell(explanation: RunExplanation | CellExplanation, console: Console) -> None:
-    """Print one explanation."""
+    """Print one explanation; in a pipe each row is one line, however long."""
+    if not console.is_terminal:
+        console.width = LONGEST_LINE
     if isinstance(explanation, RunExplanation):
         _tell_run(explanation, console)
     else:
@@ -95,9 +100,14 @@ def _tell_cell(cell: CellExplanation, console: Console) -> None:
 
 
 def _print(console: Console, headings: Sequence[str], rows: Iterable[Sequence[str | None]]) -> None:
-    table = Table(*headings)
-    for row in rows:
-        table.add_row(*("" if text is None else text for text in row))
+    """Print a table without its empty columns."""
+    texts = [[text or "" for text in row] for row in rows]
+    used = [i for i, column in enumerate(zip(*texts, strict=True)) if any(column)]
+    table = Table(box=box.HEAVY_HEAD if console.is_terminal else None, pad_edge=False)
+    for i in used:
+        table.add_column(headings[i], overflow="fold")
+    for row in texts:
+        table.add_row(*(row[i] for i in used))
     if table.row_count:
         console.print(table)
 

@@ -169,7 +169,7 @@ def _shares(budget: Budget) -> Iterator[Share]:
         yield Share(
             name=part.name,
             standard_uncertainty=_number(part.standard_uncertainty[0]),
-            sensitivity=float(part.sensitivity[0]),
+            sensitivity=float(part.sensitivity[0]) + 0.0,  # never -0
             contribution=_number(part.contribution[0]),
             degrees_of_freedom=_finite(part.degrees_of_freedom),
             is_shared=part.is_shared,
