@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -27,11 +28,16 @@ def checked() -> CheckedBench:
 
 @pytest.fixture(scope="module")
 def store(checked: CheckedBench) -> Iterator[Store]:
-    store = build_store(checked, AS_OF)
-    measure_runs(store)
-    work_out(store)
+    store = worked_out(checked, AS_OF)
     yield store
     store.connection.close()
+
+
+def worked_out(checked: CheckedBench, as_of: date) -> Store:
+    store = build_store(checked, as_of)
+    measure_runs(store)
+    work_out(store)
+    return store
 
 
 def test_a_run_shows_its_cells_as_typed_with_file_row_and_correction(
@@ -117,9 +123,34 @@ def test_a_standing_shows_its_runs_and_the_steps_to_its_interval(store: Store) -
         "spread",
         "standard error",
         "interval",
+        "standard error in comparisons",
         "told apart",
     ]
     assert told.set_ups == 2
+
+
+def test_the_interval_of_a_difference_follows_from_the_steps_of_both_set_ups(
+    tmp_path: Path,
+) -> None:
+    # On one day only, so that no part of the days comes in.
+    shutil.copytree(SMALL.root, tmp_path / "bench")
+    shutil.rmtree(tmp_path / "bench/data/days/2031-03-09-porch")
+    (tmp_path / "bench/data/corrections.csv").unlink()
+    store = worked_out(read_bench(Bench(tmp_path / "bench"), AS_OF), AS_OF)
+    steps = [
+        {step.what: float(step.outcome.split()[0]) for step in cell.steps}
+        for cell in (explain_cell(store, name, "pickup") for name in ("one-stock", "two-stock"))
+    ]
+    errors = [of_one["standard error in comparisons"] for of_one in steps]
+    half = steps[0]["told apart"] * math.hypot(*errors)
+    difference = steps[0]["mean"] - steps[1]["mean"]
+
+    published = store.connection.execute(
+        "select low, high from comparisons where setup = 'one-stock' and protocol = 'pickup'"
+    ).fetchone()
+    store.connection.close()
+
+    assert published == pytest.approx((difference - half, difference + half), rel=1e-3, abs=0.05)
 
 
 def test_an_earlier_version_leads_to_the_series_it_belongs_to(store: Store) -> None:

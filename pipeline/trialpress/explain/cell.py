@@ -6,6 +6,7 @@ Out: ``CellExplanation``, whose steps can be followed with a pocket calculator.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,11 @@ from trialpress.results.working import ranking_of
 from trialpress.store import Store, read_sql
 
 PACKAGE = "trialpress.explain"
+_METRIC_DIFFERENCE = "the root of the sum of squares of the two set-ups' own in comparisons"
+_SHARE_DIFFERENCE = (
+    "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
+    f"{GUARD_FACTOR}^2 times the larger of its own and the shared dispersion"
+)
 
 
 class NoSuchCellError(UsageError):
@@ -172,9 +178,10 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
     return (
         Step(
             "spread",
-            "root of the sum of squares around each set-up's mean"
-            + (" with days taken out" if day.counts else "")
-            + f" over {spread.df:.0f} degrees of freedom, from all {len(ranking.cells)} set-ups",
+            f"root of {spread.df * spread.sd**2:.6g} / {spread.df:.0f}: the sum of squares around "
+            "each set-up's mean"
+            + (", days taken out," if day.counts else "")
+            + f" over its degrees of freedom, from all {len(ranking.cells)} set-ups",
             f"{spread.sd:.4g}",
         ),
         Step(
@@ -188,7 +195,20 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
             f"* {means.interval_se[i]:.4g}",
             f"{means.low[i]:.6g} to {means.high[i]:.6g}",
         ),
+        Step(
+            "standard error in comparisons",
+            _guarded_words(means.sd[i], spread, days_count=day.counts)
+            + f" / root of {n}{day_part}",
+            f"{means.standard_error[i]:.4g}",
+        ),
     )
+
+
+def _guarded_words(own: float, spread: Spread, *, days_count: bool) -> str:
+    if math.isnan(own):
+        return f"{spread.sd:.4g}, the shared spread, as there is one run only,"
+    less_days = ", less what days add to it," if days_count else ""
+    return f"{GUARD_FACTOR} * the larger of its own {own:.4g}{less_days} and {spread.sd:.4g},"
 
 
 def _share_steps(
@@ -221,8 +241,8 @@ def _critical_step(ranking: Ranking, df: float, confidence: float) -> Step:
     return Step(
         "told apart",
         f"a difference counts from q({confidence:g}; {count} set-ups, {df:.0f} degrees of freedom) "
-        f"/ sqrt(2) of its standard errors, each set-up with {GUARD_FACTOR} of the larger of its "
-        "own and the shared spread, on one run with the shared one as it is"
-        + (", plus days where they were not run on the same" if ranking.day.counts else ""),
+        "/ sqrt(2) of its standard errors, "
+        + (_METRIC_DIFFERENCE if ranking.dispersion is None else _SHARE_DIFFERENCE)
+        + (", with days only where they were not run on the same" if ranking.day.counts else ""),
         f"{critical:.4g} standard errors",
     )
