@@ -65,12 +65,18 @@ def test_the_number_told_gives_the_power_and_one_less_does_not() -> None:
 def test_runs_go_to_those_around_the_cut() -> None:
     cut = Cut(np.array([99.0, 80.2, 79.8, 60.0]), np.full(4, 3.0), np.full(4, 1.0), 8.0, 2)
 
-    given = settle(cut, [0, 1, 2, 3], 6)
+    given = settle(cut, 6)
 
     assert sum(given) == 6
     assert given[0] == given[3] == 0
     assert given[1] > 0
     assert given[2] > 0
+
+
+def test_no_run_is_given_out_where_a_cut_is_settled() -> None:
+    cut = Cut(np.array([99.0, 80.0, 60.0]), np.full(3, 3.0), np.full(3, 1.0), 30.0, 1)
+
+    assert settle(cut, 6) == [0, 0, 0]
 
 
 def test_doubt_is_nothing_where_all_is_settled() -> None:

@@ -108,7 +108,7 @@ def suggest_settling(series: Series, top_n: int, runs: int) -> Suggestion:
     spread = means.standard_error * np.sqrt(n)
     df = known.df if known is not None else math.nan
     cut = Cut(series.sign * means.mean, n, spread, df, top_n)
-    given = settle(cut, range(len(n)), runs) if top_n < len(n) else [0] * len(n)
+    given = settle(cut, runs)
     after = Cut(cut.mean, n + np.array(given), spread, df, top_n)
     title = series.tallies[0].title
     places = "the first place" if top_n == 1 else f"the first {top_n} places"
@@ -116,6 +116,8 @@ def suggest_settling(series: Series, top_n: int, runs: int) -> Suggestion:
         f"{title}: doubt about {places} is {cut.doubt():.2f} set-ups now, "
         f"{after.doubt():.2f} with {sum(given)} more runs if the means stay where they are."
     )
+    if not sum(given):
+        reason = f"{title}: no few runs more would change who is in {places}."
     if top_n >= len(n):
         reason = f"{title}: all {len(n)} set-ups are in {places}, whatever they show."
     wanted = [

@@ -7,12 +7,11 @@ Out: how many runs would tell two set-ups apart, and which runs would settle who
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from trialpress.results.chance import chance_in_top
+from trialpress.results.chance import FINE, chance_in_top
 from trialpress.results.separation import critical_values
 from trialpress.results.spread import Floats, guarded_spread
 
@@ -20,6 +19,9 @@ POWER = 0.8
 MOST_RUNS = 60
 DRAWS = 8000
 SEED = 20310302
+CERTAIN = 1e-4
+"""A chance this near to 0 or 1 is not changed by a few runs more."""
+COARSE = (8, 48)
 LOOK_AHEAD, LOOK_AHEAD_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 
 
@@ -105,45 +107,50 @@ class Cut:
     df: float
     top_n: int
 
-    def doubt(self) -> float:
+    def chances(self, nodes: tuple[int, int] = FINE) -> Floats:
+        """The chance of each set-up to be in the cut as the runs stand."""
+        errors = self.spread / np.sqrt(self.runs)
+        return chance_in_top(self.mean, errors, self.df, self.top_n, nodes=nodes)
+
+    def doubt(self, nodes: tuple[int, int] = FINE) -> float:
         """The doubt that is left as the runs stand."""
-        return doubt(
-            chance_in_top(self.mean, self.spread / np.sqrt(self.runs), self.df, self.top_n)
-        )
+        return doubt(self.chances(nodes))
 
 
-def settle(cut: Cut, candidates: Sequence[int], more: int) -> list[int]:
+def settle(cut: Cut, more: int) -> list[int]:
     """Further runs of each set-up that most reduce the doubt about who is in the cut.
 
     Parameters
     ----------
     cut : Cut
         The series as it stands.
-    candidates : sequence of int
-        Set-ups that may be run again.
     more : int
         Number of runs to give out.
 
     Returns
     -------
     list of int, length k
-        Runs for each set-up, adding up to ``more``.
+        Runs for each set-up, adding up to ``more``; all 0 where there is no doubt.
 
     Notes
     -----
     One run after the other goes where it is expected to help most. What a run will show is not
     known: the mean may move by what the run can move it, which is averaged over (preposterior
-    analysis; Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961).
+    analysis; Raiffa and Schlaifer, Applied Statistical Decision Theory, 1961). Set-ups that are
+    certain to be in or out are left aside: it is their number alone that matters.
     """
-    given = [0] * len(cut.mean)
-    for _ in range(more if candidates else 0):
-        best = min(candidates, key=lambda i: (_expected_doubt(_added(cut, given), i), i))
-        given[best] += 1
+    chances = cut.chances()
+    is_open = (chances > CERTAIN) & (chances < 1 - CERTAIN)
+    places, given = np.flatnonzero(is_open).tolist(), [0] * len(cut.mean)
+    top_n = cut.top_n - int(np.sum(chances >= 1 - CERTAIN))
+    if not 0 < top_n < len(places):
+        return given
+    for _ in range(more):
+        runs = cut.runs + np.array(given)
+        left = Cut(cut.mean[is_open], runs[is_open], cut.spread[is_open], cut.df, top_n)
+        expected = [_expected_doubt(left, i) for i in range(len(places))]
+        given[places[expected.index(min(expected))]] += 1
     return given
-
-
-def _added(cut: Cut, given: Sequence[int]) -> Cut:
-    return Cut(cut.mean, cut.runs + np.array(given), cut.spread, cut.df, cut.top_n)
 
 
 def _expected_doubt(cut: Cut, i: int) -> float:
@@ -157,7 +164,7 @@ def _expected_doubt(cut: Cut, i: int) -> float:
     for node, weight in zip(LOOK_AHEAD.tolist(), weights.tolist(), strict=True):
         mean = cut.mean.copy()
         mean[i] += moves * node
-        total += weight * Cut(mean, runs, cut.spread, cut.df, cut.top_n).doubt()
+        total += weight * Cut(mean, runs, cut.spread, cut.df, cut.top_n).doubt(COARSE)
     return total
 
 
