@@ -14,6 +14,7 @@ from xml.etree import ElementTree as ET
 import vl_convert
 
 from trialpress.charts.chart import Chart, Json
+from trialpress.charts.thinning import thin
 
 SVG = "http://www.w3.org/2000/svg"
 LONG_FRACTION = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
@@ -68,20 +69,12 @@ def draw_picture(
     """
     text = vl_convert.vega_to_svg(dict(specification), allowed_base_urls=[])
     root = ET.fromstring(text)  # noqa: S314 -- drawn a line above, in this process
-    _drop_what_cannot_be_seen(root)
     _renumber(root, name)
     for element in root.iter():
         _tidy(element)
+    thin(root)
     _introduce(root, name, title, description)
     return ET.tostring(root, encoding="unicode")
-
-
-def _drop_what_cannot_be_seen(root: ET.Element) -> None:
-    for parent in list(root.iter()):
-        for child in list(parent):
-            is_ground = child.get("class") == "background" and child.get("stroke") is None
-            if child.get("fill") == "transparent" or is_ground:
-                parent.remove(child)
 
 
 def _renumber(root: ET.Element, name: str) -> None:
