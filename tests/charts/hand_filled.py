@@ -9,6 +9,7 @@ from datetime import date
 import duckdb
 
 from trialpress.analyses.records import (
+    AssociationRow,
     ClaimAssociationRow,
     ClaimCheckRow,
     MachineValueRow,
@@ -122,6 +123,7 @@ def store_of(
     store.write_records("claim_checks", ClaimCheckRow, [])
     store.write_records("machine_values", MachineValueRow, [])
     store.write_records("claim_associations", ClaimAssociationRow, [])
+    store.write_records("associations", AssociationRow, [])
     return store
 
 

@@ -19,6 +19,7 @@ from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.sentences import word_analyses
 from trialpress.site import write_site
+from trialpress.site.analysed import read_analysed
 from trialpress.site.facts import grouped, read_facts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import lines_of_series
@@ -100,6 +101,7 @@ def material_of(store: Store, bench: Bench, charts: Charts, folder: Path) -> Mat
         downloads=DOWNLOADS,
         photos=publish_photos(facts.photos, bench.days, folder),
         worked=grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine),
+        analysed=read_analysed(store),
         sentences=word_analyses(store),
     )
 

@@ -2,9 +2,9 @@
 
 In:  the store, with results.
 Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``,
-     ``maker_pair``, ``drift``, ``scatter``); four forms, each compiled once (``ladder``,
-     ``panels``, ``drift_form``, ``scatter_form``); one look (``style``) from one palette
-     (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with;
+     ``maker_pair``, ``drift``, ``scatter``, ``factors``); four forms, each compiled once
+     (``ladder``, ``panels``, ``drift_form``, ``scatter_form``); one look (``style``) from one
+     palette (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with;
      ``draw_preview`` frames a chart for links from elsewhere.
 """
 

@@ -53,7 +53,8 @@ class Charts:
 
     ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs,
     ``drift`` by (protocol, series version, reference set-up, floor), ``values`` by (protocol,
-    series version) and ("overall", 0), ``claims`` by the quantity claimed.
+    series version) and ("overall", 0), ``claims`` by the quantity claimed, ``factors`` by
+    (protocol, series version).
     """
 
     standings: Mapping[tuple[str, int], Chart]
@@ -63,6 +64,7 @@ class Charts:
     drift: Mapping[tuple[str, int, str, str], Chart]
     values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
     claims: Mapping[str, Chart] = field(default_factory=dict)
+    factors: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
 
     def __iter__(self) -> Iterator[Chart]:
         """Every chart of the site."""
@@ -70,6 +72,6 @@ class Charts:
             yield self.overall
         for group in (
             *(self.standings, self.machines, self.makers),
-            *(self.drift, self.values, self.claims),
+            *(self.drift, self.values, self.claims, self.factors),
         ):
             yield from group.values()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from trialpress.charts.chart import Charts
 from trialpress.charts.drift import draw_drift
+from trialpress.charts.factors import draw_factors
 from trialpress.charts.machine import draw_machine
 from trialpress.charts.maker import draw_maker
 from trialpress.charts.material import read_material
@@ -29,4 +30,5 @@ def draw_charts(store: Store) -> Charts:
         drift=draw_drift(store),
         values=draw_values(store),
         claims=draw_claims(store),
+        factors=draw_factors(store),
     )

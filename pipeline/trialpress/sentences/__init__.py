@@ -33,9 +33,11 @@ class Sentences:
     associations : (factor, series)
     groups : (factor, group, series)
     claims : (claim, set-up or None)
+    claim_tallies : quantity
     claim_associations : (quantity, unit, series)
     air_powers : in the order of the table
     values : (set-up, series)
+    fronts : series
     spans : since
     movements : (since, set-up, series)
     """
@@ -47,9 +49,11 @@ class Sentences:
     associations: Mapping[tuple[str, SeriesKey], str]
     groups: Mapping[tuple[str, str, SeriesKey], str]
     claims: Mapping[tuple[str, str | None], str]
+    claim_tallies: Mapping[str, str]
     claim_associations: Mapping[tuple[str, str, SeriesKey], str]
     air_powers: tuple[str, ...]
     values: Mapping[tuple[str, SeriesKey], str]
+    fronts: Mapping[SeriesKey, str]
     spans: Mapping[str, str]
     movements: Mapping[tuple[str, str, SeriesKey], str]
 
@@ -79,11 +83,18 @@ def word_analyses(store: Store) -> Sentences:
             (r.factor, r.level, _series(r)): groups.association_group(r, names) for r in levels
         },
         claims={(r.claim, r.setup): claims.claim_check(r, names) for r in checks},
+        claim_tallies={
+            one: claims.tally([r for r in checks if r.quantity == one], one)
+            for one in sorted({r.quantity for r in checks})
+        },
         claim_associations={
             (r.quantity, r.unit, _series(r)): groups.claim_association(r, names) for r in stated
         },
         air_powers=tuple(claims.air_power(r, names) for r in powers),
         values={(r.setup, _series(r)): value.value(r, names) for r in priced},
+        fronts={
+            key: value.front(list(group), key, names) for key, group in groupby(priced, key=_series)
+        },
         spans={r.since.isoformat(): movements.span(r) for r in spans},
         movements={
             (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names) for r in moved

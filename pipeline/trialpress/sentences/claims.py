@@ -1,10 +1,13 @@
-"""Sentences on claims, one by one.
+"""Sentences on claims, one by one, and all of one quantity.
 
 In:  rows of ``claim_checks`` and ``air_powers``.
-Out: text. What was stated is repeated as stated; a verdict speaks of the specimen measured.
+Out: text, one sentence a claim and a few a quantity. What was stated is repeated as stated; a
+     verdict speaks of the specimen measured.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.sentences.names import Names
@@ -43,6 +46,23 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
     apart = f"{signed(row.difference, digits)}, {percent(names.confidence)} interval {ends}, {runs}"
     told = VERDICTS.get(row.verdict or "", CANNOT_TELL)
     return f"{start}; {measured} ({setup}; difference {apart}): {told}."
+
+
+def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
+    """How many claims of one quantity there are, and how many of them are kept."""
+    claims = len({row.claim for row in rows})
+    machines = count(len({row.machine for row in rows}), "machine")
+    name = quantity.replace("-", " ")
+    start = f"{count(claims, 'claim')} of {name}, by {machines}."
+    verdicts = [row.verdict for row in rows if row.verdict is not None]
+    if not verdicts:
+        return f"{start} None is held against a measurement."
+    kept, not_kept = verdicts.count("kept"), verdicts.count("not kept")
+    times = count(len(verdicts), "time")
+    return (
+        f"{start} Held against a measurement {times}: {kept} kept, {not_kept} not kept, "
+        f"{len(verdicts) - kept - not_kept} where that cannot be told."
+    )
 
 
 def _stated(row: ClaimCheckRow, names: Names) -> str:

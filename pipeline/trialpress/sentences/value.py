@@ -1,13 +1,16 @@
 """Sentences on results against prices.
 
 In:  rows of ``value_front``.
-Out: text. Machines without a comparable price are never said to be beaten or unbeaten.
+Out: text, one sentence a set-up, and a few a series. Machines without a comparable price are never
+     said to be beaten or unbeaten.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from trialpress.analyses.records import ValueRow
-from trialpress.sentences.names import Names
+from trialpress.sentences.names import Names, SeriesKey
 from trialpress.sentences.numbers import (
     count,
     day,
@@ -26,6 +29,26 @@ def value(row: ValueRow, names: Names) -> str:
     if row.front is None or row.price is None:
         return f"{start}; not compared by price, as {row.why}."
     return f"{start} for {_price(row)}; {_front(row, names)}.{_age(row)}"
+
+
+def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
+    """How many set-ups of a series nobody beats at their price, and how old the prices are."""
+    title = names.title(key)
+    compared = [row for row in rows if row.front is not None]
+    if not compared:
+        return f"On {title} no set-up as unboxed has a comparable price."
+    kinds = [row.front for row in compared]
+    certain, possible, beaten = (kinds.count(one) for one in ("certain", "possible", "beaten"))
+    have = "has" if len(compared) == 1 else "have"
+    start = f"On {title} {count(len(compared), 'set-up')} as unboxed {have} a comparable price"
+    told = (
+        f"{start}: {certain} certainly unbeaten at that price, {possible} where that cannot be "
+        f"told, {beaten} beaten by one that costs no more."
+    )
+    old = sum(bool(row.is_price_old) for row in compared)
+    if not old:
+        return told
+    return f"{told} {count(old, 'price')} {'is' if old == 1 else 'are'} more than a year old."
 
 
 def _mean(row: ValueRow, names: Names) -> str:

@@ -62,6 +62,7 @@ NAVIGATION = (
     Link("Overall", urls.OVERALL),
     Link("Machines", urls.MACHINES),
     Link("Makers", urls.MAKERS),
+    Link("Questions", urls.QUESTIONS),
     Link("Methods", urls.METHODS),
     Link("Data", urls.DATA),
     Link("Corrections", urls.CORRECTIONS),

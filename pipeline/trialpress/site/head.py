@@ -15,11 +15,14 @@ from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame
 from trialpress.site.material import Material
 from trialpress.site.pages.embeds import EmbedPage
+from trialpress.site.pages.factors import FactorsPage
 from trialpress.site.pages.makers import MakerPage
+from trialpress.site.pages.prices import PricePage
 from trialpress.site.structured import data_block_of
 from trialpress.site.templates import Page
 
-WITHOUT_OWN_PREVIEW = (MakerPage,)  # readers share standings and machines; pictures cost time
+WITHOUT_OWN_PREVIEW = (MakerPage, PricePage, FactorsPage)
+"""Readers share standings and machines most; pictures cost time."""
 
 
 def with_head(material: Material, page: Page) -> Page:

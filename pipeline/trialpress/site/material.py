@@ -13,6 +13,7 @@ from typing import Protocol
 from trialpress.charts import Charts
 from trialpress.explain import CellExplanation
 from trialpress.sentences import Sentences
+from trialpress.site.analysed import Analysed
 from trialpress.site.facts import Facts, Series
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.photos import PhotoFile
@@ -38,8 +39,8 @@ class Download(Protocol):
 class Material:
     """Facts, the standings already in words, charts, downloads and photos.
 
-    ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
-    say.
+    ``worked`` holds the explanations of each machine's standings, ``analysed`` the rows of the
+    analyses, ``sentences`` what they say.
     """
 
     facts: Facts
@@ -48,4 +49,5 @@ class Material:
     downloads: Sequence[Download]
     photos: Mapping[str, PhotoFile]
     worked: Mapping[str, Sequence[CellExplanation]]
+    analysed: Analysed
     sentences: Sentences

@@ -13,6 +13,11 @@ OVERALL = "overall.html"
 MY_FLOORS = "my-floors.html"
 COMPARE = "compare.html"
 MATRIX = "matrix.html"
+QUESTIONS = "questions.html"
+PRICES = "prices.html"
+CLAIMS = "claims.html"
+FACTORS = "goes-with.html"
+TWO_MAKERS = "two-makers.html"
 MACHINES = "machines/index.html"
 MAKERS = "makers/index.html"
 METHODS = "methods/index.html"
@@ -31,8 +36,27 @@ SITEMAP = "sitemap.xml"
 
 def standing_url(series: Protocol) -> str:
     """The page of one series: the current one bears the protocol's name alone."""
+    return f"standings/{_series_slug(series)}.html"
+
+
+def _series_slug(series: Protocol) -> str:
     version = "" if series.is_current else f"-v{series.series_version}"
-    return f"standings/{series.protocol}{version}.html"
+    return f"{series.protocol}{version}"
+
+
+def prices_url(series: Protocol) -> str:
+    """The results of one series against prices."""
+    return f"prices/{_series_slug(series)}.html"
+
+
+def factors_url(series: Protocol) -> str:
+    """What goes with the results of one series."""
+    return f"goes-with/{_series_slug(series)}.html"
+
+
+def claims_url(quantity: str) -> str:
+    """The claims of one quantity."""
+    return f"claims/{quantity}.html"
 
 
 def compare_url(*setups: str) -> str:

@@ -87,6 +87,24 @@ def top_cut(top: str) -> Verdict:
     }[top]
 
 
+def front(kind: str) -> Verdict:
+    """Whether anybody is better at the same price or less."""
+    return {
+        "certain": Verdict("in", "unbeaten"),
+        "possible": Verdict("perhaps", "cannot tell"),
+        "beaten": Verdict("out", "beaten"),
+    }[kind]
+
+
+def claim(kind: str) -> Verdict:
+    """Whether the specimen measured keeps a claim."""
+    return {
+        "kept": Verdict("in", "kept"),
+        "not kept": Verdict("out", "not kept"),
+        "cannot tell": Verdict("cannot-tell", "cannot tell"),
+    }[kind]
+
+
 def cut_words(top_n: int) -> str:
     """The top cut in a sentence."""
     return f"the top {top_n}" if top_n > 1 else "first place"

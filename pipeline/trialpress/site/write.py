@@ -15,6 +15,7 @@ from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
 from trialpress.sentences import word_analyses
 from trialpress.site import crawling, urls
+from trialpress.site.analysed import read_analysed
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.facts import grouped, read_facts
@@ -25,10 +26,12 @@ from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
 from trialpress.site.pages.bench_watch import bench_watch_page
+from trialpress.site.pages.claims import claims_index_page, claims_pages
 from trialpress.site.pages.compare import compare_page, compare_script
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
 from trialpress.site.pages.embeds import EmbedPage, embed_pages
+from trialpress.site.pages.factors import factors_index_page, factors_pages
 from trialpress.site.pages.figures import figures_page
 from trialpress.site.pages.floor import floor_page
 from trialpress.site.pages.home import home_page
@@ -41,6 +44,8 @@ from trialpress.site.pages.methods import method_page, methods_page, versions_of
 from trialpress.site.pages.my_floors import my_floors_page
 from trialpress.site.pages.news import news_page
 from trialpress.site.pages.overall import overall_page
+from trialpress.site.pages.prices import price_pages
+from trialpress.site.pages.questions import questions_page
 from trialpress.site.pages.search import not_found_page, search_index, search_page
 from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
@@ -85,7 +90,14 @@ def write_site(
     photos = publish_photos(facts.photos, bench.days, folder)
     worked = grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine)
     material = Material(
-        facts, lines_of_series(facts), charts, downloads, photos, worked, word_analyses(store)
+        facts=facts,
+        lines=lines_of_series(facts),
+        charts=charts,
+        downloads=downloads,
+        photos=photos,
+        worked=worked,
+        analysed=read_analysed(store),
+        sentences=word_analyses(store),
     )
     _write(folder / STATIC / "palette.css", palette_css(read_theme()))
     _write(folder / STATIC / "search-index.js", search_index(material))
@@ -113,6 +125,12 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield from (worked_page(material, row) for row in facts.machines if row.machine in worked)
     yield makers_page(material)
     yield from (maker_page(material, maker) for maker in facts.makers)
+    yield questions_page(material)
+    yield from price_pages(material)
+    yield claims_index_page(material)
+    yield from claims_pages(material)
+    yield factors_index_page(material)
+    yield from factors_pages(material)
     yield methods_page(material)
     yield from (method_page(material, versions) for versions in versions_of(facts))
     yield from (floor_page(material, floor) for floor in facts.floors)

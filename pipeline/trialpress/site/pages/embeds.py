@@ -16,8 +16,11 @@ from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.bench_watch import WatchedSeries, bench_watch_page
+from trialpress.site.pages.claims import ClaimsPage, claims_pages
+from trialpress.site.pages.factors import FactorsPage, factors_pages
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.overall import overall_page
+from trialpress.site.pages.prices import PricePage, price_pages
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,7 @@ def embed_pages(material: Material) -> Iterator[EmbedPage]:
     for watched in bench_watch_page(material).series:
         back = Link("Bench watch", f"{urls.WATCH}#{watched.chart.name}")
         yield _page(material, watched.chart, back, _watched_numbers(watched))
+    yield from _analyses(material)
 
 
 def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
@@ -135,6 +139,54 @@ def _watched_numbers(watched: WatchedSeries) -> Numbers:
         tuple(
             (run.run.words, run.day, run.value, run.average, "; ".join(run.flags) or "no")
             for run in watched.runs
+        ),
+    )
+
+
+def _analyses(material: Material) -> Iterator[EmbedPage]:
+    """Results against prices, against claims, and with what machines are."""
+    for priced in price_pages(material):
+        if priced.chart:
+            yield _page(material, priced.chart, _back(priced.frame), _priced_numbers(priced))
+    for claimed in claims_pages(material):
+        for one in claimed.charts:
+            yield _page(material, one.chart, _back(claimed.frame), _claimed_numbers(claimed))
+    for factors in factors_pages(material):
+        if factors.chart:
+            yield _page(material, factors.chart, _back(factors.frame), _factor_numbers(factors))
+
+
+def _back(frame: Frame) -> Link:
+    return Link(frame.title, frame.url)
+
+
+def _priced_numbers(page: PricePage) -> Numbers:
+    return Numbers(
+        ("Set-up", f"Mean, {page.unit}", "Interval", "Price", "Noted on", "At its price"),
+        tuple(
+            (row.name.full, row.value, row.interval, row.price, row.priced_on, row.verdict.words)
+            for row in page.rows
+            if row.verdict
+        ),
+    )
+
+
+def _claimed_numbers(page: ClaimsPage) -> Numbers:
+    return Numbers(
+        ("Machine", "As stated", f"In {page.unit}", "Source", "Stated on"),
+        tuple(
+            (row.machine.words, row.stated, row.in_one_unit, row.source, row.stated_on)
+            for row in page.rows
+        ),
+    )
+
+
+def _factor_numbers(page: FactorsPage) -> Numbers:
+    return Numbers(
+        ("Machine", f"Value, {page.unit}", "Kind", "Head", "Mop", "Price", "Released"),
+        tuple(
+            (row.name.words, row.value, row.kind, row.head, row.mop, row.price, row.released)
+            for row in page.machines
         ),
     )
 

@@ -1,0 +1,105 @@
+"""What goes with good results: a panel a factor, a row for each of its groups, a dot a machine.
+
+In:  ``machine_values`` with ``associations``, and names.
+Out: charts by series. A mark's ``setup`` is its machine, so that one machine can be followed
+     through all panels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from statistics import median
+
+from trialpress.charts import factors_wording as wording
+from trialpress.charts.chart import Chart
+from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
+from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.wording import machine_name, number, with_unit
+from trialpress.store import Store, read_sql
+
+
+@dataclass(frozen=True)
+class FactorValue:
+    """One machine of one series in one group of one factor."""
+
+    protocol: str
+    version: int
+    title: str
+    better: str
+    factor: str
+    level: str
+    machine: str
+    machine_name: str
+    maker_name: str
+    value: float
+    unit: str
+    decimals: int
+    machines: int
+    effect_name: str
+    effect: float | None
+    effect_low: float | None
+    effect_high: float | None
+
+
+def draw_factors(store: Store) -> Mapping[tuple[str, int], Chart]:
+    """Every current series with machines in it."""
+    rows = store.records(FactorValue, read_sql("trialpress.charts", "queries/machine_factors.sql"))
+    series = groupby(rows, key=lambda row: (row.protocol, row.version))
+    return {key: _draw(list(group)) for key, group in series}
+
+
+def _draw(rows: Sequence[FactorValue]) -> Chart:
+    first = rows[0]
+    marks = list(_marks(rows))
+    words = Words(
+        name=f"goes-with-{first.protocol}-v{first.version}",
+        title=wording.factors_title(first.title),
+        description=wording.factors_description(
+            len({row.machine for row in rows}), len({row.factor for row in rows})
+        ),
+        caption=wording.factors_caption(first.unit, first.better),
+    )
+    return draw_chart(
+        words, wide=draw_panels(marks, narrow=False), narrow=draw_panels(marks, narrow=True)
+    )
+
+
+def _marks(rows: Sequence[FactorValue]) -> Iterator[PanelRow]:
+    for position, (_, factor) in enumerate(groupby(rows, key=lambda row: row.factor)):
+        for turn, (_, group) in enumerate(groupby(factor, key=lambda row: row.level)):
+            yield from _group(list(group), position, turn)
+
+
+def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterator[PanelRow]:
+    """The label of one group, its median where it has two machines, and every machine."""
+    first = machines[0]
+    label = PanelRow(
+        heading=wording.factor_heading(
+            first.factor,
+            first.machines,
+            (first.effect_name, first.effect, first.effect_low, first.effect_high),
+        ),
+        heading_position=position,
+        kind=PanelMark.LABEL,
+        row=first.level,
+        row_position=turn,
+        setup=None,
+        label=wording.group_label(first.level, len(machines)),
+    )
+    yield label
+    bare = replace(label, label=None)
+    if len(machines) > 1:
+        middle = median(row.value for row in machines)
+        yield replace(bare, kind=PanelMark.MEAN, value=round(middle, first.decimals))
+    for row in machines:
+        name = machine_name(row.maker_name, row.machine_name)
+        told = with_unit(number(row.value, row.decimals), row.unit)
+        yield replace(
+            bare,
+            kind=PanelMark.RUN,
+            setup=row.machine,
+            value=row.value,
+            reading=wording.machine_reading(name, told, row.level),
+        )

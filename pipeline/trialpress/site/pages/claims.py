@@ -1,0 +1,227 @@
+"""Claims against measurements: one page a quantity, and one that leads to them and tells air power.
+
+In:  claims with what they were held against, correlations, air powers, sentences and charts.
+Out: ``ClaimsPage`` and ``ClaimsIndexPage``. What was stated stands beside the figure in one unit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
+from trialpress.charts import Chart
+from trialpress.sentences.numbers import three_digits
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.embedding import Embed, embed_of
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class ClaimRow:
+    """One claim, and one set-up it is held against where there is one."""
+
+    machine: Link
+    stated: str
+    source: str
+    stated_on: str
+    is_superseded: bool
+    in_one_unit: str
+    in_one_unit_key: str
+    measured: str
+    setup: str
+    difference: str
+    verdict: Verdict | None
+    why: str
+
+
+@dataclass(frozen=True)
+class ClaimChart:
+    """One scatter of results against what was stated, and how to show it elsewhere."""
+
+    chart: Chart
+    embed: Embed
+
+
+@dataclass(frozen=True)
+class ClaimsPage:
+    """Everything the page of one quantity shows."""
+
+    template: ClassVar[str] = "pages/claims.html"
+    frame: Frame
+    summary: str
+    unit: str
+    is_measured: bool
+    rows: tuple[ClaimRow, ...]
+    charts: tuple[ClaimChart, ...]
+    going_with: tuple[str, ...]
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class QuantityRow:
+    """One quantity: how many claims, and the series with whose results they go."""
+
+    quantity: Link
+    summary: str
+    goes_with: str
+
+
+@dataclass(frozen=True)
+class AirPower:
+    """A stated pressure and flow; ``stated`` as they were, ``air_power`` where there is one."""
+
+    machine: Link
+    stated: str
+    in_one_unit: str
+    product: str
+    air_power: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class ClaimsIndexPage:
+    """The list of quantities, and air power."""
+
+    template: ClassVar[str] = "pages/claims_index.html"
+    frame: Frame
+    quantities: tuple[QuantityRow, ...]
+    air_powers: tuple[AirPower, ...]
+
+
+def claims_pages(material: Material) -> Iterator[ClaimsPage]:
+    """The page of every quantity that was claimed."""
+    yield from (_page(material, quantity) for quantity in material.analysed.claims)
+
+
+def charts_of(material: Material, quantity: str) -> tuple[Chart, ...]:
+    """The scatters of one quantity; it has several where it was stated in units of two kinds."""
+    names = (quantity, f"{quantity} in ")
+    return tuple(
+        chart
+        for name, chart in material.charts.claims.items()
+        if name == names[0] or name.startswith(names[1])
+    )
+
+
+def spoken(quantity: str) -> str:
+    """A quantity in words."""
+    return quantity.replace("-", " ")
+
+
+def claims_index_page(material: Material) -> ClaimsIndexPage:
+    """The list of quantities, and air power."""
+    return ClaimsIndexPage(
+        frame=frame_of(
+            material.facts.settings,
+            urls.CLAIMS,
+            "Claims against measurements",
+            "What spec sheets state, brought to one unit, held against what this bench measures, "
+            "and whether big figures go with good results.",
+            under=urls.QUESTIONS,
+        ),
+        quantities=tuple(_quantity(material, one) for one in material.analysed.claims),
+        air_powers=tuple(
+            _air_power(material, row, sentence)
+            for row, sentence in zip(
+                material.analysed.air_powers, material.sentences.air_powers, strict=True
+            )
+        ),
+    )
+
+
+def _quantity(material: Material, quantity: str) -> QuantityRow:
+    told = [
+        material.facts.series[row.protocol, row.version].title
+        for row in material.analysed.claim_associations.get(quantity, ())
+        if row.relation == "goes with"
+        and material.facts.series[row.protocol, row.version].is_current
+    ]
+    return QuantityRow(
+        quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
+        summary=material.sentences.claim_tallies[quantity],
+        goes_with=wording.listing(told) or "cannot tell of any",
+    )
+
+
+def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
+    point = f"-at-{row.operating_point}" if row.operating_point else ""
+    stated = [
+        wording.with_unit(wording.typed_number(claim.stated_value), claim.stated_unit)
+        for what in ("suction", "airflow")
+        for claim in material.analysed.claims[what + point]
+        if (claim.machine, claim.source, claim.stated_on)
+        == (row.machine, row.source, row.stated_on)
+    ]
+    figures = (row.pressure_kpa, "kPa"), (row.flow_l_per_s, "L/s")
+    return AirPower(
+        machine=Link(material.facts.full_name(row.machine), urls.machine_url(row.machine)),
+        stated=wording.listing(stated),
+        in_one_unit=wording.listing(
+            [wording.with_unit(three_digits(value), unit) for value, unit in figures]
+        ),
+        product=wording.with_unit(three_digits(row.ceiling_w), "W"),
+        air_power=""
+        if row.air_power_w is None
+        else wording.with_unit(three_digits(row.air_power_w), "W"),
+        sentence=sentence,
+    )
+
+
+def _page(material: Material, quantity: str) -> ClaimsPage:
+    facts, said, name = material.facts, material.sentences, spoken(quantity)
+    checks = material.analysed.claims[quantity]
+    units = list(dict.fromkeys(row.unit for row in checks if row.unit))
+    return ClaimsPage(
+        frame=frame_of(
+            facts.settings,
+            urls.claims_url(quantity),
+            f"{wording.capitalised(name)}: claims against measurements",
+            f"What spec sheets state as {name}, as stated and in one unit, against what this bench "
+            "measures.",
+            under=urls.QUESTIONS,
+        ),
+        summary=said.claim_tallies[quantity],
+        unit=" or ".join(units) or "one unit",
+        is_measured=any(row.measured is not None for row in checks),
+        rows=tuple(_row(material, row) for row in checks),
+        charts=tuple(
+            ClaimChart(chart, embed_of(facts.settings, chart))
+            for chart in charts_of(material, quantity)
+        ),
+        going_with=tuple(
+            said.claim_associations[quantity, row.unit, (row.protocol, row.version)]
+            for row in material.analysed.claim_associations.get(quantity, ())
+            if facts.series[row.protocol, row.version].is_current
+        ),
+        sentences=tuple(said.claims[row.claim, row.setup] for row in checks),
+    )
+
+
+def _row(material: Material, row: ClaimCheckRow) -> ClaimRow:
+    facts, digits = material.facts, row.decimals or 0
+    difference = ""
+    if row.difference is not None:
+        difference = wording.signed(row.difference, digits)
+    if row.difference_low is not None and row.difference_high is not None:
+        ends = wording.interval(row.difference_low, row.difference_high, digits)
+        difference = f"{difference} ({ends})"
+    return ClaimRow(
+        machine=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
+        stated=wording.with_unit(wording.typed_number(row.stated_value), row.stated_unit),
+        source=row.source,
+        stated_on=wording.day(row.stated_on),
+        is_superseded=not row.is_newest,
+        in_one_unit=""
+        if row.value is None
+        else wording.with_unit(three_digits(row.value), row.unit or ""),
+        in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
+        measured="" if row.measured is None else wording.number(row.measured, digits),
+        setup=facts.setup[row.setup].label if row.setup else "",
+        difference=difference,
+        verdict=verdicts.claim(row.verdict) if row.verdict else None,
+        why=row.why or "",
+    )

@@ -1,0 +1,210 @@
+"""What goes with good results: one page a current series, and one that leads to them.
+
+In:  machines with their values, associations and their groups, sentences and charts.
+Out: ``FactorsPage`` and ``FactorsIndexPage``. Every machine is visible; nothing is called a cause.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
+from trialpress.charts import Chart
+from trialpress.sentences.groups import FACTORS
+from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site.facts import Series
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class GroupRow:
+    """One group of machines against all others of the series."""
+
+    level: str
+    machines: str
+    median: str
+    extent: str
+    verdict: Verdict
+    shift: str
+    warning: str
+
+
+@dataclass(frozen=True)
+class FactorPart:
+    """One factor: whether it goes with the results, and its groups where it has some."""
+
+    anchor: str
+    title: str
+    sentence: str
+    groups: tuple[GroupRow, ...]
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class FactorMachine:
+    """One machine and everything that it is; blank where that is not known."""
+
+    machine: str
+    name: Link
+    value: str
+    value_key: str
+    kind: str
+    head: str
+    mop: str
+    price: str
+    price_key: str
+    released: str
+
+
+@dataclass(frozen=True)
+class FactorsPage:
+    """Everything the page of one series shows."""
+
+    template: ClassVar[str] = "pages/factors.html"
+    frame: Frame
+    standing: Link
+    unit: str
+    better: str
+    factors: tuple[FactorPart, ...]
+    chart: Chart | None
+    machines: tuple[FactorMachine, ...]
+    others: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class FactorsIndexRow:
+    """One series, and the factors that go with its results."""
+
+    series: Link
+    machines: str
+    goes_with: str
+
+
+@dataclass(frozen=True)
+class FactorsIndexPage:
+    """The list of series."""
+
+    template: ClassVar[str] = "pages/factors_index.html"
+    frame: Frame
+    rows: tuple[FactorsIndexRow, ...]
+
+
+def factors_pages(material: Material) -> Iterator[FactorsPage]:
+    """The page of every current series that has machines with a value."""
+    yield from (_page(material, series) for series in _looked_at(material))
+
+
+def factors_index_page(material: Material) -> FactorsIndexPage:
+    """The list of series."""
+    return FactorsIndexPage(
+        frame=frame_of(
+            material.facts.settings,
+            urls.FACTORS,
+            "What goes with good results",
+            "Head, mop, kind, price and year of release against the results of every protocol, "
+            "with every machine to be seen.",
+            under=urls.QUESTIONS,
+        ),
+        rows=tuple(_index_row(material, series) for series in _looked_at(material)),
+    )
+
+
+def _looked_at(material: Material) -> tuple[rows.Protocol, ...]:
+    return tuple(
+        series
+        for series in material.facts.current_series
+        if (series.protocol, series.version) in material.analysed.associations
+    )
+
+
+def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
+    key = (series.protocol, series.version)
+    told = [
+        FACTORS[row.factor]
+        for row in material.analysed.associations[key]
+        if row.relation == "goes with"
+    ]
+    machines = sum(row.value is not None for row in material.analysed.machine_values[key])
+    return FactorsIndexRow(
+        series=Link(series.title, urls.factors_url(series)),
+        machines=str(machines),
+        goes_with=wording.listing(told) or "cannot tell of any",
+    )
+
+
+def _page(material: Material, series: rows.Protocol) -> FactorsPage:
+    key = (series.protocol, series.version)
+    valued = [row for row in material.analysed.machine_values[key] if row.value is not None]
+    return FactorsPage(
+        frame=frame_of(
+            material.facts.settings,
+            urls.factors_url(series),
+            f"{series.title}: what goes with good results",
+            f"Head, mop, kind, price and year of release against the results on {series.title}, "
+            "every machine shown.",
+            under=urls.QUESTIONS,
+        ),
+        standing=Link(series.title, urls.standing_url(series)),
+        unit=series.unit,
+        better=verdicts.better_way(series.better),
+        factors=tuple(_part(material, row) for row in material.analysed.associations[key]),
+        chart=material.charts.factors.get(key),
+        machines=tuple(
+            _machine(material, row) for row in sorted(valued, key=lambda row: -(row.value or 0.0))
+        ),
+        others=tuple(
+            Link(one.title, urls.factors_url(one))
+            for one in _looked_at(material)
+            if one is not series
+        ),
+    )
+
+
+def _part(material: Material, row: AssociationRow) -> FactorPart:
+    key: Series = (row.protocol, row.version)
+    groups = material.analysed.groups.get((key, row.factor), ())
+    said = material.sentences
+    return FactorPart(
+        anchor=row.factor,
+        title=wording.capitalised(FACTORS[row.factor]),
+        sentence=said.associations[row.factor, key],
+        groups=tuple(_group(group) for group in groups),
+        sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
+    )
+
+
+def _group(row: AssociationGroupRow) -> GroupRow:
+    shift = ""
+    if row.shift is not None and row.shift_low is not None and row.shift_high is not None:
+        ends = wording.interval(row.shift_low, row.shift_high, row.decimals)
+        shift = f"{wording.signed(row.shift, row.decimals)} ({ends})"
+    return GroupRow(
+        level=row.level,
+        machines=str(row.machines),
+        median=wording.number(row.median, row.decimals),
+        extent=wording.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
+        verdict=verdicts.relation(row.relation),
+        shift=shift or f"no shift: {row.why}",
+        warning=row.warning or "",
+    )
+
+
+def _machine(material: Material, row: MachineValueRow) -> FactorMachine:
+    facts = material.facts
+    value = row.value or 0.0
+    return FactorMachine(
+        machine=row.machine,
+        name=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
+        value=wording.number(value, row.decimals),
+        value_key=f"{value:.{row.decimals}f}",
+        kind=verdicts.KINDS[row.kind],
+        head=row.head or "",
+        mop=row.mop or "",
+        price="" if row.price is None else wording.money(row.price, facts.settings.currency),
+        price_key="" if row.price is None else f"{row.price:.2f}",
+        released="" if row.released_year is None else str(row.released_year),
+    )

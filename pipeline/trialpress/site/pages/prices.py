@@ -1,0 +1,136 @@
+"""Results against prices: one page a current series, and one for the overall that leads to them.
+
+In:  the rows of ``value_front``, their sentences and charts.
+Out: ``PricePage``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.analyses.records import ValueRow
+from trialpress.charts import Chart
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.facts import Series
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import SetupName, setup_name
+from trialpress.site.verdicts import Verdict
+
+OVERALL: Series = ("overall", 0)
+DESCRIPTION = (
+    "Results of set-ups as unboxed against the price of their machine, and which of them nobody "
+    "beats at that price."
+)
+
+
+@dataclass(frozen=True)
+class PricedRow:
+    """A set-up as unboxed with its machine's price; ``*_key`` are what a column is sorted by.
+
+    Without a comparable price ``verdict`` is None and ``why`` says why.
+    """
+
+    name: SetupName
+    value: str
+    value_key: str
+    interval: str
+    price: str
+    price_key: str
+    priced_on: str
+    is_old: bool
+    verdict: Verdict | None
+    beaten_by: str
+    why: str | None
+
+
+@dataclass(frozen=True)
+class PricePage:
+    """Everything the page of results against prices shows; ``others`` lead to its sisters."""
+
+    template: ClassVar[str] = "pages/prices.html"
+    frame: Frame
+    summary: str
+    results: Link
+    unit: str
+    others: tuple[Link, ...]
+    chart: Chart | None
+    rows: tuple[PricedRow, ...]
+    sentences: tuple[str, ...]
+
+
+def price_pages(material: Material) -> Iterator[PricePage]:
+    """The page of the overall, and that of every current series with results."""
+    yield _page(material, OVERALL)
+    for series in material.facts.current_series:
+        key = (series.protocol, series.version)
+        if key in material.analysed.values:
+            yield _page(material, key)
+
+
+def price_link(material: Material, key: Series) -> Link | None:
+    """Where the results of a series are held against prices; None where they are not."""
+    series = material.facts.series.get(key)
+    if series is None or not series.is_current or key not in material.analysed.values:
+        return None
+    return Link(series.title, urls.prices_url(series))
+
+
+def _page(material: Material, key: Series) -> PricePage:
+    facts, link = material.facts, price_link(material, key)
+    rows = material.analysed.values.get(key, ())
+    results = Link("Overall", urls.OVERALL)
+    if link is not None:
+        results = Link(link.words, urls.standing_url(facts.series[key]))
+    return PricePage(
+        frame=frame_of(
+            facts.settings,
+            link.url if link else urls.PRICES,
+            f"{results.words}: results against prices",
+            DESCRIPTION,
+            under=urls.QUESTIONS,
+        ),
+        summary=material.sentences.fronts.get(key, ""),
+        results=results,
+        unit=rows[0].unit if rows else "",
+        others=_others(material, key),
+        chart=material.charts.values.get(key),
+        rows=tuple(_row(material, row) for row in rows),
+        sentences=tuple(material.sentences.values[row.setup, key] for row in rows),
+    )
+
+
+def _others(material: Material, key: Series) -> tuple[Link, ...]:
+    links = [] if key == OVERALL else [Link("Overall", urls.PRICES)]
+    links += [link for one in material.facts.series if (link := price_link(material, one))]
+    here = price_link(material, key)
+    return tuple(link for link in links if link != here)
+
+
+def _row(material: Material, row: ValueRow) -> PricedRow:
+    has_interval = row.low is not None and row.high is not None
+    return PricedRow(
+        name=setup_name(material.facts, row.setup),
+        value=wording.number(row.mean, row.decimals),
+        value_key=f"{row.mean:.{row.decimals}f}",
+        interval=wording.interval(row.low or 0.0, row.high or 0.0, row.decimals)
+        if has_interval
+        else "no interval",
+        price="" if row.price is None else wording.money(row.price, row.currency or ""),
+        price_key="" if row.price is None or row.front is None else f"{row.price:.2f}",
+        priced_on=wording.day(row.priced_on) if row.priced_on else "",
+        is_old=bool(row.is_price_old),
+        verdict=verdicts.front(row.front) if row.front else None,
+        beaten_by=_beaten_by(material, row),
+        why=row.why,
+    )
+
+
+def _beaten_by(material: Material, row: ValueRow) -> str:
+    """Who is better and costs no more: the first of them, and how many others."""
+    if row.beaten_by is None:
+        return ""
+    first, more = material.facts.setup_name(row.beaten_by), (row.beaten_by_count or 1) - 1
+    return f"by {first} and {wording.count(more, 'other')}" if more else f"by {first}"

@@ -1,0 +1,133 @@
+"""The questions that come after the standings, and where each is answered.
+
+In:  what the bench has to answer them with.
+Out: ``QuestionsPage``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.site import urls, verdicts
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.pages.prices import OVERALL
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question, how it is answered, an answer where one sentence holds it, and where."""
+
+    words: str
+    how: str
+    answer: str
+    links: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class QuestionsPage:
+    """Everything the page shows."""
+
+    template: ClassVar[str] = "pages/questions.html"
+    frame: Frame
+    questions: tuple[Question, ...]
+
+
+def questions_page(material: Material) -> QuestionsPage:
+    """The page of questions."""
+    return QuestionsPage(
+        frame=frame_of(
+            material.facts.settings,
+            urls.QUESTIONS,
+            "What the numbers say",
+            "Makers, set-ups, kinds, claims, prices, cuts and changes: each question with where it "
+            "is answered, and how sure the answer is.",
+        ),
+        questions=(
+            _makers(material),
+            _set_ups(material),
+            _factors(),
+            _claims(),
+            _prices(material),
+            _cuts(material),
+            _moved(material),
+        ),
+    )
+
+
+def _makers(material: Material) -> Question:
+    makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in material.facts.makers)
+    return Question(
+        "Does the whole range of a maker do well, or badly?",
+        "Best with the number tried, median and worst in every series, and all its machines "
+        "against those of everybody else.",
+        "",
+        (Link("All makers", urls.MAKERS), *makers),
+    )
+
+
+def _set_ups(material: Material) -> Question:
+    machines = {material.facts.setup[setup].machine for setup, _ in material.sentences.setup_pairs}
+    return Question(
+        "Did the other brushes, mode or firmware help?",
+        "The set-ups of one machine against each other, series by series.",
+        "",
+        tuple(
+            Link(material.facts.full_name(row.machine), f"{urls.machine_url(row.machine)}#pairs")
+            for row in material.facts.machines
+            if row.machine in machines
+        ),
+    )
+
+
+def _factors() -> Question:
+    return Question(
+        "What goes with good results?",
+        "Head, mop, kind, price and year of release on every floor, with every machine to be seen.",
+        "",
+        (Link("What goes with good results", urls.FACTORS),),
+    )
+
+
+def _claims() -> Question:
+    return Question(
+        "Do the big numbers on the box mean anything?",
+        "Every claim as stated and in one unit, against what was measured; and air power.",
+        "",
+        (Link("Claims against measurements", urls.CLAIMS),),
+    )
+
+
+def _prices(material: Material) -> Question:
+    return Question(
+        "Which machines does nobody beat at their price?",
+        "Results against prices, intervals taken into account; old prices are marked.",
+        material.sentences.fronts.get(OVERALL, ""),
+        (Link("Results against prices", urls.PRICES),),
+    )
+
+
+def _cuts(material: Material) -> Question:
+    cut = verdicts.cut_words(material.facts.settings.top_n)
+    return Question(
+        f"Who is in {cut}, or in the first of any other number?",
+        "On every standing: any number, of a maker, a price band or a kind; the value of the cut, "
+        "who is just outside, and who could swap.",
+        "",
+        tuple(
+            Link(series.title, f"{urls.standing_url(series)}#cut")
+            for series in material.facts.current_series
+            if material.lines[series.protocol, series.version]
+        ),
+    )
+
+
+def _moved(material: Material) -> Question:
+    spans = tuple(material.sentences.spans.values())
+    return Question(
+        "What moved, and why?",
+        "New, up or down, by new runs, corrections, newcomers or a new version of a protocol.",
+        "",
+        (Link("What moved", f"{urls.NEWS}#moved"),) if spans else (Link("What is new", urls.NEWS),),
+    )
