@@ -200,8 +200,13 @@ def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(material: 
     page = data_page(material)
 
     assert page.archive is not None
-    assert page.archive.size == f"12.4{NBSP}kB"
-    assert [line.file.url for line in page.downloads] == ["dataset/results/standings.csv"]
+    assert [form.size for form in page.archive.forms] == [f"12.4{NBSP}kB"]
+    (line,) = page.downloads
+    assert line.name == "results/standings"
+    assert [form.file.url for form in line.forms] == [
+        "dataset/results/standings.csv",
+        "dataset/results/standings.parquet",
+    ]
     assert page.load == ('pandas.read_csv("https://bench.example/dataset/results/standings.csv")')
     names = [table.name for table in page.tables]
     assert names[0] == "makers"

@@ -6,7 +6,9 @@ Out: ``DataPage``.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import ClassVar
 
 from trialpress.bench import TABLES
@@ -18,12 +20,20 @@ from trialpress.site.material import Download, Material
 
 
 @dataclass(frozen=True)
-class DownloadLine:
-    """One file to download."""
+class DownloadForm:
+    """A file in one format, such as csv."""
 
     file: Link
     size: str
+
+
+@dataclass(frozen=True)
+class DownloadLine:
+    """What can be downloaded, in one format or several."""
+
+    name: str
     description: str
+    forms: tuple[DownloadForm, ...]
 
 
 @dataclass(frozen=True)
@@ -64,8 +74,8 @@ class DataPage:
 def data_page(material: Material) -> DataPage:
     """The page of the dataset."""
     settings = material.facts.settings
-    downloads = [_download(file) for file in material.downloads]
-    archives = [one for one in downloads if one.file.words.endswith(".zip")]
+    archives = [file for file in material.downloads if file.name.endswith(".zip")]
+    others = [file for file in material.downloads if file not in archives]
     return DataPage(
         frame=frame_of(
             settings,
@@ -74,20 +84,25 @@ def data_page(material: Material) -> DataPage:
             f"Every reading of {settings.name} as typed, and every published figure, to download "
             "and recompute.",
         ),
-        archive=archives[0] if archives else None,
-        downloads=tuple(one for one in downloads if one not in archives),
+        archive=next(_lines(archives), None),
+        downloads=tuple(_lines(others)),
         load=_load(material),
         citation=_citation(material.facts),
         tables=tuple(_table(name) for name in TABLES),
     )
 
 
-def _download(file: Download) -> DownloadLine:
-    return DownloadLine(
-        Link(file.name, urls.download_url(file.name)),
-        wording.file_size(file.size_bytes),
-        file.description,
-    )
+def _lines(files: Sequence[Download]) -> Iterator[DownloadLine]:
+    """One line for the formats of one table, which follow on each other."""
+    for name, forms in groupby(files, lambda file: file.name.rpartition(".")[0]):
+        same = tuple(forms)
+        yield DownloadLine(name, same[0].description, tuple(_form(file) for file in same))
+
+
+def _form(file: Download) -> DownloadForm:
+    format_name = file.name.rpartition(".")[2]
+    link = Link(format_name, urls.download_url(file.name))
+    return DownloadForm(link, wording.file_size(file.size_bytes))
 
 
 def _citation(facts: Facts) -> str:
