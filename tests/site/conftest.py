@@ -41,6 +41,7 @@ class OneFile:
 DOWNLOADS = (
     OneFile("trialpress-dataset.zip", 12_400, "Everything below in one archive."),
     OneFile("results/standings.csv", 812, "One row a set-up and series."),
+    OneFile("results/standings.parquet", 640, "One row a set-up and series."),
 )
 
 
