@@ -124,8 +124,3 @@ def test_check_as_of_a_date_tells_what_comes_next(bench: Path) -> None:
     done = trialpress("check", "--as-of", "2031-04-01", folder=bench)
 
     assert done.stdout == "No faults found.\nTo become visible:\n  2031-06-01: set-up two-stock\n"
-
-
-def test_every_command_of_the_desk_has_an_example_in_its_help(bench: Path) -> None:
-    for command in ("new", "plan", "adopt", "correct"):
-        assert "Example: trialpress" in trialpress(command, "--help", folder=bench).stdout

@@ -237,7 +237,3 @@ def test_wrong_use_is_told_with_the_next_step(arguments: tuple[str, ...], bench:
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
     assert done.stderr
-
-
-def test_the_help_has_an_example(bench: Path) -> None:
-    assert "Example: trialpress publish" in publish(bench, "--help").stdout

@@ -128,8 +128,3 @@ def test_a_disk_that_refuses_is_told_in_words_with_status_3(bench: Path) -> None
 
     assert done.returncode == 3
     assert "taken cannot be written" in done.stderr
-
-
-def test_every_command_has_an_example_in_its_help(bench: Path) -> None:
-    for command in ("check", "build"):
-        assert "Example: trialpress" in trialpress(command, "--help", folder=bench).stdout

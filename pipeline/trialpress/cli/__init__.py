@@ -37,10 +37,16 @@ __all__ = [
 ]
 
 
+_EVENING = (new, adopt, plan, preview, check, correct, build, explain, publish)
+app.registered_commands.sort(
+    key=lambda command: [*_EVENING, command.callback].index(command.callback)
+)
+
+
 def main() -> None:
     """Run the command line; every failure that a person can mend ends in its own words."""
     try:
-        app()
+        app(prog_name="trialpress")
     except TrialpressError as error:
         Console(stderr=True, highlight=False, markup=False, soft_wrap=True).print(str(error))
         sys.exit(error.exit_status)

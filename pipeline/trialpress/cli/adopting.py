@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.cli.application import app
-from trialpress.cli.findings import report
+from trialpress.cli.findings import progress, report
 from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at
 from trialpress.intake import FaultyBenchError
 
@@ -51,7 +51,9 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     folder = bench_at(bench)
     said = read_mapping(mapping)
     try:
-        adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
+        with progress(quiet=quiet or as_json) as say:
+            say("trying the rows out on a copy of the bench")
+            adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None

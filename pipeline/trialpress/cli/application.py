@@ -12,9 +12,15 @@ import typer
 
 from trialpress import __version__
 
+HELP = """Checked results, a site and an open dataset from hand-typed cleaning trials.
+
+The commands stand in the order of an evening; each has an example in its own --help.
+"""
+
+
 app = typer.Typer(
     name="trialpress",
-    help="Checked results, a site and an open dataset from hand-typed cleaning trials.",
+    help=HELP,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -25,7 +31,7 @@ app = typer.Typer(
 def about(
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,  # noqa: FBT002
 ) -> None:
-    """Checked results, a site and an open dataset from hand-typed cleaning trials."""
+    """Print the version, or leave the rest to a command."""
     if version:
         typer.echo(f"trialpress {__version__}")
         raise typer.Exit

@@ -45,7 +45,7 @@ def check(
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Read every file and report every fault, without building anything.
+    """Read every file and report every fault, building nothing.
 
     Without --as-of everything typed so far is checked, later days included. With it, what becomes
     visible next, and when, is told too.
@@ -87,7 +87,7 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Check the data, work out the results, and write store, dataset and site.
+    """Check the data, work out the results, write the outputs.
 
     Where the data have faults nothing is replaced: the last good outputs stay.
     """

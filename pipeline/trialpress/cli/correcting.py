@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.cli.application import app
+from trialpress.cli.completing import complete_column, complete_row, complete_table
+from trialpress.cli.findings import progress
 from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at, date_of
 from trialpress.errors import UsageError
 
@@ -36,9 +38,18 @@ class AlsoOptionError(UsageError):
     '--why "Two digits were swapped."'
 )
 def correct(  # noqa: PLR0913, PLR0917  one parameter an option
-    table: Annotated[str, typer.Argument(help="A table, such as weighings.")],
-    row: Annotated[str, typer.Argument(help="The row's key; several columns joined by |.")],
-    column: Annotated[str, typer.Argument(help="The column that is wrong.")],
+    table: Annotated[
+        str, typer.Argument(help="A table, such as weighings.", autocompletion=complete_table)
+    ],
+    row: Annotated[
+        str,
+        typer.Argument(
+            help="The row's key; several columns joined by |.", autocompletion=complete_row
+        ),
+    ],
+    column: Annotated[
+        str, typer.Argument(help="The column that is wrong.", autocompletion=complete_column)
+    ],
     new: Annotated[str, typer.Argument(help='What it should say; "" for blank.')],
     why: Annotated[str, typer.Option("--why", help="Why, in words for readers.")],
     also: Annotated[
@@ -52,16 +63,19 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Correct one row in the open: the row as typed stays, a line in corrections.csv is added.
+    """Correct one row in the open; the row as typed stays.
 
-    Shows the value before and after, and every place and number that changes with it.
+    A line in data/corrections.csv says what it was, what it is now, and why. Shows the value
+    before and after, and every place and number that changes with it.
     """
     from trialpress.desk.correct import Wish, propose, write_correction  # noqa: PLC0415  slow
 
     folder = bench_at(bench)
     cells = ((column, new or None), *(_also(text) for text in also or ()))
     wish = Wish(table, row, cells, why, date_of(None))
-    proposal = propose(folder, wish)
+    with progress(quiet=quiet or as_json) as say:
+        say("working out every figure, before and after")
+        proposal = propose(folder, wish)
     if not dry_run:
         write_correction(folder, proposal)
     if as_json:

@@ -52,11 +52,17 @@ def summary(findings: Sequence[Finding]) -> str:
 
 
 @contextmanager
-def progress(*, quiet: bool) -> Iterator[Callable[[str], None]]:
-    """Words beside a spinner on a terminal, nothing in a pipe."""
-    console = Console(stderr=True)
+def progress(*, quiet: bool, is_still: bool = False) -> Iterator[Callable[[str], None]]:
+    """Words beside a spinner on a terminal, nothing in a pipe.
+
+    ``is_still`` gives a line each instead, where another program may ask for a password.
+    """
+    console = Console(stderr=True, highlight=False, markup=False)
     if quiet or not console.is_terminal:
         yield lambda _: None
+        return
+    if is_still:
+        yield console.print
         return
     with console.status("starting") as status:
         yield status.update

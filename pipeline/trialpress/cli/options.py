@@ -25,8 +25,8 @@ AsOfOption = Annotated[
         "--as-of", metavar="DATE", help="See the bench as of this date (YYYY-MM-DD), not today."
     ),
 ]
-JsonOption = Annotated[bool, typer.Option("--json", help="Print findings as JSON, for programs.")]
-QuietOption = Annotated[bool, typer.Option("--quiet", help="Print findings only.")]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for programs.")]
+QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but findings.")]
 
 
 class NoBenchError(UsageError):

@@ -15,7 +15,8 @@ import typer
 
 from trialpress.bench import Bench
 from trialpress.cli.application import app
-from trialpress.cli.findings import report
+from trialpress.cli.completing import complete_protocol, complete_setup
+from trialpress.cli.findings import progress, report
 from trialpress.cli.options import (
     AsOfOption,
     BenchOption,
@@ -41,14 +42,25 @@ class QuestionError(UsageError):
 def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     settle: Annotated[
         str | None,
-        typer.Option(metavar="PROTOCOL", help="Which runs would settle who is in the cut."),
+        typer.Option(
+            metavar="PROTOCOL",
+            help="Which runs would settle who is in the cut.",
+            autocompletion=complete_protocol,
+        ),
     ] = None,
     separate: Annotated[
         tuple[str, str] | None,
-        typer.Option(metavar="SETUP SETUP", help="How many runs would tell two set-ups apart."),
+        typer.Option(
+            metavar="SETUP SETUP",
+            help="How many runs would tell two set-ups apart.",
+            autocompletion=complete_setup,
+        ),
     ] = None,
     protocol: Annotated[
-        str | None, typer.Option(metavar="PROTOCOL", help="The protocol asked about.")
+        str | None,
+        typer.Option(
+            metavar="PROTOCOL", help="The protocol asked about.", autocompletion=complete_protocol
+        ),
     ] = None,
     top: Annotated[
         int | None, typer.Option(min=1, help="Places in the cut; else top_n of bench.toml.")
@@ -66,7 +78,7 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Tell which runs are missing, or which would be worth making, and write a run sheet.
+    """Tell which runs are missing or worth making; write a run sheet.
 
     A sheet holds its runs floor by floor in a shuffled order, the reference first and last, as
     planned rows, and as a page to print in build/sheets/.
@@ -79,19 +91,18 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
         check_free(folder, sheet)
     question = _question(settle, separate, protocol, top, runs)
     try:
-        answer = make_plan(folder, date_of(as_of), question)
-        if as_json:
-            typer.echo(json.dumps(_as_json(answer), ensure_ascii=False, indent=2))
-        elif not quiet:
-            _tell(answer, question)
-        if sheet is not None:
-            page = _write(folder, answer, sheet, seed)
-            if not as_json and not quiet:
-                typer.echo(f"Written: data/days/{sheet}/, and to print {page}")
-                typer.echo("Type the readings there, or run: trialpress preview")
+        with progress(quiet=quiet or as_json) as say:
+            say("working out what is missing")
+            answer = make_plan(folder, date_of(as_of), question)
+            page = None if sheet is None else _write(folder, answer, sheet, seed)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
+    if as_json:
+        typer.echo(json.dumps(_as_json(answer, page), ensure_ascii=False, indent=2))
+    elif not quiet:
+        _tell(answer, question)
+        _tell_next(answer, page)
 
 
 def _question(
@@ -120,7 +131,9 @@ def _tell(answer: Plan, question: Question) -> None:
             noun = "run" if wanted.runs == 1 else "runs"
             typer.echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
         return
-    if not answer.missing:
+    if not answer.tallies:
+        typer.echo("There is nothing to run yet. Add set-ups to data/catalogue/setups.csv.")
+    elif not answer.missing:
         typer.echo("No run is missing.")
     for (title, version), series in groupby(
         answer.missing, key=lambda one: (one.tally.title, one.tally.version)
@@ -129,6 +142,14 @@ def _tell(answer: Plan, question: Question) -> None:
         typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
         for one in members:
             typer.echo(f"  {one.text}")
+
+
+def _tell_next(answer: Plan, page: Path | None) -> None:
+    if page is not None:
+        typer.echo(f"Written: data/days/{page.stem}/, and to print {page}")
+        typer.echo("Type the readings there, or run: trialpress preview")
+    elif answer.suggestion.wanted:
+        typer.echo("To write these runs on a sheet, add --sheet DATE-WORD.")
 
 
 def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
@@ -144,8 +165,9 @@ def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
     return write_sheet_page(bench, planned, checked.methods)
 
 
-def _as_json(answer: Plan) -> dict[str, object]:
+def _as_json(answer: Plan, page: Path | None) -> dict[str, object]:
     return {
+        "sheet": None if page is None else {"day": page.stem, "page": str(page)},
         "missing": [
             {
                 "setup": one.tally.setup,

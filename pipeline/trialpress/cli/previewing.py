@@ -35,7 +35,7 @@ def preview(
     as_json: EventsOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Serve the site on this machine while rows are typed, with a bench sheet to type them into.
+    """Serve the site and a sheet to type rows into, on this machine.
 
     A saved file is checked at once, here and in the page; the site follows, and pages reload by
     themselves. What is built goes to build/preview/ and is never published from there. Nobody but

@@ -18,6 +18,7 @@ import typer
 
 from trialpress.bench import Bench
 from trialpress.cli.application import app
+from trialpress.cli.findings import progress
 from trialpress.cli.options import BenchOption, QuietOption, bench_at, date_of
 from trialpress.errors import UsageError
 
@@ -69,7 +70,7 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     as_json: PublishJsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Show what publishing the built site would change; with --yes, publish it.
+    """Show what publishing the site would change; with --yes, do it.
 
     On a git branch it becomes one commit on top of the ones made before; nothing is ever forced.
     In a folder only files published before are changed or removed. Published addresses are
@@ -79,10 +80,13 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     from trialpress.desk.publish_record import read_record, record_published  # noqa: PLC0415
     from trialpress.desk.publish_warning import embargo_warnings  # noqa: PLC0415
 
-    folder, today = bench_at(bench), date_of(None)
+    folder, today, target = bench_at(bench), date_of(None), _target(to_git, branch, to_folder)
     site = read_site(folder, out if out is not None else folder.root / "build", today)
     settings = _settings(folder)
-    with _ready(folder, site, settings, _Target(to_git, branch, to_folder)) as ready:
+    with (
+        progress(quiet=quiet or as_json, is_still=True) as say,
+        _ready(folder, site, settings, target, say) as ready,
+    ):
         for warning in embargo_warnings(folder, today):
             typer.echo(f"warning: {warning}", err=True)
         recorded = read_record(folder, today).standing
@@ -90,6 +94,7 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
         if gone and not allow_missing:
             raise VanishingPagesError(gone)
         if yes:
+            say(f"Publishing to {ready.target}.")
             ready.do()
             record_published(folder, (url_of(settings, page) for page in site.pages), today)
         _tell(ready, gone, _Manner(done=yes, as_json=as_json, quiet=quiet))
@@ -101,6 +106,10 @@ class _Target:
     branch: str
     folder: Path | None
 
+    @property
+    def words(self) -> str:
+        return str(self.folder or f"branch {self.branch} of {self.remote}")
+
 
 @dataclass(frozen=True)
 class _Manner:
@@ -109,21 +118,27 @@ class _Manner:
     quiet: bool
 
 
+def _target(remote: str | None, branch: str, folder: Path | None) -> _Target:
+    if (remote is None) == (folder is None):
+        raise TargetOptionError
+    return _Target(remote, branch, folder)
+
+
 @contextmanager
-def _ready(bench: Bench, site: Site, settings: Settings, target: _Target) -> Iterator[_Ready]:
+def _ready(
+    bench: Bench, site: Site, settings: Settings, target: _Target, say: Callable[[str], None]
+) -> Iterator[_Ready]:
     from trialpress.desk.publish_folder import mirror, plan_mirror  # noqa: PLC0415
     from trialpress.desk.publish_git import GitTarget, prepared_commit, push  # noqa: PLC0415
 
-    if (target.remote is None) == (target.folder is None):
-        raise TargetOptionError
+    say(f"Comparing the site with {target.words}.")
     if target.folder is not None:
         plan = plan_mirror(target.folder, site)
-        yield _Ready(plan.changes, plan.live, str(target.folder), lambda: mirror(plan, site))
+        yield _Ready(plan.changes, plan.live, target.words, lambda: mirror(plan, site))
         return
     place = GitTarget(bench.root, str(target.remote), target.branch, os.environ)
     with prepared_commit(place, site, settings) as commit:
-        words = f"branch {target.branch} of {target.remote}"
-        yield _Ready(commit.changes, commit.live, words, lambda: push(commit, target.branch))
+        yield _Ready(commit.changes, commit.live, target.words, lambda: push(commit, target.branch))
 
 
 def _settings(bench: Bench) -> Settings:

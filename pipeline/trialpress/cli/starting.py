@@ -6,27 +6,32 @@ Out: a bench in it that passes ``check``.
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from trialpress.cli.application import app
-from trialpress.cli.options import QuietOption, date_of
+from trialpress.cli.options import JsonOption, QuietOption, date_of
 
 
 @app.command(epilog="Example: trialpress new my-bench")
 def new(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new or an empty folder.")],
+    as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Make an empty bench that passes check and builds, with one example protocol.
+    """Make an empty bench that passes check and builds.
 
-    Its README leads through one evening, from the plan to publishing.
+    It has one example protocol; its README leads through one evening, from the plan to publishing.
     """
     from trialpress.desk.new import new_bench  # noqa: PLC0415  the file system alone is needed
 
     written = new_bench(folder, date_of(None))
+    if as_json:
+        typer.echo(json.dumps([str(folder / name) for name in written], indent=2))
+        return
     if quiet:
         return
     for name in written:
