@@ -17,7 +17,7 @@ from trialpress.store import Store
 
 @dataclass(frozen=True)
 class Analysed:
-    """By series, the overall as ("overall", 0), or by the quantity that was claimed."""
+    """By series (the overall is ("overall", 0)), by the quantity claimed, or by two set-ups."""
 
     values: Mapping[Series, Sequence[records.ValueRow]]
     machine_values: Mapping[Series, Sequence[records.MachineValueRow]]
@@ -26,6 +26,7 @@ class Analysed:
     claims: Mapping[str, Sequence[records.ClaimCheckRow]]
     claim_associations: Mapping[str, Sequence[records.ClaimAssociationRow]]
     air_powers: Sequence[records.AirPowerRow]
+    deltas: Mapping[tuple[str, str], Sequence[records.SetupDeltaRow]]
 
 
 def read_analysed(store: Store) -> Analysed:
@@ -36,6 +37,7 @@ def read_analysed(store: Store) -> Analysed:
     groups = read_rows(store, records.AssociationGroupRow, "association_groups")
     claims = read_rows(store, records.ClaimCheckRow, "claim_checks")
     stated = read_rows(store, records.ClaimAssociationRow, "claim_associations")
+    deltas = read_rows(store, records.SetupDeltaRow, "setup_deltas")
     return Analysed(
         values=grouped(values, lambda row: (row.protocol, row.version)),
         machine_values=grouped(machines, lambda row: (row.protocol, row.version)),
@@ -44,6 +46,7 @@ def read_analysed(store: Store) -> Analysed:
         claims=grouped(sorted(claims, key=_claimed), lambda row: row.quantity),
         claim_associations=grouped(stated, lambda row: row.quantity),
         air_powers=read_rows(store, records.AirPowerRow, "air_powers"),
+        deltas=grouped(deltas, lambda row: (row.setup, row.other)),
     )
 
 

@@ -21,6 +21,7 @@ from trialpress.site.pages.missing import missing_runs
 from trialpress.site.pages.parameters import Entry
 from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
+from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
 from trialpress.site.verdicts import Verdict
 
@@ -79,7 +80,7 @@ class MachinePage:
     ticket: tuple[Entry, ...]
     note: str | None
     setups: tuple[SetupPart, ...]
-    pairs: tuple[str, ...]
+    pairs: tuple[SetupPair, ...]
     worked: str | None
     chart: Chart | None
     runs: tuple[RunsOfSeries, ...]
@@ -107,11 +108,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         ticket=_ticket(machine),
         note=wording.sentence(machine.note) if machine.note else None,
         setups=tuple(_setup_part(material, setup) for setup in setups),
-        pairs=tuple(
-            sentence
-            for (setup, _), sentence in material.sentences.setup_pairs.items()
-            if facts.setup[setup].machine == machine.machine
-        ),
+        pairs=setup_pairs(material, machine.machine),
         worked=urls.worked_url(machine.machine) if machine.machine in material.worked else None,
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),

@@ -1,0 +1,81 @@
+"""The set-ups of one machine against each other: what other brushes, modes or patterns changed.
+
+In:  the differences of every pair of set-ups of a machine, and the sentence on each pair.
+Out: one ``SetupPair`` a pair, with one line a series.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.analyses.records import SetupDeltaRow
+from trialpress.sentences.numbers import difference_unit
+from trialpress.site import urls, verdicts, wording
+from trialpress.site.facts import Facts
+from trialpress.site.frame import Link
+from trialpress.site.material import Material
+from trialpress.site.names import series_name
+from trialpress.site.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class PairLine:
+    """How two set-ups differ in one series."""
+
+    series: Link
+    difference: str
+    unit: str
+    interval: str
+    runs: str
+    verdict: Verdict
+    why: str | None
+
+
+@dataclass(frozen=True)
+class SetupPair:
+    """Two set-ups of one machine; a difference is that of the first less the other."""
+
+    setup: str
+    other: str
+    differs: str
+    lines: tuple[PairLine, ...]
+    sentence: str
+
+
+def setup_pairs(material: Material, machine: str) -> tuple[SetupPair, ...]:
+    """Every pair of set-ups of one machine that were run under one protocol."""
+    return tuple(
+        _pair(material.facts, rows, sentence)
+        for key, sentence in material.sentences.setup_pairs.items()
+        if (rows := material.analysed.deltas[key])[0].machine == machine
+    )
+
+
+def _pair(facts: Facts, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPair:
+    first = rows[0]
+    lines = [_line(facts, row) for row in rows]
+    return SetupPair(
+        setup=facts.setup[first.setup].label,
+        other=facts.setup[first.other].label,
+        differs=wording.listing(first.differs.split()),
+        lines=tuple(sorted(lines, key=lambda line: line.series.words)),
+        sentence=sentence,
+    )
+
+
+def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
+    series = facts.series[(row.protocol, row.version)]
+    return PairLine(
+        series=Link(series_name(series), urls.standing_url(series)),
+        difference="" if row.difference is None else wording.signed(row.difference, row.decimals),
+        unit=difference_unit(row.unit),
+        interval=(
+            ""
+            if row.low is None or row.high is None
+            else wording.interval(row.low, row.high, row.decimals)
+        ),
+        runs=f"{row.n} and {row.other_n}",
+        verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
+        why=row.why,
+    )

@@ -1,0 +1,44 @@
+"""The page of one machine with two sets of brushes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from web.conftest import OpenPage
+from web.reading_results import Row, plain, read_results
+
+
+def figure(row: Row, column: str, sign: str = "") -> str:
+    return f"{float(row[column]):{sign}.{row['decimals']}f}"
+
+
+def test_the_brushes_are_told_apart_as_the_published_differences_say(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    titles = {
+        (row["protocol"], row["version"]): row["title"]
+        + ("" if row["is_current"] == "true" else f", version {row['version']}")
+        for row in read_results(built_site, "series")
+    }
+    published = {
+        titles[row["protocol"], row["version"]]: (
+            figure(row, "difference", sign="+" if float(row["difference"]) else ""),
+            f"{figure(row, 'low')} to {figure(row, 'high')}",
+            row["relation"],
+        )
+        for row in read_results(built_site, "setup_deltas")
+        if row["setup"] == "aluen-6-bristle"
+    }
+
+    rows = open_page(built_site / "machines" / "aluen-6.html").locator(".pairs tbody tr")
+
+    shown = {
+        row.locator("th").inner_text(): (
+            plain(row.locator("td").nth(0).inner_text()).split(" ")[0],
+            plain(row.locator("td").nth(1).inner_text()),
+            row.locator(".verdict").inner_text().strip(),
+        )
+        for row in rows.all()
+    }
+    assert len(shown) == 8
+    assert shown == published
