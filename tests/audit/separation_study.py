@@ -180,7 +180,7 @@ def study() -> str:
         "| set-ups | runs and noise | false separation | plain | power at 3.5 | plain | covered |",
         "|---|---|---|---|---|---|---|",
     ]
-    for count, times in ((3, 8000), (8, 8000), (20, 2000), (45, 600)):
+    for count, times in ((3, 8000), (8, 8000), (20, 4000), (45, 2000)):
         for scenario in scenarios(count):
             found = simulate(scenario, times)
             error = 100 * math.sqrt(0.05 * 0.95 / times)
