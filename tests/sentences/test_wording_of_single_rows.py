@@ -158,6 +158,59 @@ def test_cuts() -> None:
     assert cuts.top_cut([], 3, ("rug", 1), 1, NAMES) == "On Dust in a rug there is none to cut."
 
 
+def test_a_cut_beyond_the_last_is_one_of_all() -> None:
+    only = CutRow("soft", 1, 92.8, 92.8, 0.0, True, "certain", ())
+
+    assert plain(cuts.top_cut([only], 3, ("rug", 1), 1, NAMES)) == (
+        "Top 1 of 1 set-up on Dust in a rug: Maker One Stick One (soft brushes) at 92.8; the cut "
+        "is at 92.8 %."
+    )
+
+
+def test_who_could_swap() -> None:
+    inside = CutRow("soft", 1, 92.8, 92.8, 0.0, True, "possible", ("stock",))
+    outside = CutRow("stock", 2, 92.1, 92.8, 0.7, False, "possible", ("soft",))
+
+    assert cuts.swaps([inside, outside], NAMES) == [
+        "Maker One Stick One (soft brushes) could swap with Maker One Stick One (as unboxed)."
+    ]
+    assert cuts.swaps([replace(inside, top="certain", could_swap=())], NAMES) == []
+
+
+def test_how_many_are_unbeaten_at_their_price() -> None:
+    kinds = ("certain", "possible", "beaten", "beaten", None)
+    rows = [replace(VALUE, front=kind, is_price_old=kind == "beaten") for kind in kinds]
+
+    assert plain(value.front(rows, ("rug", 1), NAMES)) == (
+        "On Dust in a rug 4 set-ups as unboxed have a comparable price: 1 certainly unbeaten at "
+        "that price, 1 where that cannot be told, 2 beaten by one that costs no more. 2 prices "
+        "are more than a year old."
+    )
+    assert plain(value.front(rows[2:3], ("rug", 1), NAMES)) == (
+        "On Dust in a rug 1 set-up as unboxed has a comparable price: 0 certainly unbeaten at "
+        "that price, 0 where that cannot be told, 1 beaten by one that costs no more. 1 price "
+        "is more than a year old."
+    )
+    assert value.front(rows[4:], ("rug", 1), NAMES) == (
+        "On Dust in a rug no set-up as unboxed has a comparable price."
+    )
+
+
+def test_how_many_claims_of_a_quantity_are_kept() -> None:
+    rows = [
+        replace(CLAIM, claim=f"c{i}", verdict=verdict)
+        for i, verdict in enumerate(("kept", "not kept", "cannot tell", None))
+    ]
+
+    assert plain(claims.tally(rows, "run-time")) == (
+        "4 claims of run time, by 1 machine. Held against a measurement 3 times: 1 kept, 1 not "
+        "kept, 1 where that cannot be told."
+    )
+    assert plain(claims.tally(rows[3:], "suction")) == (
+        "1 claim of suction, by 1 machine. None is held against a measurement."
+    )
+
+
 @pytest.mark.parametrize(
     ("changed", "expected"),
     [

@@ -7,12 +7,13 @@ Out: ``Sentences``, by the keys of their rows. No sentence says more than its in
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
 from trialpress.analyses import records as rows
+from trialpress.analyses import top_cut
 from trialpress.analyses.reading import read_rows
 from trialpress.sentences import claims, cuts, groups, movements, setups, value
 from trialpress.sentences.names import PACKAGE, Names, SeriesKey, read_names
@@ -38,6 +39,7 @@ class Sentences:
     air_powers : in the order of the table
     values : (set-up, series)
     fronts : series
+    top_cuts : series; the cut of the published size, then who could swap
     spans : since
     movements : (since, set-up, series)
     """
@@ -54,6 +56,7 @@ class Sentences:
     air_powers: tuple[str, ...]
     values: Mapping[tuple[str, SeriesKey], str]
     fronts: Mapping[SeriesKey, str]
+    top_cuts: Mapping[SeriesKey, Sequence[str]]
     spans: Mapping[str, str]
     movements: Mapping[tuple[str, str, SeriesKey], str]
 
@@ -95,11 +98,28 @@ def word_analyses(store: Store) -> Sentences:
         fronts={
             key: value.front(list(group), key, names) for key, group in groupby(priced, key=_series)
         },
+        top_cuts={
+            key: _top_cut(store, key, decimals, names) for key, decimals in _decimals(store).items()
+        },
         spans={r.since.isoformat(): movements.span(r) for r in spans},
         movements={
             (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names) for r in moved
         },
     )
+
+
+def _decimals(store: Store) -> Mapping[SeriesKey, int]:
+    """Published decimals of every series with a standing."""
+    found = store.connection.execute(
+        "select protocol, version, any_value(decimals) from standings group by all order by all"
+    )
+    return {(protocol, version): decimals for protocol, version, decimals in found.fetchall()}
+
+
+def _top_cut(store: Store, key: SeriesKey, decimals: int, names: Names) -> Sequence[str]:
+    first = store.settings.top_n
+    rows = top_cut(store, *key, first)
+    return (cuts.top_cut(rows, first, key, decimals, names), *cuts.swaps(rows, names))
 
 
 def _series(row: Any) -> SeriesKey:  # noqa: ANN401 -- whatever row has a series

@@ -10,9 +10,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trialpress.charts.chart import Json
+from trialpress.sentences.cuts import PHRASES
+from trialpress.sentences.numbers import difference_unit
 from trialpress.site import result_rows, rows, urls, verdicts, wording
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.facts import Facts
+from trialpress.site.names import series_name
 
 KINDS = tuple(
     (relation, is_small)
@@ -54,8 +57,23 @@ def relations_script(facts: Facts, series: rows.Protocol) -> DataScript:
             "verdicts": [[one.shape, one.words] for one in said],
             "opposites": [KINDS.index((OPPOSITE.get(kind, kind), small)) for kind, small in KINDS],
             "pairs": pairs,
+            "cut": _cut(series),
         },
     )
+
+
+def _cut(series: rows.Protocol) -> Json:
+    """What a script needs to cut the standing after any place, and to say so."""
+    tops = {top: verdicts.top_cut(top) for top in ("certain", "possible", "out")}
+    verdict: dict[str, Json] = {top: [said.shape, said.words] for top, said in tops.items()}
+    return {
+        "title": series_name(series),
+        "unit": series.unit,
+        "differenceUnit": difference_unit(series.unit),
+        "isHigherBetter": series.better == "higher",
+        "verdicts": verdict,
+        "phrases": dict(PHRASES),
+    }
 
 
 def difference_words(pair: result_rows.Comparison, decimals: int) -> str:

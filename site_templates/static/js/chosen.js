@@ -58,6 +58,7 @@
     head.textContent = words;
     for (const row of rows) said(row).dataset.label = words;
     charts?.keep(setup, setup !== first);
+    document.dispatchEvent(new Event('trialpress:chosen'));
   }
 
   function tell(row, relations) {

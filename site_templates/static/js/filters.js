@@ -43,6 +43,7 @@
     const all = new Set(rows.map((row) => row.dataset.setup));
     count.textContent = `${setups.size} of ${all.size} shown`;
     charts?.show(filters.length ? [...setups] : null);
+    document.dispatchEvent(new Event('trialpress:shown'));
   }
 
   function keepInAddress() {

@@ -74,6 +74,7 @@
     ['[data-weights]', 'overall.js'],
     ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],
+    ['[data-cut]', 'cut.js'],
     ['th[data-sort]', 'sorting.js'],
     ['[data-search]', 'search.js'],
   ];

@@ -54,7 +54,8 @@ class UnrankedRow:
 class StandingPage:
     """Everything the page of one series shows.
 
-    ``relations`` names the data that measure the set-ups against another one than the first.
+    ``top_cut`` says the published cut, then who could swap; ``relations`` names the data that
+    measure the set-ups against another one than the first, or cut them after another place.
     """
 
     template: ClassVar[str] = "pages/standing.html"
@@ -66,6 +67,7 @@ class StandingPage:
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[StandingRow, ...]
+    top_cut: tuple[str, ...]
     relations: str
     plan: str
     rests_on: tuple[str, ...]
@@ -94,6 +96,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         chart=material.charts.standings.get(key),
         choices=filter_choices(facts, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
+        top_cut=tuple(material.sentences.top_cuts.get(key, ())),
         relations=relations_name(series),
         plan=open_plan(facts, key),
         rests_on=tuple(
