@@ -1,8 +1,15 @@
-"""What all tests share: property tests repeat the same cases, and no test is timed."""
+"""What all tests share: property tests repeat the same cases, and no test is timed.
+
+Where more examples are asked for than in an everyday run, they are new ones each time.
+"""
 
 from __future__ import annotations
 
 from hypothesis import settings
 
-settings.register_profile("trialpress", deadline=None, derandomize=True, max_examples=60)
+from examples import TIMES, examples
+
+settings.register_profile(
+    "trialpress", deadline=None, derandomize=TIMES == 1, max_examples=examples(60)
+)
 settings.load_profile("trialpress")

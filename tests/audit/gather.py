@@ -22,6 +22,7 @@ from datetime import date
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
+from types import MappingProxyType
 
 HERE = Path(__file__).parent
 FIGURES = HERE / "FIGURES.md"
@@ -63,6 +64,8 @@ PAGES = (
     "search.html",
     "embed/standings-carpet-v1.html",
 )
+EXAMPLES_TIMES = 10
+EVERYDAY_EXAMPLES = 60
 FIRST_VIEW = ("static/palette.css", "static/site.css")
 HEADING = "# What `make audit` found on the demo bench"
 SPLIT = re.compile(r"^## (\w+)\n", re.MULTILINE)
@@ -112,13 +115,14 @@ def table(figures: Iterable[Figure]) -> str:
 
 
 def run(
-    *command: str | Path, cwd: Path, allowed: tuple[int, ...] = (0,)
+    *command: str | Path,
+    cwd: Path,
+    allowed: tuple[int, ...] = (0,),
+    environment: Mapping[str, str] = MappingProxyType({}),
 ) -> subprocess.CompletedProcess[str]:
     """Start a program and stop the audit where it fails."""
-    environment = {**os.environ, "CHROME_PATH": shutil.which("chromium") or ""}
-    done = subprocess.run(
-        command, cwd=cwd, env=environment, capture_output=True, text=True, check=False
-    )
+    whole = {**os.environ, "CHROME_PATH": shutil.which("chromium") or "", **environment}
+    done = subprocess.run(command, cwd=cwd, env=whole, capture_output=True, text=True, check=False)
     if done.returncode not in allowed:
         sys.exit(f"{command[0]} failed:\n{done.stdout[-2000:]}\n{done.stderr[-2000:]}")
     return done
@@ -189,6 +193,19 @@ def study(_: Path) -> Iterator[Figure]:
     yield Figure("false separations of equals, by simulation", "[SEPARATION.md](SEPARATION.md)")
 
 
+def fuzzing(_: Path) -> Iterator[Figure]:
+    """Every property test with many and new examples."""
+    report = run(
+        *(sys.executable, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile"),
+        *("-m", "hypothesis"),
+        cwd=ROOT,
+        environment={"MORE_EXAMPLES": str(EXAMPLES_TIMES)},
+    ).stdout
+    passed = re.search(r"(\d+) passed", report)
+    yield Figure("properties tried", passed[1] if passed else "0")
+    yield Figure("examples of most of them", f"{EXAMPLES_TIMES * EVERYDAY_EXAMPLES}, drawn anew")
+
+
 def coverage(folder: Path) -> Iterator[Figure]:
     """How much of the package the whole test suite runs through."""
     report = folder / "coverage.json"
@@ -202,7 +219,7 @@ def coverage(folder: Path) -> Iterator[Figure]:
 
 
 PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
-    part.__name__: part for part in (sizes, markup, lighthouse, study, coverage)
+    part.__name__: part for part in (sizes, markup, lighthouse, study, fuzzing, coverage)
 }
 
 

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from examples import examples
 from intake.broken import findings_of
 from intake.made_bench import DAY, MadeBench, made_benches
 from trialpress.intake import FindingCode
@@ -65,7 +66,7 @@ MISTAKES = [
 ]
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(bench=made_benches())
 def test_a_bench_that_is_right_gives_no_finding(
     bench: MadeBench, tmp_path_factory: pytest.TempPathFactory
@@ -76,7 +77,7 @@ def test_a_bench_that_is_right_gives_no_finding(
 @pytest.mark.parametrize(
     "mistake", MISTAKES, ids=lambda mistake: f"{mistake.code}-{mistake.column}"
 )
-@settings(max_examples=4, deadline=None)
+@settings(max_examples=examples(4), deadline=None)
 @given(bench=made_benches(), data=st.data())
 def test_one_mistake_is_found_in_its_row_and_column(
     mistake: Mistake,

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from examples import examples
 from intake.broken import BASE
 from trialpress.bench import DAY_TABLES
 from trialpress.intake import FindingCode, read_schema_text
@@ -173,7 +174,7 @@ def test_a_folder_in_place_of_a_descriptor_is_told(tmp_path: Path) -> None:
     assert finding.code is FindingCode.FILE_UNREADABLE
 
 
-@settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(80), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(descriptor=JSON)
 def test_no_json_makes_the_check_fail(descriptor: object, tmp_path: Path) -> None:
     assert codes(descriptor, tmp_path) <= set(FindingCode)

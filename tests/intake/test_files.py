@@ -13,6 +13,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from examples import examples
 from intake.broken import BASE, findings_of, lay_out
 from trialpress.bench import Bench
 from trialpress.intake import FaultyBenchError, FindingCode, read_bench
@@ -222,7 +223,7 @@ def test_an_empty_folder_is_no_bench(tmp_path: Path) -> None:
     assert "data/bench.toml: is not there" in str(caught.value)
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(60), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.binary(max_size=200))
 def test_no_bytes_make_reading_fail(data: bytes, tmp_path: Path) -> None:
     contents = read(data, tmp_path)
@@ -231,7 +232,9 @@ def test_no_bytes_make_reading_fail(data: bytes, tmp_path: Path) -> None:
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=examples(40),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(data=st.data())
 def test_no_damage_to_a_file_makes_the_check_fail(

@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image, PngImagePlugin
 
+from examples import examples
 from intake.broken import FOLDERS
 from intake.typed_rows import DAY, facts_of
 from trialpress.intake import FindingCode
@@ -96,7 +97,9 @@ def test_exif_without_a_location_is_fine(tmp_path: Path) -> None:
 
 
 @settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=examples(150),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(start=st.integers(2, len(LOCATED) - 1), junk=st.binary(min_size=1, max_size=12))
 def test_no_damage_to_a_picture_makes_the_check_fail(
