@@ -1,5 +1,8 @@
 """Figures from the makers' spec sheets, in the units the makers like.
 
+Two of them state pressure and flow at one operating point, where the air power peaks; from
+greatest figures alone there is none.
+
 In:  nothing.
 Out: rows of ``claims.csv``.
 """
@@ -27,6 +30,8 @@ torvek-80      | suction     | 84    | inH2O  | spec sheet           | 2025-03-0
 torvek-80      | noise       | 76    | dB(A)  | spec sheet           | 2025-03-08
 kelbrin-14     | airflow     | 74    | ft3/min | spec sheet           | 2025-01-11
 kelbrin-14     | suction     | 95    | inH2O  | spec sheet           | 2025-01-11
+kelbrin-14     | airflow-at-peak | 36 | ft3/min | spec sheet          | 2025-01-11
+kelbrin-14     | suction-at-peak | 47 | inH2O  | spec sheet           | 2025-01-11
 kelbrin-3      | runtime     | 45    | min    | letter with the loan | 2026-01-31
 fenlow-6       | rated-power | 700   | W      | rating plate         | 2024-08-30
 fenlow-9       | airflow     | 128   | m3/h   | manual               | 2025-05-31
@@ -81,6 +86,8 @@ velloq-900     | runtime     | 70    | min    | spec sheet           | 2025-10-2
 velloq-900     | airflow     | 22.5  | L/s    | spec sheet           | 2025-10-25
 velloq-1100    | airflow     | 39    | L/s    | spec sheet           | 2024-10-26
 velloq-1100    | suction     | 26    | kPa    | spec sheet           | 2024-10-26
+velloq-1100    | airflow-at-peak | 19 | L/s   | spec sheet           | 2024-10-26
+velloq-1100    | suction-at-peak | 13 | kPa   | spec sheet           | 2024-10-26
 velloq-1100    | noise       | 66    | dB(A)  | spec sheet           | 2024-10-26
 velloq-1200    | suction     | 11000 | Pa     | spec sheet           | 2025-10-25
 velloq-1200    | runtime     | 180   | min    | spec sheet           | 2025-10-25

@@ -208,6 +208,22 @@ def test_claims_come_in_mixed_units(demo: DemoBench) -> None:
     assert units == {"Pa", "kPa", "inH2O", "L/s", "m3/h", "ft3/min", "W", "min", "dB(A)"}
 
 
+def test_two_spec_sheets_state_pressure_and_flow_at_one_operating_point(demo: DemoBench) -> None:
+    stated: dict[str, dict[str, dict[str, str]]] = defaultdict(dict)
+    for row in demo.typed("claims"):
+        stated[row["machine"]][row["quantity"]] = row
+    peaks = {
+        machine: (claims["suction-at-peak"], claims["airflow-at-peak"], claims["suction"])
+        for machine, claims in stated.items()
+        if "suction-at-peak" in claims
+    }
+
+    assert len(peaks) == 2
+    for pressure, flow, greatest in peaks.values():
+        assert (pressure["source"], pressure["stated_on"]) == (flow["source"], flow["stated_on"])
+        assert float(pressure["value"]) < float(greatest["value"])
+
+
 def test_one_day_runs_past_midnight(demo: DemoBench) -> None:
     late = {run["day"] for run in demo.runs() if run["at"][:10] > run["day"][:10]}
 
