@@ -374,7 +374,12 @@
     if (!judged) {
       await judge();
     }
-    (find("keep").disabled ? mainFields()[0] : find("keep")).focus();
+    (find("keep").disabled ? atFault() : find("keep")).focus();
+  }
+
+  function atFault() {
+    const faults = judged ? judged.findings.map((finding) => finding.column) : [];
+    return mainFields().find((field) => faults.includes(field.dataset.column)) || mainFields()[0];
   }
 
   find("pick").addEventListener("submit", beginOther);

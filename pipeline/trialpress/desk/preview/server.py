@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import queue
+import sys
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 from trialpress.desk.preview.guard import Guard, Refusal, new_guard
@@ -58,6 +59,11 @@ class PreviewServer(ThreadingHTTPServer):
         self.workshop = workshop
         self.sheet = Sheet(workshop)
         self.guard: Guard = new_guard(self.server_port)
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """Pass over browsers that hang up; anything else is a fault of ours and is shown."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]
 
     @property
     def url(self) -> str:

@@ -20,7 +20,7 @@ from trialpress.desk.preview.nearness import Nearness, nearness
 from trialpress.desk.preview.trial_copy import trial_copy
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, Severity, read_bench
 from trialpress.measure import budget_of_run, measure_runs
-from trialpress.results.rounding import decimals_for
+from trialpress.results.rounding import decimals_for, published
 from trialpress.results.working import ranking_of
 from trialpress.site import wording
 from trialpress.store import Store, build_store
@@ -77,12 +77,13 @@ def judge(bench: Bench, draft: Draft, known: Iterable[Finding], workroom: Path) 
 def _own(
     findings: Iterable[Finding], name: str, filled: Filled, known: frozenset[Finding]
 ) -> tuple[Finding, ...]:
-    """What is said of the draft's rows, and what is only said since they are there."""
-    return tuple(
+    """What is said of the draft's rows, or only since they are there: what stops a build first."""
+    own = (
         finding
         for finding in findings
         if (finding.file == name and finding.row in filled.rows) or finding not in known
     )
+    return tuple(sorted(own, key=lambda finding: finding.severity is not Severity.ERROR))
 
 
 def _why_none(findings: Iterable[Finding], own: tuple[Finding, ...]) -> str:
@@ -135,7 +136,8 @@ def _nearness(this: RunLook, runs: Iterable[RunLook], confidence: float) -> Near
 def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
     if u_value != u_value:  # noqa: PLR0124  NaN: a component is not known
         return "standard uncertainty unknown"
-    return f"standard uncertainty {wording.with_unit(wording.uncertainty(u_value, decimals), unit)}"
+    told = wording.uncertainty(published(u_value, decimals), decimals)
+    return f"standard uncertainty {wording.with_unit(told, unit)}"
 
 
 def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) -> str:
