@@ -55,13 +55,18 @@ class Output(StrEnum):
 
 @dataclass(frozen=True)
 class Order:
-    """One build asked for; ``tell`` is called with a few words as each stage begins."""
+    """One build asked for; ``tell`` is called with a few words as each stage begins.
+
+    ``since`` are dates before ``as_of`` that movements are told from, besides those of the latest
+    bench days.
+    """
 
     bench: Bench
     as_of: date
     out: Path
     outputs: tuple[Output, ...]
     tell: Callable[[str], None]
+    since: tuple[date, ...] = ()
 
 
 def build(order: Order) -> tuple[Finding, ...]:
@@ -157,22 +162,20 @@ def _write_analyses(order: Order, store: Store) -> None:
     with ExitStack() as stores:
         earlier = [
             Earlier(since, days, _store_as_it_stood(order.bench, since, stores))
-            for days, since in _movement_dates(store)
+            for days, since in _movement_dates(store, order.since)
         ]
         work_out_analyses(store, earlier)
 
 
-def _movement_dates(store: Store) -> list[tuple[int, date]]:
-    """The day before each of the bench days that movements are told since."""
+def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date]]:
+    """Dates that movements are told since, latest first, and how many bench days ago each is."""
     seen = store.frame(
         "select distinct day_date from runs where status = 'valid' order by day_date desc"
     )
     days = [day.date() for day in seen["day_date"]]
-    return [
-        (count, days[count - 1] - timedelta(days=1))
-        for count in MOVEMENT_DAYS
-        if count <= len(days)
-    ]
+    latest = [days[count - 1] - timedelta(days=1) for count in MOVEMENT_DAYS if count <= len(days)]
+    dates = sorted({*latest, *asked}, reverse=True)
+    return [(sum(day > since for day in days), since) for since in dates]
 
 
 def _store_as_it_stood(bench: Bench, as_of: date, stores: ExitStack) -> Store | None:

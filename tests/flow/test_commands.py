@@ -108,6 +108,7 @@ def test_a_new_day_shows_after_the_next_build(bench: Path) -> None:
     [
         (("build", "--as-of", "yesterday"), "yesterday is no date"),
         (("build", "--only", "slides"), "slides is not built"),
+        (("build", "--since", "2031-06-01", "--as-of", "2031-06-01"), "is not before 2031-06-01"),
         (("check", "--bench", "nowhere"), "nowhere has no data/bench.toml"),
     ],
 )

@@ -105,6 +105,21 @@ def test_a_fault_that_a_hidden_row_once_had_leaves_no_trace(tmp_path: Path) -> N
     assert [name for name in without if without[name] != with_hidden[name]] == []
 
 
+def test_movements_are_told_since_any_date_that_is_asked_for(tmp_path: Path) -> None:
+    bench = copy_of_small_bench(tmp_path / "bench")
+    until, out = date(2031, 4, 1), tmp_path / "out"
+    start = date(2031, 3, 1)  # before the first day of the small bench
+
+    build(Order(Bench(bench), until, out, (Output.DATASET,), lambda _: None, since=(start,)))
+
+    spans = (out / "dataset" / "results" / "movement_spans.csv").read_text("utf-8").splitlines()
+    moved = (out / "dataset" / "results" / "movements.csv").read_text("utf-8").splitlines()
+    assert "2031-03-01,2031-04-01,2," in spans  # both bench days are later
+    told = [line.split(",") for line in moved if line.startswith("2031-03-01")]
+    assert told
+    assert {row[5] for row in told} == {"new"}
+
+
 def test_where_visible_rows_had_a_fault_on_the_earlier_date_movements_say_so(
     tmp_path: Path,
 ) -> None:

@@ -23,6 +23,7 @@ from trialpress.cli.options import (
     QuietOption,
     bench_at,
     date_of,
+    dates_since,
 )
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, FaultyBenchError, read_bench
@@ -84,6 +85,10 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
         list[str] | None,
         typer.Option("--only", metavar="OUTPUT", help="Write this alone: store, dataset or site."),
     ] = None,
+    since: Annotated[
+        list[str] | None,
+        typer.Option("--since", metavar="DATE", help="Tell too what moved since this date."),
+    ] = None,
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
@@ -95,10 +100,11 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
 
     folder = bench_at(bench)
     target = out if out is not None else folder.root / "build"
-    outputs = _outputs(only)
+    outputs, until = _outputs(only), date_of(as_of)
+    from_dates = dates_since(since or (), until)
     try:
         with progress(quiet=quiet or as_json) as tell:
-            order = flow.Order(folder, date_of(as_of), target, outputs, tell)
+            order = flow.Order(folder, until, target, outputs, tell, since=from_dates)
             findings = flow.build(order)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)

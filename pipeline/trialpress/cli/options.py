@@ -7,6 +7,7 @@ Out: a bench and a date.
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Annotated
@@ -42,8 +43,15 @@ class NoBenchError(UsageError):
 class DateOptionError(UsageError):
     """A date on the command line is none."""
 
-    def __init__(self, text: str) -> None:
-        super().__init__(f"--as-of {text} is no date. Write it as YYYY-MM-DD, such as 2026-03-01.")
+    def __init__(self, option: str, text: str) -> None:
+        super().__init__(f"{option} {text} is no date. Write it as YYYY-MM-DD, such as 2026-03-01.")
+
+
+class SinceOptionError(UsageError):
+    """Movements cannot be told since a date that has not come."""
+
+    def __init__(self, since: date, as_of: date) -> None:
+        super().__init__(f"--since {since} is not before {as_of}, the date of the build.")
 
 
 def bench_at(root: Path) -> Bench:
@@ -63,11 +71,24 @@ def bench_at(root: Path) -> Bench:
 def date_of(text: str | None) -> date:
     """The date asked for; else today, which SOURCE_DATE_EPOCH may set."""
     if text is not None:
-        try:
-            return date.fromisoformat(text)
-        except ValueError:
-            raise DateOptionError(text) from None
+        return _typed_date("--as-of", text)
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is not None:
         return datetime.fromtimestamp(int(epoch), UTC).date()
     return datetime.now().astimezone().date()
+
+
+def dates_since(texts: Sequence[str], as_of: date) -> tuple[date, ...]:
+    """The dates that movements are told since, each before the date of the build."""
+    dates = tuple(_typed_date("--since", text) for text in texts)
+    for since in dates:
+        if since >= as_of:
+            raise SinceOptionError(since, as_of)
+    return dates
+
+
+def _typed_date(option: str, text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise DateOptionError(option, text) from None

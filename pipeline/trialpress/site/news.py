@@ -94,10 +94,12 @@ def _moved(material: Material) -> Iterator[NewsItem]:
     moved = [row for row in facts.movements if row.bench_days == 1 and not row.is_pushed]
     days = [run.day_date for run in facts.runs if run.status == "valid"]
     if moved:
-        since = moved[0].since.isoformat()
+        day_before = max(row.since for row in moved)
+        since = day_before.isoformat()
         told = [
             material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
             for row in moved
+            if row.since == day_before
         ]
         yield NewsItem(
             item=moved_anchor(since),
