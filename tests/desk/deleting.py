@@ -20,10 +20,13 @@ READINGS = ("weighings", "values")
 def delete_hidden(bench: Path, as_of: str) -> None:
     """Delete what may not be seen on a date."""
     fixes = rows_of(bench / "data" / "corrections.csv")
-    deletion = Deletion(bench / "data", as_of, [f for f in fixes if f["corrected_on"] <= as_of])
+    made = [fix for fix in fixes if fix["corrected_on"] <= as_of]
+    made.sort(key=lambda fix: fix["corrected_on"])
+    deletion = Deletion(bench / "data", as_of, made)
     deletion.from_catalogue()
     deletion.from_days()
     deletion.from_corrections()
+    deletion.from_histories()
 
 
 @dataclass
@@ -37,20 +40,23 @@ class Deletion:
 
     def from_catalogue(self) -> None:
         self.keep_in_catalogue("setups", lambda row: row["publish_on"] <= self.as_of)
-        machines = {row["machine"] for row in rows_of(self.data / "catalogue" / "setups.csv")}
+        machines = self.named_now("setups", "machine")
         self.keep_in_catalogue("machines", lambda row: row["machine"] in machines)
-        makers = {row["maker"] for row in rows_of(self.data / "catalogue" / "machines.csv")}
+        makers = self.named_now("machines", "maker")
         self.keep_in_catalogue("makers", lambda row: row["maker"] in makers)
         self.keep_in_catalogue("floors", lambda row: row["laid_on"] <= self.as_of)
         self.keep_in_catalogue(
             "protocols",
-            lambda row: row["from_date"] <= self.as_of and row["floor"] in self.left["floors"],
+            lambda row: (
+                row["from_date"] <= self.as_of
+                and self.said("protocols", row, "floor")[-1] in self.left["floors"]
+            ),
         )
         self.keep_in_catalogue(
             "claims",
             lambda row: (
                 row["stated_on"] <= self.as_of
-                and self.ever_said("claims", row, "machine") <= self.left["machines"]
+                and set(self.said("claims", row, "machine")) <= self.left["machines"]
             ),
         )
         for method in sorted((self.data / "catalogue" / "methods").iterdir()):
@@ -68,11 +74,18 @@ class Deletion:
         for table in READINGS:
             self.keep_in_days(table, partial(self.is_run_left, table, versions))
         runs = set().union(*(self.left[table] for table in READINGS))
-        self.keep_in_days("photos", lambda row: self.ever_said("photos", row, "run") <= runs)
+        self.keep_in_days("photos", lambda row: set(self.said("photos", row, "run")) <= runs)
 
     def is_run_left(self, table: str, versions: set[tuple[str, str]], row: Row) -> bool:
-        has_setup = self.ever_said(table, row, "setup") <= self.left["setups"]
-        return has_setup and (row["protocol"], row["version"]) in versions
+        """Whether a run was never under a set-up or protocol version that is hidden."""
+        state, states = dict(row), [row]
+        for fix in self.fixes_of(table, row):
+            state[fix["column"]] = fix["now"]
+            states.append(dict(state))
+        return all(
+            each["setup"] in self.left["setups"] and (each["protocol"], each["version"]) in versions
+            for each in states
+        )
 
     def from_corrections(self) -> None:
         keys = self.left
@@ -80,15 +93,45 @@ class Deletion:
             "corrections",
             self.data / "corrections.csv",
             lambda row: (
-                row["corrected_on"] <= self.as_of and row["row"] in keys.get(row["table"], ())
+                row["corrected_on"] <= self.as_of
+                and row["row"].split("|")[0] in keys.get(row["table"], ())
             ),
         )
 
-    def ever_said(self, table: str, row: Row, column: str) -> set[str]:
+    def from_histories(self) -> None:
+        """Begin the history of a cell after the last value that is hidden."""
+        for table, column, named in (
+            ("setups", "machine", "machines"),
+            ("machines", "maker", "makers"),
+            ("protocols", "floor", "floors"),
+        ):
+            file = self.data / "catalogue" / f"{table}.csv"
+            rows = rows_of(file)
+            for row in rows:
+                fixes = [fix for fix in self.fixes_of(table, row) if fix["column"] == column]
+                hidden = [fix for fix in fixes if fix["was"] not in self.left[named]]
+                if hidden:
+                    row[column] = hidden[-1]["now"]
+                    self.forget(fixes[: fixes.index(hidden[-1]) + 1])
+            if rows:
+                write_rows(file, rows)
+
+    def forget(self, fixes: list[Row]) -> None:
+        self.keep("corrections", self.data / "corrections.csv", lambda row: row not in fixes)
+
+    def fixes_of(self, table: str, row: Row) -> list[Row]:
+        """The corrections of a row in the order they apply."""
+        key = f"{row['protocol']}|{row['version']}" if table == "protocols" else first(row)
+        return [fix for fix in self.fixes if (fix["table"], fix["row"]) == (table, key)]
+
+    def said(self, table: str, row: Row, column: str) -> list[str]:
         """What a cell says as typed and after each correction by the date."""
-        own = (table, next(iter(row.values())), column)
-        later = [fix for fix in self.fixes if (fix["table"], fix["row"], fix["column"]) == own]
-        return {row[column], *(fix["now"] for fix in later)}
+        fixes = [fix for fix in self.fixes_of(table, row) if fix["column"] == column]
+        return [row[column], *(fix["now"] for fix in fixes)]
+
+    def named_now(self, table: str, column: str) -> set[str]:
+        rows = rows_of(self.data / "catalogue" / f"{table}.csv")
+        return {self.said(table, row, column)[-1] for row in rows}
 
     def keep_in_catalogue(self, table: str, is_kept: Callable[[Row], bool]) -> None:
         self.keep(table, self.data / "catalogue" / f"{table}.csv", is_kept)
@@ -102,7 +145,7 @@ class Deletion:
         """Rewrite a file; the first column is the key."""
         rows = rows_of(file)
         kept = [row for row in rows if is_kept(row)]
-        self.left.setdefault(table, set()).update(next(iter(row.values())) for row in kept)
+        self.left.setdefault(table, set()).update(first(row) for row in kept)
         if kept:
             write_rows(file, kept)
         else:
@@ -110,6 +153,11 @@ class Deletion:
 
     def days(self) -> list[Path]:
         return sorted((self.data / "days").iterdir())
+
+
+def first(row: Row) -> str:
+    """The text in the first column."""
+    return next(iter(row.values()))
 
 
 def rows_of(file: Path) -> list[Row]:

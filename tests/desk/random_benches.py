@@ -54,7 +54,7 @@ def write_bench(drawn: Drawn, folder: Path) -> Path:
     shutil.copy(SMALL / "data" / "bench.toml", data / "bench.toml")
     for name, rows in catalogue(drawn).items():
         write_rows(data / "catalogue" / f"{name}.csv", rows)
-    for protocol in ("pickup", "noise", "late"):
+    for protocol in ("pickup", "noise", "late", "spare"):
         (data / "catalogue" / "methods" / f"{protocol}.md").write_text(f"# {protocol}\n\nRun it.\n")
     for day, tables in days(drawn).items():
         for name, rows in tables.items():
@@ -81,12 +81,19 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
             for maker in sorted({machine[0] for machine in machines})
         ],
         "machines": [
-            {"machine": m, "maker": m[0], "name": f"Machine {m}", "kind": "stick", "price": "100"}
-            | {"acquired": "bought"}
+            {
+                "machine": m,
+                "maker": "c" if m == "a2" else m[0],
+                "name": f"Machine {m}",
+                "kind": "stick",
+                "price": "100",
+            }
+            | {"kind": "stick", "price": "100", "acquired": "bought"}
             for m in machines
         ],
         "setups": [
-            {"setup": setup, "machine": setup.split("-")[0], "label": setup.split("-")[1]}
+            {"setup": setup, "machine": "c1" if setup == "a1-two" else setup.split("-")[0]}
+            | {"label": setup.split("-")[1]}
             | {"mode": "low", "stock": "true", "reference": "false"}
             | {"publish_on": drawn.publish_on[setup]}
             for setup in SETUPS
@@ -104,6 +111,7 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
             protocol("pickup", "2", drawn.version_2_from, "true"),
             protocol("noise", "1", "2031-01-01", "false"),
             protocol("late", "1", "2031-01-01", "false"),
+            protocol("spare", "1", "2031-01-01", "false"),
         ],
         "claims": [
             {"claim": f"{machine}-noise", "machine": machine, "quantity": "noise", "value": "70"}
@@ -142,6 +150,8 @@ def days(drawn: Drawn) -> dict[str, dict[str, list[Row]]]:
         rows = [
             weighing(f"d{count}-{setup}", day, setup, str(count), next(gains)) for setup in SETUPS
         ]
+        if day == DAYS[0]:
+            rows.append({**weighing("between", day, "c1-one", "1", 150), "protocol": "spare"})
         if day == DAYS[-1]:
             rows.append(weighing("wrong", day, drawn.mistyped[0], "4", next(gains)))
             if drawn.laid_on <= day:
@@ -181,7 +191,10 @@ def weighing(run: str, day: str, setup: str, replicate: str, gain: int) -> Row:
 
 
 def corrections(drawn: Drawn) -> list[Row]:
-    """A run's set-up, over several others; a mass, a mode, a price, a claim and a photo."""
+    """A run's set-up, over several others, and its protocol; a mass, a mode, a price, a claim.
+
+    Then a photo, and what the catalogue once said a set-up, a machine and a protocol belong to.
+    """
     dates = iter(drawn.corrected_on)
     chain = list(dict.fromkeys(drawn.mistyped))
     found = [
@@ -193,12 +206,18 @@ def corrections(drawn: Drawn) -> list[Row]:
         ("weighings", "d1-a1-one", "after_g", (f"{gain:.1f}", "274.4")),
         ("setups", "b1-two", "mode", ("low", "high")),
         ("machines", "c1", "price", ("100", "110")),
+        ("setups", "a1-two", "machine", ("c1", "a1")),
+        ("machines", "a2", "maker", ("c", "a")),
+        ("protocols", "late|1", "floor", ("new", "rug")),
     )
     found += [
         correction(table, row, column, date, change)
         for (table, row, column, change), date in zip(rest, drawn.corrected_on, strict=False)
     ]
     found.append(correction("claims", "a2-noise", "machine", drawn.corrected_on[3], ("a2", "b1")))
+    for change in (("spare", "late"), ("late", "spare")):
+        change_on = drawn.corrected_on[2]
+        found.append(correction("weighings", "between", "protocol", change_on, change))
     photo = ("d1-c1-one", "d1-a1-two")
     found.append(correction("photos", "p1-c1-one", "run", drawn.corrected_on[4], photo))
     return [{"correction": f"c{count}", **row} for count, row in enumerate(found, start=1)]

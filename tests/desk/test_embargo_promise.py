@@ -53,12 +53,14 @@ def drawn_with(as_of: str, hidden: tuple[str, ...], mistyped: tuple[str, ...]) -
 
 OVER_A_HIDDEN_ONE = drawn_with("2031-03-20", ("a2-one",), ("a1-one", "a2-one", "b1-one"))
 FROM_A_HIDDEN_ONE = drawn_with("2031-03-20", ("c1-one",), ("c1-one", "b1-one"))
+BEFORE_A_FLOOR = drawn_with("2031-03-05", ("c1-one",), ("a1-one", "b1-one"))
 ONE_OF_TWO_HIDDEN = drawn_with("2031-03-20", ("b1-two",), ("b1-one", "b1-two"))
 
 
 @example(OVER_A_HIDDEN_ONE)
 @example(FROM_A_HIDDEN_ONE)
 @example(ONE_OF_TWO_HIDDEN)
+@example(BEFORE_A_FLOOR)
 @settings(max_examples=examples(5))
 @given(drawn_benches())
 def test_the_dataset_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) -> None:

@@ -19,6 +19,8 @@ from trialpress.store.models import run_checks, run_models
 from trialpress.store.store import Store
 
 PACKAGE = "trialpress.store"
+NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
+"""Columns of the catalogue that can once have named something hidden."""
 TRACE = ("source_file", "day", "day_date", "row_key")
 
 
@@ -48,12 +50,24 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
     connection.execute("set threads = 1")  # sums of doubles change with the number of threads
     load_tables(connection, bench, as_of)
     run_models(connection, PACKAGE, "models/visible", temporary=True)
+    _begin_histories_later(connection)
     _keep_visible_rows(connection)
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")
     run_checks(connection, PACKAGE, "checks")
     _note_build(connection, bench.settings, as_of)
     return Store(connection, bench.settings, as_of, _visible_methods(connection, bench))
+
+
+def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
+    """Let cells as typed say what they said after the last name that is hidden."""
+    for table, column in NAMING:
+        connection.execute(
+            f'update loaded."{table}_as_typed" as t set "{column}" = h.shown '
+            "from hidden_histories as h "
+            "where h.of_table = ? and h.of_column = ? and h.row_key = t.row_key",
+            [table, column],
+        )
 
 
 def _keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:

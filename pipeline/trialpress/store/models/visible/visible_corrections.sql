@@ -1,12 +1,14 @@
 -- model: visible_corrections
 -- grain: one row a corrected value that may be seen; key: correction, table, row, column
--- rule: made by the date of the build, to a row that is itself visible
+-- rule: made by the date of the build, to a row that is itself visible, after the last value that
+--       may not be named
 select
-    c.correction,
-    c.source_file,
-    c.source_row
-from loaded.corrections as c
-cross join loaded.build as b
+    f.correction,
+    f.source_file,
+    f.source_row
+from corrections_in_force as f
 inner join visible_rows as r
-    on c."table" = r.of_table and c."row" = r.row_key
-where c.corrected_on <= b.as_of
+    on f.of_table = r.of_table and f.row_key = r.row_key
+left join hidden_histories as h
+    on f.of_table = h.of_table and f.row_key = h.row_key and f.of_column = h.of_column
+where h.to_step is null or f.step > h.to_step
