@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from charts.hand_filled import CARPET, NOISE, Entry, store_of
-from trialpress.charts import Chart, Charts, draw_charts, draw_maker_pair
+from trialpress.charts import Chart, Charts, draw_charts
 
 OWN = Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 94.0, 95.0))
 SLOW = Entry(
@@ -112,20 +112,33 @@ def test_the_text_alternatives_count_runs_set_ups_and_series() -> None:
 
 
 def test_two_makers_share_the_panels_of_series_that_both_were_tried_in() -> None:
-    store = store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))
+    pairs = draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
 
-    chart = draw_maker_pair(store, "ostrel", "kelding")
-
-    assert chart is not None
-    assert [row["setup"] for row in rows(chart, "dot")] == ["one-stock", "one-slow", "two-stock"]
-    assert chart.title == "Ostrel and Kelding"
-    assert chart.description == (
-        "The 3 set-ups of Ostrel and Kelding in 1 series, each with its mean and interval."
+    assert pairs is not None
+    assert pairs.makers == ("kelding", "ostrel")  # by name, neither before the other by merit
+    assert {row["setup"] for row in rows(pairs.chart, "dot")} == {
+        "one-stock",
+        "one-slow",
+        "two-stock",
+    }
+    assert pairs.chart.title == "Kelding and Ostrel"
+    assert pairs.chart.description == (
+        "Set-ups of Kelding and Ostrel in 1 series, each with its mean and interval: 3 in all."
     )
+
+
+def test_the_rows_of_two_makers_are_those_of_their_chart() -> None:
+    pairs = draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
+
+    assert pairs is not None
+    own: Any = [pairs.rows[maker]["0"] for maker in pairs.makers]
+    drawn = [*rows(pairs.chart, "label"), *rows(pairs.chart, "dot")]
+    told = [{key: value for key, value in row.items() if value is not None} for row in drawn]
+    assert sorted(told, key=str) == sorted((row for part in own for row in part), key=str)
+    assert list(pairs.rows["ostrel"]) == ["0", "1"]  # noise, which the other was not tried on
 
 
 def test_makers_that_were_never_tried_alike_have_no_chart_together() -> None:
     elsewhere = replace(OTHER, protocol="noise")
-    store = store_of((OWN, elsewhere), series=(CARPET, NOISE))
 
-    assert draw_maker_pair(store, "ostrel", "kelding") is None
+    assert draw_charts(store_of((OWN, elsewhere), series=(CARPET, NOISE))).pairs is None

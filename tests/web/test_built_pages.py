@@ -29,6 +29,12 @@ KINDS = (
     "machines/kelbrin-14.html",
     "makers/index.html",
     "makers/taldure.html",
+    "two-makers.html",
+    "questions.html",
+    "prices/deep-rug.html",
+    "claims.html",
+    "claims/runtime.html",
+    "goes-with/carpet.html",
     "floors/carpet-slate.html",
     "methods/index.html",
     "methods/carpet.html",
@@ -42,6 +48,8 @@ FILLED_BY_SCRIPTS = {
     "compare.html?with=torvek-80-stock,aluen-6-bristle,fenlow-9-stock": ".than-first",
     "standings/deep-rug.html?against=aluen-6-bristle": "[data-measured]:not([hidden])",
     "my-floors.html?weights=stain*1_carpet*0": ".bar",
+    "two-makers.html?with=oskrel,quarndel": "[data-chart-picture] [role=img]:visible",
+    "standings/carpet.html?top=3&kind=stick": ".last-in-cut",
 }
 ALL_RULES = {
     "type": "tag",

@@ -8,9 +8,8 @@ Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``
      ``draw_preview`` frames a chart for links from elsewhere.
 """
 
-from trialpress.charts.chart import Chart, Charts
+from trialpress.charts.chart import Chart, Charts, PairCharts
 from trialpress.charts.drawing import draw_charts
-from trialpress.charts.maker_pair import draw_maker_pair
 from trialpress.charts.preview import (
     PREVIEW_HEIGHT_PX,
     PREVIEW_WIDTH_PX,
@@ -25,12 +24,12 @@ __all__ = [
     "PREVIEW_WIDTH_PX",
     "Chart",
     "Charts",
+    "PairCharts",
     "Palette",
     "PreviewWords",
     "Theme",
     "check_vendored",
     "draw_charts",
-    "draw_maker_pair",
     "draw_preview",
     "palette_css",
     "read_theme",

@@ -48,13 +48,26 @@ class Chart:
 
 
 @dataclass(frozen=True)
+class PairCharts:
+    """Two makers side by side: the pair to begin with, and what any other pair is drawn from.
+
+    ``rows`` are those of the chart's data set ``rows``, by maker and by the position of the panel;
+    a pair has the panels that both makers have.
+    """
+
+    makers: tuple[str, str]
+    chart: Chart
+    rows: Mapping[str, Mapping[str, Json]]
+
+
+@dataclass(frozen=True)
 class Charts:
     """All charts of a site; a series, machine or maker without results has none.
 
     ``standings`` goes by (protocol, series version), ``machines`` and ``makers`` by their slugs,
     ``drift`` by (protocol, series version, reference set-up, floor), ``values`` by (protocol,
     series version) and ("overall", 0), ``claims`` by the quantity claimed, ``factors`` by
-    (protocol, series version).
+    (protocol, series version); ``pairs`` is None where no two makers share a series.
     """
 
     standings: Mapping[tuple[str, int], Chart]
@@ -65,11 +78,14 @@ class Charts:
     values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
     claims: Mapping[str, Chart] = field(default_factory=dict)
     factors: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
+    pairs: PairCharts | None = None
 
     def __iter__(self) -> Iterator[Chart]:
         """Every chart of the site."""
         if self.overall:
             yield self.overall
+        if self.pairs:
+            yield self.pairs.chart
         for group in (
             *(self.standings, self.machines, self.makers),
             *(self.drift, self.values, self.claims, self.factors),

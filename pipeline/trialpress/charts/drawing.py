@@ -11,6 +11,7 @@ from trialpress.charts.drift import draw_drift
 from trialpress.charts.factors import draw_factors
 from trialpress.charts.machine import draw_machine
 from trialpress.charts.maker import draw_maker
+from trialpress.charts.maker_pair import draw_maker_pairs
 from trialpress.charts.material import read_material
 from trialpress.charts.scatter import draw_claims, draw_values
 from trialpress.charts.standings import draw_overall, draw_standings
@@ -31,4 +32,5 @@ def draw_charts(store: Store) -> Charts:
         values=draw_values(store),
         claims=draw_claims(store),
         factors=draw_factors(store),
+        pairs=draw_maker_pairs(material),
     )

@@ -1,39 +1,97 @@
 """Two makers side by side: a panel a series that both were tried in, a row for each set-up.
 
-In:  a store with results, and two makers' slugs.
-Out: one chart, drawn only when it is asked for; no order between the makers is drawn or told.
+In:  material.
+Out: one chart of a pair to begin with, and the rows that a page draws any other pair from; no order
+     between the makers is drawn or told.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict
+from itertools import combinations
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart
-from trialpress.charts.material import Material, Series, read_material
-from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, set_up_rows
+from trialpress.charts.chart import Chart, Json, PairCharts
+from trialpress.charts.material import Material, Standing
+from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, fitted_row, set_up_rows
 from trialpress.charts.picture import Words, draw_chart
-from trialpress.store import Store
+
+NAME = "maker-pair"
+Panels = Mapping[int, Sequence[PanelRow]]
 
 
-def draw_maker_pair(store: Store, maker: str, other: str) -> Chart | None:
-    """Every set-up of two makers in the series that both were tried in; None without one."""
-    material = read_material(store)
-    makers = (maker, other)
-    rows = [
-        row
-        for position, series in enumerate(material.series)
-        for row in _panel(material, series, position, makers)
-    ]
-    if not rows:
-        return None
+def draw_maker_pairs(material: Material) -> PairCharts | None:
+    """The two makers that share the most series, and the rows of every maker; None without two."""
     names = {row.maker: row.maker_name for row in material.standings}
-    first, second = names[maker], names[other]
-    set_ups, panels = len({row.row for row in rows}), len({row.heading for row in rows})
+    makers = sorted(names, key=lambda maker: (names[maker].casefold(), maker))
+    panels = {maker: _panels(material, maker) for maker in makers}
+    pairs = list(combinations(makers, 2))
+    shared = [len(_shared(panels[one], panels[other])) for one, other in pairs]
+    if not any(shared):
+        return None
+    one, other = pairs[shared.index(max(shared))]
+    return PairCharts(
+        makers=(one, other),
+        chart=_draw(material, (names[one], names[other]), _both(panels[one], panels[other])),
+        rows={
+            maker: {
+                str(position): [_as_json(row) for row in rows] for position, rows in own.items()
+            }
+            for maker, own in panels.items()
+        },
+    )
+
+
+def _panels(material: Material, maker: str) -> Panels:
+    """The rows of one maker in every series it was tried in, in the order of the standings."""
+    return {
+        position: rows
+        for position, series in enumerate(material.series)
+        if (
+            rows := [
+                row
+                for standing in material.standings_in(series)
+                if standing.maker == maker
+                for row in _rows(standing, material.heading(series), position, series.unit)
+            ]
+        )
+    }
+
+
+def _rows(standing: Standing, heading: str, position: int, unit: str) -> Iterator[PanelRow]:
+    label = PanelRow(
+        heading=heading,
+        heading_position=position,
+        kind=PanelMark.LABEL,
+        row=standing.setup,
+        row_position=standing.position,
+        setup=standing.setup,
+        label=wording.set_up_name(standing.maker_name, standing.machine_name, standing.label),
+    )
+    yield from set_up_rows(label, standing, unit, PanelMark.DOT)
+
+
+def _shared(one: Panels, other: Panels) -> list[int]:
+    return [position for position in one if position in other]
+
+
+def _both(one: Panels, other: Panels) -> list[PanelRow]:
+    return [row for at in _shared(one, other) for row in (*one[at], *other[at])]
+
+
+def _draw(material: Material, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
+    first, second = names
+    told = {
+        "first": first,
+        "second": second,
+        "series": len({row.heading_position for row in rows}),
+        "set_ups": len({row.row for row in rows}),
+    }
     words = Words(
-        name=f"makers-{maker}-and-{other}",
-        title=f"{first} and {second}",
-        description=wording.maker_pair_description(first, second, set_ups, panels),
+        name=NAME,
+        title=wording.MAKER_PAIR_TITLE.format(**told),
+        description=wording.MAKER_PAIR_DESCRIPTION.format(**told),
         caption=wording.maker_pair_caption(material.confidence),
     )
     return draw_chart(
@@ -41,21 +99,6 @@ def draw_maker_pair(store: Store, maker: str, other: str) -> Chart | None:
     )
 
 
-def _panel(
-    material: Material, series: Series, position: int, makers: tuple[str, str]
-) -> Iterator[PanelRow]:
-    """The rows of one series, set-ups in the order of the standing; none where a maker has none."""
-    standings = [row for row in material.standings_in(series) if row.maker in makers]
-    if {row.maker for row in standings} != set(makers):
-        return
-    for number, standing in enumerate(standings):
-        label = PanelRow(
-            heading=material.heading(series),
-            heading_position=position,
-            kind=PanelMark.LABEL,
-            row=standing.setup,
-            row_position=number,
-            setup=standing.setup,
-            label=wording.set_up_name(standing.maker_name, standing.machine_name, standing.label),
-        )
-        yield from set_up_rows(label, standing, series.unit, PanelMark.DOT)
+def _as_json(row: PanelRow) -> Json:
+    """A row as the chart's specification has it, without what it does not have."""
+    return {name: value for name, value in asdict(fitted_row(row)).items() if value is not None}

@@ -73,7 +73,10 @@ def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:
     """The compiled specification of one chart, panels two abreast or one below the other."""
     panels = {row.heading_position for row in rows}
     columns = 1 if narrow or len(panels) == 1 else 2
-    fitted = [
-        replace(row, label=row.label and fit(row.label, PANEL_WIDTH, TEXT_SIZE)) for row in rows
-    ]
+    fitted = [fitted_row(row) for row in rows]
     return panels_mould(columns=columns).pour({"rows": fitted}, {})
+
+
+def fitted_row(row: PanelRow) -> PanelRow:
+    """A row whose label is no wider than its panel."""
+    return replace(row, label=row.label and fit(row.label, PANEL_WIDTH, TEXT_SIZE))

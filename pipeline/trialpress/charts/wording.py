@@ -182,12 +182,11 @@ def maker_pair_caption(confidence: float) -> str:
     )
 
 
-def maker_pair_description(first: str, second: str, set_ups: int, series: int) -> str:
-    """Text alternative of the chart of two makers."""
-    return (
-        f"The {_set_ups(set_ups)} of {first} and {second} in {series} series, each with its mean "
-        "and interval."
-    )
+MAKER_PAIR_TITLE = "{first} and {second}"
+MAKER_PAIR_DESCRIPTION = (
+    "Set-ups of {first} and {second} in {series} series, each with its mean and interval: "
+    "{set_ups} in all."
+)
 
 
 def _set_ups(number_of_set_ups: int) -> str:

@@ -79,6 +79,11 @@ def maker_url(maker: str) -> str:
     return f"makers/{maker}.html"
 
 
+def two_makers_url(*makers: str) -> str:
+    """One maker beside another."""
+    return f"{TWO_MAKERS}?with={','.join(makers)}"
+
+
 def floor_url(floor: str) -> str:
     """The page of one floor."""
     return f"floors/{floor}.html"

@@ -48,6 +48,7 @@ from trialpress.site.pages.prices import price_pages
 from trialpress.site.pages.questions import questions_page
 from trialpress.site.pages.search import not_found_page, search_index, search_page
 from trialpress.site.pages.standing import standing_page
+from trialpress.site.pages.two_makers import makers_script, two_makers_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
@@ -125,6 +126,7 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield from (worked_page(material, row) for row in facts.machines if row.machine in worked)
     yield makers_page(material)
     yield from (maker_page(material, maker) for maker in facts.makers)
+    yield two_makers_page(material)
     yield questions_page(material)
     yield from price_pages(material)
     yield claims_index_page(material)
@@ -150,6 +152,8 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     facts = material.facts
     yield compare_script(material)
     yield from chart_scripts(material.charts)
+    if material.charts.pairs:
+        yield makers_script(material, material.charts.pairs)
     yield from (relations_script(facts, series) for series in facts.series.values())
 
 

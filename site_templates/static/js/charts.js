@@ -3,7 +3,7 @@
  * accent.
  *
  * In:  figures with `data-chart`, the name of the chart; in each a picture of either layout.
- * Out: `trialpress.charts`, with show(), choose(), keep() and settled().
+ * Out: `trialpress.charts`, with show(), choose(), keep(), renew() and settled().
  *
  * A page opens with plain pictures. The runtime and the specifications that redraw them are large,
  * so they are loaded when a chart is first pointed at, or first has to change.
@@ -14,7 +14,9 @@
   const { data, load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
   const state = { shown: null, kept: null, chosen: null, reading: '' };
+  const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 100));
   let isWanted = false;
+  let isRestComing = false;
   let drawn = Promise.resolve();
 
   /** One layout of one chart: its picture and, once it is live, its view. */
@@ -24,14 +26,23 @@
       this.figure = picture.closest('[data-chart]');
       this.view = null;
       this.turn = Promise.resolve();
+      const [title, desc] = ['title', 'desc'].map((tag) => picture.querySelector(`svg > ${tag}`));
+      this.words = { title: title.textContent, id: desc.id, description: desc.textContent };
     }
 
-    get isOnScreen() {
+    /** Whether a reader sees it; of the layouts that are not used there is nothing to see. */
+    get isInView() {
+      const { top, bottom, width } = this.picture.getBoundingClientRect();
+      return width > 0 && top < window.innerHeight && bottom > 0;
+    }
+
+    get isLaidOut() {
       return this.picture.getClientRects().length > 0;
     }
 
     /** Bring the picture in step with the state, one redrawing after the other. */
     update() {
+      this.isBehind = false;
       this.turn = this.turn.then(async () => {
         this.view ??= await this.start();
         this.view.signal('shown', state.shown).signal('chosen', state.chosen ?? state.kept);
@@ -39,6 +50,15 @@
         if (!this.live.isConnected) this.replacePicture();
       });
       return this.turn;
+    }
+
+    /** Forget what is drawn; the next update draws it anew, under these words. */
+    renew(words) {
+      this.turn = this.turn.then(() => {
+        Object.assign(this.words, words);
+        this.view?.finalize();
+        this.view = null;
+      });
     }
 
     async start() {
@@ -60,13 +80,13 @@
 
     /** Put the live picture where the still one was, under the same name and description. */
     replacePicture() {
-      const still = this.picture.querySelector('svg');
-      const { id, textContent } = still.querySelector('desc');
-      const words = Object.assign(document.createElement('p'), { id, textContent, hidden: true });
+      const { title, id, description } = this.words;
+      const words = document.createElement('p');
+      Object.assign(words, { id, textContent: description, hidden: true });
       this.live.querySelector('svg').setAttribute('aria-hidden', 'true'); // its parts say nothing
       this.live.removeAttribute('aria-roledescription');
       this.live.setAttribute('role', 'img');
-      this.live.setAttribute('aria-label', still.querySelector('title').textContent);
+      this.live.setAttribute('aria-label', title);
       this.live.setAttribute('aria-describedby', id);
       this.picture.replaceChildren(this.live, words);
     }
@@ -76,10 +96,19 @@
     (picture) => new Drawing(picture),
   );
 
-  /** Redraw what is on the screen; what is not follows when it comes into view. */
+  /** Redraw what is in view at once, and what is further off when the browser has time. */
   function redraw() {
     isWanted = true;
-    drawn = Promise.all(drawings.filter((one) => one.isOnScreen).map((one) => one.update()));
+    for (const one of drawings) one.isBehind = true;
+    drawn = Promise.all(drawings.filter((one) => one.isInView).map((one) => one.update()));
+    if (isRestComing) return;
+    isRestComing = true;
+    whenIdle(() => {
+      isRestComing = false;
+      for (const one of drawings.filter(({ isBehind, isLaidOut }) => isBehind && isLaidOut)) {
+        one.update();
+      }
+    });
   }
 
   /** Show these set-ups only; null shows all. */
@@ -89,7 +118,17 @@
     redraw();
   }
 
-  /** When everything asked for so far is on the screen. */
+  /** Draw one chart from other rows, under another title and description. */
+  async function renew(name, rows, words) {
+    for (const layout of Object.values(await data(`charts/${name}`))) {
+      layout.data.find((set) => set.name === 'rows').values = structuredClone(rows);
+    }
+    const own = drawings.filter(({ figure }) => figure.dataset.chart === name);
+    for (const drawing of own) drawing.renew(words);
+    redraw();
+  }
+
+  /** When everything asked for so far is drawn that is in view. */
   async function settled() {
     await drawn;
   }
@@ -129,5 +168,5 @@
     if (isWanted) redraw();
   });
 
-  window.trialpress.charts = { show, choose, keep, settled };
+  window.trialpress.charts = { show, choose, keep, renew, settled };
 })();

@@ -7,14 +7,19 @@ Out: ``SearchPage``, ``NotFoundPage``, and ``search_index`` as a classic script.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import rows, urls, verdicts
+from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.site.pages.claims import spoken
+from trialpress.site.pages.factors import factors_pages
+from trialpress.site.pages.prices import price_pages
+from trialpress.site.templates import Page
 
 FIGURES_WORDS = "rules uncertainty interval places confidence better level cannot tell provisional"
 
@@ -59,7 +64,7 @@ def search_page(material: Material) -> SearchPage:
     settings = material.facts.settings
     return SearchPage(
         frame=frame_of(settings, urls.SEARCH, "Search", f"Every page of {settings.name}, by name."),
-        groups=_groups(material.facts),
+        groups=_groups(material),
     )
 
 
@@ -76,18 +81,20 @@ def search_index(material: Material) -> str:
     """The index that the search box reads, as a script, so that it also loads from disk."""
     pages = [
         {"t": page.title, "k": page.kind, "u": page.url, "x": page.extra}
-        for group in _groups(material.facts)
+        for group in _groups(material)
         for page in group.pages
     ]
     lines = ",\n".join(json.dumps(page, ensure_ascii=True) for page in pages)
     return f"window.trialpressIndex = [\n{lines}\n];\n"
 
 
-def _groups(facts: Facts) -> tuple[FindingGroup, ...]:
+def _groups(material: Material) -> tuple[FindingGroup, ...]:
+    facts = material.facts
     return (
         FindingGroup("Standings", (*_standings(facts), *_across())),
         FindingGroup("Machines", tuple(_machine(facts, row) for row in facts.machines)),
         FindingGroup("Makers", tuple(_maker(row) for row in facts.makers)),
+        FindingGroup("Questions", tuple(_questions(material))),
         FindingGroup("Floors", tuple(_floor(row) for row in facts.floors)),
         FindingGroup("Methods", tuple(_method(row) for row in facts.current_series)),
         FindingGroup("About the bench and its data", _others()),
@@ -112,7 +119,23 @@ def _across() -> tuple[Finding, ...]:
         Finding("My floors", "standing", urls.MY_FLOORS, "own weights overall home"),
         Finding("All set-ups on all protocols", "standing", urls.MATRIX, "matrix table"),
         Finding("Side by side", "comparison", urls.COMPARE, "compare set-ups"),
+        Finding("Two makers side by side", "comparison", urls.TWO_MAKERS, "compare makers"),
     )
+
+
+def _questions(material: Material) -> Iterator[Finding]:
+    """The pages of the analyses."""
+    yield Finding("What the numbers say", "question", urls.QUESTIONS, "questions answers")
+    yield Finding("Results against prices", "question", urls.PRICES, "value money unbeaten")
+    yield Finding("Claims against measurements", "question", urls.CLAIMS, "spec sheet air power")
+    yield Finding("What goes with good results", "question", urls.FACTORS, "head mop kind year")
+    for quantity in material.analysed.claims:
+        name = wording.capitalised(spoken(quantity))
+        yield Finding(f"Claims: {name}", "question", urls.claims_url(quantity), "stated measured")
+    pages: tuple[Page, ...] = (*price_pages(material), *factors_pages(material))
+    for page in pages:
+        if page.frame.url != urls.PRICES:
+            yield Finding(page.frame.title, "question", page.frame.url, "")
 
 
 def _machine(facts: Facts, machine: rows.Machine) -> Finding:

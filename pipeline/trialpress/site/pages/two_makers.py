@@ -1,0 +1,134 @@
+"""Two makers side by side: the page, and what its script draws any pair from.
+
+In:  the chart of a pair to begin with, the rows of every maker, and the overview of makers.
+Out: ``TwoMakersPage``, and one data script for all makers. Neither maker is put before the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from trialpress.charts import Chart, PairCharts
+from trialpress.charts.chart import Json
+from trialpress.charts.wording import MAKER_PAIR_DESCRIPTION, MAKER_PAIR_TITLE
+from trialpress.site import result_rows, urls, wording
+from trialpress.site.data_scripts import DataScript
+from trialpress.site.facts import Series, grouped
+from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.site.material import Material
+from trialpress.site.names import series_name
+
+DATA = "makers"
+
+
+@dataclass(frozen=True)
+class MakerChoice:
+    """One maker that can be chosen, as the first or as the second."""
+
+    maker: str
+    name: str
+    is_first: bool
+    is_second: bool
+
+
+@dataclass(frozen=True)
+class OverviewRow:
+    """One maker in one series: the number tried, best, median, worst, and how many in the cut."""
+
+    series: Link
+    unit: str
+    maker: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TwoMakersPage:
+    """What the page shows before its script is asked for another pair."""
+
+    template: ClassVar[str] = "pages/two_makers.html"
+    frame: Frame
+    data: str
+    makers: tuple[MakerChoice, ...]
+    pair_chart: Chart | None
+    headings: tuple[str, ...]
+    rows: tuple[OverviewRow, ...]
+
+
+def two_makers_page(material: Material) -> TwoMakersPage:
+    """The page of two makers."""
+    facts, pairs = material.facts, material.charts.pairs
+    first, second = pairs.makers if pairs else ("", "")
+    makers = sorted(pairs.rows if pairs else (), key=lambda one: facts.maker[one].name.casefold())
+    return TwoMakersPage(
+        frame=frame_of(
+            facts.settings,
+            urls.TWO_MAKERS,
+            "Two makers side by side",
+            "Every set-up of any two makers in the series that both were tried in.",
+            under=urls.MAKERS,
+        ),
+        data=DATA,
+        makers=tuple(
+            MakerChoice(one, facts.maker[one].name, one == first, one == second) for one in makers
+        ),
+        pair_chart=pairs.chart if pairs else None,
+        headings=("Tried", "Best", "Median", "Worst", f"In the top {facts.settings.top_n}"),
+        rows=tuple(_rows(material, pairs)) if pairs else (),
+    )
+
+
+def makers_script(material: Material, pairs: PairCharts) -> DataScript:
+    """Every maker: its rows in the chart, and its overview in every series."""
+    series: list[Json] = [
+        {
+            "title": series_name(one),
+            "url": urls.standing_url(one),
+            "unit": one.unit,
+            "makers": {
+                maker: list(_cells(row)) for maker, row in _overviews(material, key).items()
+            },
+        }
+        for key, one in material.facts.series.items()
+    ]
+    makers: dict[str, Json] = {
+        maker: {"name": material.facts.maker[maker].name, "panels": dict(panels)}
+        for maker, panels in sorted(pairs.rows.items())
+    }
+    return DataScript(
+        DATA,
+        {
+            "makers": makers,
+            "series": series,
+            "title": MAKER_PAIR_TITLE,
+            "description": MAKER_PAIR_DESCRIPTION,
+        },
+    )
+
+
+def _rows(material: Material, pairs: PairCharts) -> Iterator[OverviewRow]:
+    for key, series in material.facts.series.items():
+        overviews = _overviews(material, key)
+        if not set(pairs.makers) <= set(overviews):
+            continue
+        for maker in pairs.makers:
+            yield OverviewRow(
+                series=Link(series_name(series), urls.standing_url(series)),
+                unit=series.unit,
+                maker=material.facts.maker[maker].name,
+                cells=_cells(overviews[maker]),
+            )
+
+
+def _overviews(material: Material, key: Series) -> Mapping[str, result_rows.MakerOverview]:
+    by_series = grouped(material.facts.maker_overview, lambda row: (row.protocol, row.version))
+    return {row.maker: row for row in by_series.get(key, ())}
+
+
+def _cells(row: result_rows.MakerOverview) -> tuple[str, ...]:
+    return (
+        str(row.setups),
+        *(wording.number(value, row.decimals) for value in (row.best, row.median, row.worst)),
+        wording.share(row.in_top_cut, row.setups),
+    )

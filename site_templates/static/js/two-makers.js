@@ -1,0 +1,86 @@
+/*
+ * Puts any two makers side by side.
+ *
+ * In:  `?with=a,b` in the address, or two makers chosen from the lists; the site's data on makers.
+ * Out: the chart and the table of that pair, in the series that both were tried in.
+ */
+'use strict';
+
+(() => {
+  const { address, charts, data, element, root } = window.trialpress;
+  const form = document.querySelector('[data-two-makers]');
+  const [first, second] = form.querySelectorAll('select');
+  const status = form.querySelector('[data-two-makers-status]');
+  const shown = document.querySelector('[data-two-makers-shown]');
+  const body = shown.querySelector('[data-two-makers-rows]');
+  const labels = [...shown.querySelectorAll('thead .number')].map((cell) => cell.textContent);
+  const { chart } = shown.querySelector('[data-chart]').dataset;
+  const start = [first.value, second.value];
+  let current = start.join();
+
+  /** The pair of the address, or the one to begin with; a single maker gets another beside it. */
+  function asked() {
+    const offered = [...first.options].map(({ value }) => value);
+    const slugs = (address.read().get('with') ?? '').split(',').filter((one) => offered.includes(one));
+    const [one = start[0], other = start.find((maker) => maker !== one)] = new Set(slugs);
+    return [one, other];
+  }
+
+  function fill(phrase, values) {
+    return phrase.replace(/\{(\w+)\}/g, (_, name) => values[name]);
+  }
+
+  async function show() {
+    const pair = asked();
+    [first.value, second.value] = pair;
+    if (pair.join() === current) return;
+    current = pair.join();
+    const known = await data(form.dataset.twoMakers);
+    if (pair.join() !== current) return; // changed while the data were loading
+    const [one, other] = pair.map((slug) => known.makers[slug]);
+    const panels = Object.keys(one.panels).filter((panel) => panel in other.panels);
+    shown.hidden = panels.length === 0;
+    status.textContent = shown.hidden ? 'They were not tried in one series.' : '';
+    if (shown.hidden) return;
+    const rows = panels.flatMap((panel) => [...one.panels[panel], ...other.panels[panel]]);
+    const told = {
+      ...{ first: one.name, second: other.name, series: panels.length },
+      set_ups: new Set(rows.map(({ row }) => row)).size,
+    };
+    charts.renew(chart, rows, {
+      title: fill(known.title, told),
+      description: fill(known.description, told),
+    });
+    body.replaceChildren(...tableRows(pair, known));
+  }
+
+  function tableRows(pair, { makers, series }) {
+    return series
+      .filter((one) => pair.every((slug) => slug in one.makers))
+      .flatMap((one) => pair.map((slug) => tableRow(one, makers[slug].name, one.makers[slug])));
+  }
+
+  function tableRow({ title, url, unit }, name, cells) {
+    const head = element('th', { scope: 'row', class: 'name' });
+    const link = element('a', { href: root + url }, title);
+    const [inUnit, whose] = [
+      element('span', { class: 'label' }, unit),
+      element('span', { class: 'whose' }, name),
+    ];
+    head.append(link, ' ', inUnit, ' ', whose);
+    const figures = cells.map((cell, i) =>
+      element('td', { class: 'number', 'data-label': labels[i] }, cell),
+    );
+    return element('tr', {}, head, ...figures);
+  }
+
+  /** Who is chosen twice changes sides. */
+  for (const [list, opposite, side] of [[first, second, 0], [second, first, 1]]) {
+    list.addEventListener('change', () => {
+      if (list.value === opposite.value) opposite.value = current.split(',')[side];
+      address.change({ with: `${first.value},${second.value}` });
+      show();
+    });
+  }
+  address.follow(show);
+})();
