@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Protocol
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from trialpress.bench import Bench
 from trialpress.flow import Order, Output, build
@@ -29,6 +29,11 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+# Patient enough for a machine that does other work besides.
+PATIENCE_MS = 20_000
+expect.set_options(timeout=PATIENCE_MS)
 
 
 class OpenPage(Protocol):
@@ -78,7 +83,7 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(PATIENCE_MS)
         page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: errors.append(str(error)))
         page.goto(target.as_uri() if isinstance(target, Path) else target)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -58,6 +60,7 @@ class Preview:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
+            start_new_session=True,
         )
         assert self._process.stdout is not None
         self._lines = self._process.stdout
@@ -69,7 +72,8 @@ class Preview:
         assert any(words in line for line in self._lines), f"the terminal never said {words}"
 
     def stop(self) -> None:
-        self._process.kill()
+        """End it and the process that builds for it at once."""
+        os.killpg(self._process.pid, signal.SIGKILL)
         self._process.communicate()
 
 
