@@ -6,7 +6,10 @@ Out: the new one in the old one's place.
 
 from __future__ import annotations
 
+import ctypes
+import os
 import shutil
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -15,6 +18,8 @@ from trialpress.errors import OutsideWorldError
 
 STAGING = ".staging"
 RETIRED = ".retired"
+_HERE = -100  # AT_FDCWD: paths are taken as they are
+_EXCHANGE = 2  # RENAME_EXCHANGE
 
 
 class OutputFolderError(OutsideWorldError):
@@ -51,19 +56,45 @@ def staging_folder(out: Path) -> Iterator[Path]:
 def swap_in(staging: Path, out: Path, names: list[str]) -> None:
     """Put each of ``names`` from ``staging`` in its place in ``out``.
 
-    A file is replaced in one step. A folder takes two: the old one is put aside, then the new one
-    takes its name; should the power go between, ``put_back_retired`` mends it at the next build.
+    The last name is a file that vouches for the others: it is not there while they change, so that
+    no old report is taken for that of a new site. Everything else is replaced in one step, where
+    the system can do that with folders: whoever reads meanwhile finds the old or the new.
     """
-    for name in names:
-        new, place, retired = staging / name, out / name, out / RETIRED / name
-        if place.is_dir():
-            shutil.rmtree(retired, ignore_errors=True)
-            retired.parent.mkdir(parents=True, exist_ok=True)
-            place.rename(retired)
-            new.rename(place)
-        else:
-            new.replace(place)
+    *others, report = names
+    if others:
+        (out / report).unlink(missing_ok=True)
+    for name in others:
+        _put(staging / name, out / name, out / RETIRED / name)
+    (staging / report).replace(out / report)
     shutil.rmtree(out / RETIRED, ignore_errors=True)
+
+
+def _put(new: Path, place: Path, retired: Path) -> None:
+    """Put something in its place; what was there goes where the new came from, or aside."""
+    if not place.is_dir():
+        new.replace(place)
+    elif not exchange(new, place):
+        shutil.rmtree(retired, ignore_errors=True)
+        retired.parent.mkdir(parents=True, exist_ok=True)
+        place.rename(retired)
+        new.rename(place)
+
+
+def exchange(one: Path, other: Path) -> bool:
+    """Let two things change names in one step; False where the system or the disk cannot.
+
+    Notes
+    -----
+    Source: renameat2(2), RENAME_EXCHANGE; Linux only. Elsewhere ``put_back_retired`` mends what a
+    power cut leaves between two steps.
+    """
+    if sys.platform != "linux":
+        return False
+    rename = getattr(ctypes.CDLL(None), "renameat2", None)
+    if rename is None:
+        return False
+    paths = os.fsencode(one.absolute()), os.fsencode(other.absolute())
+    return int(rename(_HERE, paths[0], _HERE, paths[1], _EXCHANGE)) == 0
 
 
 def put_back_retired(out: Path) -> None:

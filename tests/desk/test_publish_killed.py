@@ -3,15 +3,30 @@
 from __future__ import annotations
 
 import subprocess
+import time
+from itertools import islice
 from pathlib import Path
 
 import pytest
 
-from desk.kills import killed, moments, trialpress
+from desk.kills import MOMENTS, killed, moments, trialpress
 from flow.benches import copy_of_small_bench, files_below
 
 JUNE = str(1_938_556_800)  # 2031-06-07
-BUILD = ["build", "--only", "dataset"]
+JULY = str(1_941_148_800)  # 2031-07-07
+SWAPPER = """
+import sys
+from pathlib import Path
+from trialpress.swap import staging_folder, swap_in
+out = Path(sys.argv[1])
+for i in range(int(sys.argv[2])):
+    with staging_folder(out) as staging:
+        (staging / "site").mkdir()
+        for page in range(40):
+            (staging / "site" / f"{page}.html").write_text(str(i))
+        (staging / "report.json").write_text("{}")
+        swap_in(staging, out, ["site", "report.json"])
+"""
 
 
 @pytest.fixture
@@ -30,17 +45,29 @@ def small_site(bench: Path, words: str) -> None:
     (bench / "build" / "report.json").write_text(report, encoding="utf-8")
 
 
-def test_a_build_killed_at_any_moment_leaves_the_last_outputs_whole(bench: Path) -> None:
-    assert trialpress(*BUILD, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
-    whole = files_below(bench / "build" / "dataset")
+def test_a_swap_killed_at_any_moment_leaves_one_whole_site_in_its_place(tmp_path: Path) -> None:
+    out = tmp_path / "build"
+    killed(["-c", SWAPPER, str(out), "1"], tmp_path, after_s=2.0)
+    for after_s in moments(0.8):
+        killed(["-c", SWAPPER, str(out), "1000000"], tmp_path, after_s)
+        pages = files_below(out / "site")
+        assert (len(pages), len(set(pages.values()))) == (40, 1)
 
-    for after_s in moments(4.0):
-        killed(["-m", "trialpress.cli", *BUILD], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
-        kept = [bench / "build" / "dataset", bench / "build" / ".retired" / "dataset"]
-        assert whole in [files_below(folder) for folder in kept]
 
-    assert trialpress(*BUILD, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
-    assert files_below(bench / "build" / "dataset") == whole
+def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(bench: Path) -> None:
+    site = bench / "build" / "site"
+    began = time.monotonic()
+    assert trialpress("build", folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    old, seen, took_s = files_below(site), [], time.monotonic() - began
+
+    for after_s in islice(moments(took_s), max(MOMENTS // 2, 1)):
+        killed(["-m", "trialpress.cli", "build"], bench, after_s, SOURCE_DATE_EPOCH=JULY)
+        seen.append(files_below(site))
+
+    assert trialpress("build", folder=bench, SOURCE_DATE_EPOCH=JULY).returncode == 0
+    new = files_below(site)
+    assert new != old
+    assert all(found in [old, new] for found in seen)
     names = {path.name for path in (bench / "build").iterdir()}
     assert not names & {".staging", ".retired"}
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from trialpress import swap
 from trialpress.swap import OutputFolderError, put_back_retired, staging_folder, swap_in
 
 
@@ -26,6 +27,25 @@ def test_new_outputs_take_the_place_of_old_ones_whole(tmp_path: Path) -> None:
     names = sorted(path.name for path in tmp_path.rglob("*"))
     assert names == ["new.html", "report.json", "site"]
     assert (tmp_path / "report.json").read_text(encoding="utf-8") == "new"
+
+
+def test_where_folders_cannot_be_exchanged_they_are_put_aside(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(swap, "exchange", lambda _one, _other: False)
+
+    test_new_outputs_take_the_place_of_old_ones_whole(tmp_path)
+
+
+def test_an_old_report_does_not_vouch_for_a_new_site(tmp_path: Path) -> None:
+    write(tmp_path / "report.json", "old")
+    write(tmp_path / ".staging" / "site" / "new.html", "new")
+
+    with pytest.raises(FileNotFoundError):  # as far as a kill before the new report would come
+        swap_in(tmp_path / ".staging", tmp_path, ["site", "report.json"])
+
+    assert (tmp_path / "site" / "new.html").exists()
+    assert not (tmp_path / "report.json").exists()
 
 
 def test_a_failure_while_writing_leaves_the_old_and_no_rest(tmp_path: Path) -> None:
