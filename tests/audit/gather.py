@@ -52,7 +52,7 @@ PAGES = (
     "worked/aluen-6.html",
     "makers/index.html",
     "makers/taldure.html",
-    "two-makers.html",
+    "maker-pair.html",
     "questions.html",
     "prices/deep-rug.html",
     "claims.html",

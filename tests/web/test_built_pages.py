@@ -29,7 +29,7 @@ KINDS = (
     "machines/kelbrin-14.html",
     "makers/index.html",
     "makers/taldure.html",
-    "two-makers.html",
+    "maker-pair.html",
     "questions.html",
     "prices/deep-rug.html",
     "claims.html",
@@ -48,7 +48,7 @@ FILLED_BY_SCRIPTS = {
     "compare.html?with=torvek-80-stock,aluen-6-bristle,fenlow-9-stock": ".than-first",
     "standings/deep-rug.html?against=aluen-6-bristle": "[data-measured]:not([hidden])",
     "my-floors.html?weights=stain*1_carpet*0": ".bar",
-    "two-makers.html?with=oskrel,quarndel": "[data-chart-picture] [role=img]:visible",
+    "maker-pair.html?with=oskrel,quarndel": "[data-chart-picture] [role=img]:visible",
     "standings/carpet.html?top=3&kind=stick": ".last-in-cut",
 }
 ALL_RULES = {

@@ -86,10 +86,7 @@ def word_analyses(store: Store) -> Sentences:
             (r.factor, r.level, _series(r)): groups.association_group(r, names) for r in levels
         },
         claims={(r.claim, r.setup): claims.claim_check(r, names) for r in checks},
-        claim_tallies={
-            one: claims.tally([r for r in checks if r.quantity == one], one)
-            for one in sorted({r.quantity for r in checks})
-        },
+        claim_tallies=_tallies(checks),
         claim_associations={
             (r.quantity, r.unit, _series(r)): groups.claim_association(r, names) for r in stated
         },
@@ -98,9 +95,7 @@ def word_analyses(store: Store) -> Sentences:
         fronts={
             key: value.front(list(group), key, names) for key, group in groupby(priced, key=_series)
         },
-        top_cuts={
-            key: _top_cut(store, key, decimals, names) for key, decimals in _decimals(store).items()
-        },
+        top_cuts=_top_cuts(store, names),
         spans={r.since.isoformat(): movements.span(r) for r in spans},
         movements={
             (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names) for r in moved
@@ -108,18 +103,25 @@ def word_analyses(store: Store) -> Sentences:
     )
 
 
-def _decimals(store: Store) -> Mapping[SeriesKey, int]:
-    """Published decimals of every series with a standing."""
+def _tallies(checks: Sequence[rows.ClaimCheckRow]) -> Mapping[str, str]:
+    quantities = sorted({row.quantity for row in checks})
+    return {
+        one: claims.tally([row for row in checks if row.quantity == one], one) for one in quantities
+    }
+
+
+def _top_cuts(store: Store, names: Names) -> Mapping[SeriesKey, Sequence[str]]:
+    """The published cut of every series with a standing, then who could swap."""
     found = store.connection.execute(
         "select protocol, version, any_value(decimals) from standings group by all order by all"
     )
-    return {(protocol, version): decimals for protocol, version, decimals in found.fetchall()}
-
-
-def _top_cut(store: Store, key: SeriesKey, decimals: int, names: Names) -> Sequence[str]:
+    decimals = {(protocol, version): digits for protocol, version, digits in found.fetchall()}
     first = store.settings.top_n
-    rows = top_cut(store, *key, first)
-    return (cuts.top_cut(rows, first, key, decimals, names), *cuts.swaps(rows, names))
+    cut = {key: top_cut(store, *key, first) for key in decimals}
+    return {
+        key: (cuts.top_cut(rows, first, key, decimals[key], names), *cuts.swaps(rows, names))
+        for key, rows in cut.items()
+    }
 
 
 def _series(row: Any) -> SeriesKey:  # noqa: ANN401 -- whatever row has a series

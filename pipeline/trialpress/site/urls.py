@@ -17,7 +17,7 @@ QUESTIONS = "questions.html"
 PRICES = "prices.html"
 CLAIMS = "claims.html"
 FACTORS = "goes-with.html"
-TWO_MAKERS = "two-makers.html"
+MAKER_PAIR = "maker-pair.html"
 MACHINES = "machines/index.html"
 MAKERS = "makers/index.html"
 METHODS = "methods/index.html"
@@ -79,9 +79,9 @@ def maker_url(maker: str) -> str:
     return f"makers/{maker}.html"
 
 
-def two_makers_url(*makers: str) -> str:
+def maker_pair_url(*makers: str) -> str:
     """One maker beside another."""
-    return f"{TWO_MAKERS}?with={','.join(makers)}"
+    return f"{MAKER_PAIR}?with={','.join(makers)}"
 
 
 def floor_url(floor: str) -> str:

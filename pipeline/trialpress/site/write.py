@@ -38,6 +38,7 @@ from trialpress.site.pages.home import home_page
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.pages.machine import machine_page
 from trialpress.site.pages.machines import machines_page
+from trialpress.site.pages.maker_pair import maker_pair_page, makers_script
 from trialpress.site.pages.makers import maker_page, makers_page
 from trialpress.site.pages.matrix import matrix_page
 from trialpress.site.pages.methods import method_page, methods_page, versions_of
@@ -48,7 +49,6 @@ from trialpress.site.pages.prices import price_pages
 from trialpress.site.pages.questions import questions_page
 from trialpress.site.pages.search import not_found_page, search_index, search_page
 from trialpress.site.pages.standing import standing_page
-from trialpress.site.pages.two_makers import makers_script, two_makers_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
@@ -126,7 +126,7 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield from (worked_page(material, row) for row in facts.machines if row.machine in worked)
     yield makers_page(material)
     yield from (maker_page(material, maker) for maker in facts.makers)
-    yield two_makers_page(material)
+    yield maker_pair_page(material)
     yield questions_page(material)
     yield from price_pages(material)
     yield claims_index_page(material)

@@ -68,10 +68,10 @@
 
   const parts = [
     ['[data-chart]', 'charts.js'],
-    ['[data-relations], [data-compare], [data-weights], [data-two-makers]', 'words.js'],
+    ['[data-relations], [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
     ['[data-relations]', 'chosen.js'],
     ['[data-compare]', 'compare.js'],
-    ['[data-two-makers]', 'two-makers.js'],
+    ['[data-maker-pair]', 'maker-pair.js'],
     ['[data-weights]', 'overall.js'],
     ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],

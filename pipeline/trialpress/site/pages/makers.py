@@ -101,7 +101,7 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
             for machine in facts.machines_of.get(maker.maker, ())
         ),
         chart=material.charts.makers.get(maker.maker),
-        beside=urls.two_makers_url(maker.maker),
+        beside=urls.maker_pair_url(maker.maker),
         series=tuple(
             _series(material, row) for row in facts.maker_overview if row.maker == maker.maker
         ),

@@ -63,7 +63,7 @@ def _makers(material: Material) -> Question:
         "Best with the number tried, median and worst in every series, and all its machines "
         "against those of everybody else.",
         "",
-        (Link("Two makers side by side", urls.TWO_MAKERS), *makers),
+        (Link("Two makers side by side", urls.MAKER_PAIR), *makers),
     )
 
 

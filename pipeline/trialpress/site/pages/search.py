@@ -119,7 +119,7 @@ def _across() -> tuple[Finding, ...]:
         Finding("My floors", "standing", urls.MY_FLOORS, "own weights overall home"),
         Finding("All set-ups on all protocols", "standing", urls.MATRIX, "matrix table"),
         Finding("Side by side", "comparison", urls.COMPARE, "compare set-ups"),
-        Finding("Two makers side by side", "comparison", urls.TWO_MAKERS, "compare makers"),
+        Finding("Two makers side by side", "comparison", urls.MAKER_PAIR, "compare makers"),
     )
 
 

@@ -8,11 +8,11 @@
 
 (() => {
   const { address, charts, data, element, root } = window.trialpress;
-  const form = document.querySelector('[data-two-makers]');
+  const form = document.querySelector('[data-maker-pair]');
   const [first, second] = form.querySelectorAll('select');
-  const status = form.querySelector('[data-two-makers-status]');
-  const shown = document.querySelector('[data-two-makers-shown]');
-  const body = shown.querySelector('[data-two-makers-rows]');
+  const status = form.querySelector('[data-maker-pair-status]');
+  const shown = document.querySelector('[data-maker-pair-shown]');
+  const body = shown.querySelector('[data-maker-pair-rows]');
   const labels = [...shown.querySelectorAll('thead .number')].map((cell) => cell.textContent);
   const { chart } = shown.querySelector('[data-chart]').dataset;
   const start = [first.value, second.value];
@@ -35,7 +35,7 @@
     [first.value, second.value] = pair;
     if (pair.join() === current) return;
     current = pair.join();
-    const known = await data(form.dataset.twoMakers);
+    const known = await data(form.dataset.makerPair);
     if (pair.join() !== current) return; // changed while the data were loading
     const [one, other] = pair.map((slug) => known.makers[slug]);
     const panels = Object.keys(one.panels).filter((panel) => panel in other.panels);

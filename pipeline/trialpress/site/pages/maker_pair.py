@@ -1,7 +1,7 @@
 """Two makers side by side: the page, and what its script draws any pair from.
 
 In:  the chart of a pair to begin with, the rows of every maker, and the overview of makers.
-Out: ``TwoMakersPage``, and one data script for all makers. Neither maker is put before the other.
+Out: ``MakerPairPage``, and one data script for all makers. Neither maker is put before the other.
 """
 
 from __future__ import annotations
@@ -44,10 +44,10 @@ class OverviewRow:
 
 
 @dataclass(frozen=True)
-class TwoMakersPage:
+class MakerPairPage:
     """What the page shows before its script is asked for another pair."""
 
-    template: ClassVar[str] = "pages/two_makers.html"
+    template: ClassVar[str] = "pages/maker_pair.html"
     frame: Frame
     data: str
     makers: tuple[MakerChoice, ...]
@@ -56,15 +56,15 @@ class TwoMakersPage:
     rows: tuple[OverviewRow, ...]
 
 
-def two_makers_page(material: Material) -> TwoMakersPage:
+def maker_pair_page(material: Material) -> MakerPairPage:
     """The page of two makers."""
     facts, pairs = material.facts, material.charts.pairs
     first, second = pairs.makers if pairs else ("", "")
     makers = sorted(pairs.rows if pairs else (), key=lambda one: facts.maker[one].name.casefold())
-    return TwoMakersPage(
+    return MakerPairPage(
         frame=frame_of(
             facts.settings,
-            urls.TWO_MAKERS,
+            urls.MAKER_PAIR,
             "Two makers side by side",
             "Every set-up of any two makers in the series that both were tried in.",
             under=urls.MAKERS,

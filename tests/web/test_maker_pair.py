@@ -21,8 +21,8 @@ def shared_series(site: Path, *makers: str) -> int:
 def test_a_chosen_pair_is_drawn_named_and_told_and_a_step_back_undoes_it(
     built_site: Path, open_page: OpenPage
 ) -> None:
-    page = open_page(built_site / "two-makers.html")
-    table = page.locator("[data-two-makers-rows]")
+    page = open_page(built_site / "maker-pair.html")
+    table = page.locator("[data-maker-pair-rows]")
     published = table.inner_text()
     page.get_by_label("Another").select_option("quarndel")
     page.get_by_label("One maker").select_option("oskrel")
@@ -36,13 +36,13 @@ def test_a_chosen_pair_is_drawn_named_and_told_and_a_step_back_undoes_it(
     expect(page).to_have_url(re.compile(r"\?with=oskrel,quarndel$"))
     page.go_back()
     page.go_back()
-    expect(page).to_have_url(re.compile(r"two-makers\.html$"))
+    expect(page).to_have_url(re.compile(r"maker-pair\.html$"))
     expect(table.locator(".whose", has_text="Quarndel")).to_have_count(0)
     assert table.inner_text() == published
 
 
 def test_who_is_chosen_on_both_sides_changes_sides(built_site: Path, open_page: OpenPage) -> None:
-    page = open_page(f"{(built_site / 'two-makers.html').as_uri()}?with=oskrel,quarndel")
+    page = open_page(f"{(built_site / 'maker-pair.html').as_uri()}?with=oskrel,quarndel")
 
     page.get_by_label("One maker").select_option("quarndel")
 
@@ -53,8 +53,8 @@ def test_who_is_chosen_on_both_sides_changes_sides(built_site: Path, open_page: 
 
 
 def test_without_scripts_one_pair_is_there(built_site: Path, open_page: OpenPage) -> None:
-    page = open_page(built_site / "two-makers.html", scripts=False)
+    page = open_page(built_site / "maker-pair.html", scripts=False)
 
-    expect(page.locator("[data-two-makers]")).to_be_hidden()
+    expect(page.locator("[data-maker-pair]")).to_be_hidden()
     expect(page.locator("[data-chart-picture=wide] svg")).to_be_visible()
-    expect(page.locator("[data-two-makers-rows] > tr").first).to_be_visible()
+    expect(page.locator("[data-maker-pair-rows] > tr").first).to_be_visible()
