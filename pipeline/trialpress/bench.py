@@ -1,12 +1,14 @@
 """The bench folder: where things lie.
 
 In:  the folder a tester works in.
-Out: paths. What the files in it say is read by ``intake``.
+Out: paths, and which saving of a file is meant. What the files say is read by ``intake``.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import os
+import zlib
+from dataclasses import dataclass, field
 from pathlib import Path
 
 CATALOGUE_TABLES = (
@@ -22,6 +24,7 @@ CATALOGUE_TABLES = (
 READING_TABLES = ("weighings", "values", "counts", "gradings")
 DAY_TABLES = (*READING_TABLES, "conditions", "photos")
 TABLES = (*CATALOGUE_TABLES, *DAY_TABLES, "corrections")
+_END = 65_536
 
 
 @dataclass(frozen=True)
@@ -63,6 +66,32 @@ class Bench:
     def name_of(self, path: Path) -> str:
         """The path as findings print it: relative to the bench, with ``/``."""
         return path.relative_to(self.root).as_posix()
+
+
+@dataclass(frozen=True)
+class SavedFile:
+    """A file as it was saved once: the same by any name, until somebody saves it again.
+
+    What takes long to read can be remembered by it, in a process that reads a bench many times.
+    ``ends`` is a checksum of how it begins and ends, since clocks of disks are coarse.
+    """
+
+    device: int
+    inode: int
+    saved_ns: int
+    size: int
+    ends: int
+    path: Path = field(compare=False)
+
+
+def saved_file(path: Path) -> SavedFile:
+    """The file as it stands now; ``OSError`` if there is none."""
+    with path.open("rb") as opened:
+        stat = os.fstat(opened.fileno())
+        ends = zlib.crc32(opened.read(_END))
+        opened.seek(max(stat.st_size - _END, 0))
+        ends = zlib.crc32(opened.read(_END), ends)
+    return SavedFile(stat.st_dev, stat.st_ino, stat.st_mtime_ns, stat.st_size, ends, path)
 
 
 @dataclass(frozen=True)

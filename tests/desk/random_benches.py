@@ -106,19 +106,23 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
         "instruments": [
             {"instrument": "balance", "quantity": "mass", "unit": "g", "resolution": "0.1"}
         ],
-        "protocols": [
-            protocol("pickup", "1", "2031-01-01", "false"),
-            protocol("pickup", "2", drawn.version_2_from, "true"),
-            protocol("noise", "1", "2031-01-01", "false"),
-            protocol("late", "1", "2031-01-01", "false"),
-            protocol("spare", "1", "2031-01-01", "false"),
-        ],
+        "protocols": protocols(drawn),
         "claims": [
             {"claim": f"{machine}-noise", "machine": machine, "quantity": "noise", "value": "70"}
             | {"unit": "dB(A)", "source": "sheet", "stated_on": drawn.stated_on}
             for machine in machines
         ],
     }
+
+
+def protocols(drawn: Drawn) -> list[Row]:
+    return [
+        protocol("pickup", "1", "2031-01-01", "false"),
+        protocol("pickup", "2", drawn.version_2_from, "true"),
+        protocol("noise", "1", "2031-01-01", "false"),
+        protocol("late", "1", "2031-01-01", "false"),
+        protocol("spare", "1", "2031-01-01", "false"),
+    ]
 
 
 def protocol(name: str, version: str, start: str, continues: str) -> Row:

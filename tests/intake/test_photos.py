@@ -57,6 +57,14 @@ def test_what_is_no_picture_is_unreadable(data: bytes, tmp_path: Path) -> None:
     assert codes("a.jpg", data, tmp_path) == [FindingCode.PHOTO_UNREADABLE]
 
 
+def test_a_picture_that_is_saved_anew_is_looked_at_anew(tmp_path: Path) -> None:
+    whole = picture(tmp_path, "JPEG")
+
+    assert codes("a.jpg", whole, tmp_path) == []
+    assert codes("a.jpg", bytes(len(whole)), tmp_path) == [FindingCode.PHOTO_UNREADABLE]
+    assert codes("a.jpg", LOCATED, tmp_path) == [FindingCode.PHOTO_LOCATION]
+
+
 def test_other_kinds_of_picture_are_unreadable(tmp_path: Path) -> None:
     assert codes("a.gif", picture(tmp_path, "GIF"), tmp_path) == [FindingCode.PHOTO_UNREADABLE]
 

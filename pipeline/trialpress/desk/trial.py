@@ -22,7 +22,7 @@ ADOPTED = "adopted"
 
 @contextmanager
 def trial_bench(bench: Bench) -> Iterator[Bench]:
-    """A bench with the same data, to be written with ``append_rows`` alone.
+    """A bench with the same data, to be written with ``append_rows`` or ``replace_durably`` alone.
 
     Raises
     ------

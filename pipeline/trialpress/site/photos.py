@@ -6,17 +6,21 @@ Out: ``photos/<photo>.jpg`` in the site, and the size of each for the page.
 
 from __future__ import annotations
 
+import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from PIL import Image, ImageOps
 
+from trialpress.bench import SavedFile, saved_file
 from trialpress.site import urls
 from trialpress.site.rows import Photo
 
 LONGEST_SIDE_PX = 1600
 JPEG_QUALITY = 82
+REMEMBERED = 1000
 
 
 @dataclass(frozen=True)
@@ -52,10 +56,26 @@ def _publish(photo: Photo, source: Path, folder: Path) -> PhotoFile:
     url = urls.photo_url(photo.photo)
     target = folder / url
     target.parent.mkdir(parents=True, exist_ok=True)
-    with Image.open(source) as original:
+    copy = _copy_of(saved_file(source))
+    target.write_bytes(copy.data)
+    return PhotoFile(url, *copy.size_px)
+
+
+@dataclass(frozen=True)
+class _Copy:
+    """A published copy; ``size_px`` is width and height."""
+
+    data: bytes
+    size_px: tuple[int, int]
+
+
+@lru_cache(maxsize=REMEMBERED)  # a preview publishes the same photos again and again
+def _copy_of(file: SavedFile) -> _Copy:
+    with Image.open(file.path) as original:
         upright = ImageOps.exif_transpose(original).convert("RGB")
     upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     bare = Image.new("RGB", upright.size)
     bare.paste(upright)  # pixels alone: whatever else the file carried stays behind
-    bare.save(target, "JPEG", quality=JPEG_QUALITY, optimize=True)
-    return PhotoFile(url, *bare.size)
+    written = io.BytesIO()
+    bare.save(written, "JPEG", quality=JPEG_QUALITY, optimize=True)
+    return _Copy(written.getvalue(), bare.size)

@@ -101,7 +101,7 @@ class Sheet:
         last = self._judged
         if last is not None and last[:2] == (draft, now):
             return last[2]
-        verdict = judge(workshop.bench, draft, workshop.findings, workshop.out)
+        verdict = judge(workshop.bench, draft, workshop.findings)
         self._judged = (draft, now, verdict)
         return verdict
 

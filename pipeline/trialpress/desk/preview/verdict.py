@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
-from pathlib import Path
 
 from trialpress.bench import Bench
+from trialpress.desk.append import replace_durably
 from trialpress.desk.preview.draft import Draft
 from trialpress.desk.preview.filling import Filled, fill
 from trialpress.desk.preview.look import EVERYTHING, RunLook, runs_of
 from trialpress.desk.preview.nearness import Nearness, nearness
-from trialpress.desk.preview.trial_copy import trial_copy
+from trialpress.desk.trial import trial_bench
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, Severity, read_bench
 from trialpress.measure import budget_of_run, measure_runs
 from trialpress.results.rounding import decimals_for, published
@@ -43,7 +43,7 @@ class Verdict:
         return not any(finding.severity is Severity.ERROR for finding in self.findings)
 
 
-def judge(bench: Bench, draft: Draft, known: Iterable[Finding], workroom: Path) -> Verdict:
+def judge(bench: Bench, draft: Draft, known: Iterable[Finding]) -> Verdict:
     """Say what a draft would be as a run.
 
     Parameters
@@ -54,8 +54,6 @@ def judge(bench: Bench, draft: Draft, known: Iterable[Finding], workroom: Path) 
         The rows of one run.
     known : iterable of Finding
         What is known to be wrong with the bench without the draft.
-    workroom : Path
-        Where to put a copy for a moment; best on the disk of the bench.
 
     Raises
     ------
@@ -63,8 +61,9 @@ def judge(bench: Bench, draft: Draft, known: Iterable[Finding], workroom: Path) 
         If the rows have no place in their file.
     """
     filled = fill(draft.file(bench), draft)
-    with trial_copy(bench, filled, workroom) as copy:
-        name = bench.name_of(filled.file)
+    name = bench.name_of(filled.file)
+    with trial_bench(bench) as copy:
+        replace_durably(copy.root / name, filled.data)
         try:
             checked = read_bench(copy, None)
         except FaultyBenchError as error:

@@ -9,8 +9,10 @@ from __future__ import annotations
 import warnings
 from collections.abc import Iterator
 from enum import Enum
+from functools import lru_cache
 from pathlib import Path
 
+from trialpress.bench import SavedFile, saved_file
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.reach import Reach, reach_of
 from trialpress.intake.records import Photo
@@ -18,6 +20,7 @@ from trialpress.intake.rules.facts import Facts
 
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _THUMBNAIL = (64, 64)
+_REMEMBERED = 10_000
 _GPS = 0x8825  # the EXIF tag under which a camera files where it was
 _BROKEN = (OSError, SyntaxError, ValueError, EOFError, LookupError, TypeError, OverflowError)
 
@@ -44,14 +47,18 @@ def _check_photo(photo: Photo, days_folder: Path) -> Iterator[Finding]:
     elif not (folder / photo.file).is_file():
         yield found(FindingCode.PHOTO_MISSING, place, photo.file, day=photo.row.day)
     else:
-        picture = _look_at(folder / photo.file)
+        try:
+            picture = _look_at(saved_file(folder / photo.file))
+        except OSError:  # it may be there and not be ours to read
+            picture = _Picture.UNREADABLE
         if picture is _Picture.UNREADABLE:
             yield found(FindingCode.PHOTO_UNREADABLE, place, photo.file)
         if picture is _Picture.LOCATED:
             yield found(FindingCode.PHOTO_LOCATION, place, photo.file)
 
 
-def _look_at(path: Path) -> _Picture:
+@lru_cache(maxsize=_REMEMBERED)
+def _look_at(file: SavedFile) -> _Picture:
     """Decode the picture, small where its format allows that, to know that it is whole."""
     from PIL import Image  # noqa: PLC0415, only benches with photos need it
 
@@ -59,7 +66,7 @@ def _look_at(path: Path) -> _Picture:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of damaged EXIF, say, which is not published anyway
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(path, formats=_FORMATS) as image:
+            with Image.open(file.path, formats=_FORMATS) as image:
                 has_place = bool(image.getexif().get_ifd(_GPS)) or _has_gps_text(image.info)
                 image.draft("RGB", _THUMBNAIL)
                 image.load()
