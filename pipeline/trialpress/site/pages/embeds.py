@@ -19,6 +19,7 @@ from trialpress.site.pages.bench_watch import WatchedSeries, bench_watch_page
 from trialpress.site.pages.claims import ClaimsPage, claims_pages
 from trialpress.site.pages.factors import FactorsPage, factors_pages
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.maker_pair import MakerPairPage, maker_pair_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.prices import PricePage, price_pages
 
@@ -144,7 +145,7 @@ def _watched_numbers(watched: WatchedSeries) -> Numbers:
 
 
 def _analyses(material: Material) -> Iterator[EmbedPage]:
-    """Results against prices, against claims, and with what machines are."""
+    """Results against prices, against claims, with what machines are, and of two makers."""
     for priced in price_pages(material):
         if priced.chart:
             yield _page(material, priced.chart, _back(priced.frame), _priced_numbers(priced))
@@ -154,6 +155,9 @@ def _analyses(material: Material) -> Iterator[EmbedPage]:
     for factors in factors_pages(material):
         if factors.chart:
             yield _page(material, factors.chart, _back(factors.frame), _factor_numbers(factors))
+    pair = maker_pair_page(material)
+    if pair.pair_chart:
+        yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
 def _back(frame: Frame) -> Link:
@@ -178,6 +182,13 @@ def _claimed_numbers(page: ClaimsPage) -> Numbers:
             (row.machine.words, row.stated, row.in_one_unit, row.source, row.stated_on)
             for row in page.rows
         ),
+    )
+
+
+def _pair_numbers(page: MakerPairPage) -> Numbers:
+    return Numbers(
+        ("On", "Maker", *page.headings),
+        tuple((row.series.words, row.maker, *row.cells) for row in page.rows),
     )
 
 

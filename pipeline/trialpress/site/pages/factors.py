@@ -143,7 +143,7 @@ def _page(material: Material, series: rows.Protocol) -> FactorsPage:
         frame=frame_of(
             material.facts.settings,
             urls.factors_url(series),
-            f"{series.title}: what goes with good results",
+            f"What goes with good results: {series.title}",
             f"Head, mop, kind, price and year of release against the results on {series.title}, "
             "every machine shown.",
             under=urls.QUESTIONS,

@@ -88,7 +88,7 @@ def _page(material: Material, key: Series) -> PricePage:
         frame=frame_of(
             facts.settings,
             link.url if link else urls.PRICES,
-            f"{results.words}: results against prices",
+            f"Results against prices: {results.words}",
             DESCRIPTION,
             under=urls.QUESTIONS,
         ),
