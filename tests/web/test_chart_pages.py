@@ -18,7 +18,7 @@ PAGES = (
     "makers/oskrel.html",
 )
 LIVE = ".wide[data-chart-picture] > div svg"
-NAMES = f"{LIVE} .concat_1_concat_0_layer_1_marks text"
+NAMES = f"{LIVE} .concat_1_concat_0_layer_2_marks text"
 
 
 def words_of(page: Page, picture: str) -> list[str]:

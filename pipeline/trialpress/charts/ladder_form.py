@@ -9,8 +9,10 @@ narrow one gives each set-up two lines: name and figures above, interval and bra
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 import altair as alt
 
@@ -23,6 +25,7 @@ from trialpress.charts.style import (
     DASH,
     DOT_SIZE,
     GROUND,
+    HAIRLINE,
     INK_OR_ACCENT,
     INSIDE,
     LINE_WIDTH,
@@ -97,8 +100,9 @@ def ladder_mould(*, narrow: bool) -> Mould:
 
 
 def _wide_panels(layout: Layout) -> list[alt.LayerChart]:
+    widths = (layout.name_width, layout.interval_width, layout.places_width, FIGURES_WIDTH)
     return [
-        _panel(layout, layout.name_width, _names(layout, 0)),
+        _panel(layout, layout.name_width, *_lines(widths), _names(layout, 0)),
         _panel(layout, layout.interval_width, *_intervals(layout), heading={"expr": "heading"}),
         _panel(layout, layout.places_width, *_places(layout), heading=wording.PLACES_HEADING),
         _panel(layout, FIGURES_WIDTH, _figures(layout, FIGURES_WIDTH)),
@@ -109,8 +113,9 @@ def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
     # Names reach across both panels, so they are drawn with the second, over the first.
     names = _names(layout, -layout.interval_width - GAP)
     places = (*_places(layout), names, _figures(layout, layout.places_width))
+    intervals = (*_lines((layout.interval_width, layout.places_width)), *_intervals(layout))
     return [
-        _panel(layout, layout.interval_width, *_intervals(layout), heading={"expr": "heading"}),
+        _panel(layout, layout.interval_width, *intervals, heading={"expr": "heading"}),
         _panel(layout, layout.places_width, *places, heading=wording.PLACES_HEADING),
     ]
 
@@ -118,16 +123,27 @@ def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
 def _panel(
     layout: Layout, width: int, *layers: alt.Chart, heading: str | dict[str, str] = ""
 ) -> alt.LayerChart:
-    """Layers over a ground that is tinted where a set-up is chosen."""
-    edges = {"x": alt.value(0), "x2": alt.value(width)}
-    ground = encoded(rows().mark_rect(), **edges, y=_row(0.5), fill=GROUND)
-    return alt.LayerChart(layer=[ground, *layers]).properties(
+    """Layers side by side with those of the other panels, a row a set-up."""
+    return alt.LayerChart(layer=[*layers]).properties(
         width=width, height={"step": layout.step}, title=alt.TitleParams(text=heading)
     )
 
 
+def _lines(widths: Sequence[int]) -> tuple[alt.Chart, alt.Chart]:
+    """Ruled lines across all panels, and the ground that is tinted where a set-up is chosen.
+
+    Drawn once, with the first panel: every mark more in a row slows down long charts.
+    """
+    edges = {"x": alt.value(0), "x2": alt.value(sum(widths) + GAP * (len(widths) - 1))}
+    rule = rows().mark_rule(color=COLOURS.rule, strokeWidth=HAIRLINE)
+    return (
+        encoded(rows().mark_rect(), **edges, y=_row(0.5), fill=GROUND),
+        encoded(rule, **edges, y=_row(1)),
+    )
+
+
 def _row(band: float) -> alt.Y:
-    return row_position("setup", "position", band=band)
+    return row_position("setup", "position", band=band).axis(None)
 
 
 def _names(layout: Layout, x: int) -> alt.Chart:
@@ -170,7 +186,7 @@ def _places(layout: Layout) -> tuple[alt.Chart, ...]:
     )
     cap = bracket.mark_point(shape=UPRIGHT, size=CAP, strokeWidth=LINE_WIDTH, opacity=1)
     return (
-        *_top_cut(layout),
+        *(_top_cut_of_rows(layout) if layout.tint_band else _top_cut()),
         bracket.mark_rule(strokeWidth=LINE_WIDTH).encode(
             x=_place("left"), x2="right", y=y, color=INK_OR_ACCENT, strokeDash=DASH
         ),
@@ -178,13 +194,25 @@ def _places(layout: Layout) -> tuple[alt.Chart, ...]:
     )
 
 
-def _top_cut(layout: Layout) -> tuple[alt.Chart, alt.Chart]:
-    """The tinted places of the top cut, and the line where it ends."""
-    cut = rows().transform_calculate(start="0.5", end="top_n + 0.5")
-    top, bottom = _row(layout.tint_band), alt.Y2("setup", bandPosition=1)
+def _top_cut() -> tuple[alt.Chart, alt.Chart]:
+    """The tinted places of the top cut, and the line where it ends, once for all rows."""
+    cut = rows().transform_aggregate(n="count()")
+    return _cut(cut, y=alt.value(0), y2=alt.value("height"))
+
+
+def _top_cut_of_rows(layout: Layout) -> tuple[alt.Chart, alt.Chart]:
+    """The same, leaving out the upper part of each row."""
+    return _cut(rows(), y=_row(layout.tint_band), y2=alt.Y2("setup", bandPosition=1))
+
+
+def _cut(
+    cut: alt.Chart,
+    **height: Any,  # noqa: ANN401 -- channels vary in type
+) -> tuple[alt.Chart, alt.Chart]:
+    cut = cut.transform_calculate(start="0.5", end="top_n + 0.5")
     return (
-        cut.mark_rect(color=COLOURS.wash).encode(x=_place("start"), x2="end", y=top, y2=bottom),
-        cut.mark_rule(color=COLOURS.top_cut).encode(x=_place("end"), y=top, y2=bottom),
+        encoded(cut.mark_rect(color=COLOURS.wash), x=_place("start"), x2="end", **height),
+        encoded(cut.mark_rule(color=COLOURS.top_cut), x=_place("end"), **height),
     )
 
 
