@@ -9,10 +9,13 @@ from typing import Protocol
 import pytest
 
 from trialpress.bench import Bench
+from trialpress.desk.publish import pages_among
+from trialpress.desk.publish_record import record_published
 from trialpress.site.permanence import (
     UnreadableRecordError,
     VanishedPagesError,
     WrongMoveError,
+    read_published,
 )
 
 
@@ -63,8 +66,25 @@ def test_a_page_that_would_vanish_stops_the_build_and_is_named(
         "data/published.csv has pages that this build would not write any more:\n"
         "  machines/gone.html\n"
         "Links to them would lead nowhere. Bring back what they showed, or fill in moved_to: the "
-        "page of this site that takes its place."
+        "page of this site that takes its place, or the word withdrawn."
     )
+
+
+def test_every_page_that_publish_records_is_found_by_the_next_build(
+    bench: Bench, write: WriteSite
+) -> None:
+    site = write()
+    pages = pages_among(file.relative_to(site).as_posix() for file in site.rglob("*.html"))
+    record_published(bench, pages, (), date(2031, 3, 5))
+
+    assert "machines/stick-one.html" in read_published(bench, date(2031, 3, 5))
+    assert write().is_dir()
+
+
+def test_a_page_that_was_withdrawn_on_purpose_stops_nothing(bench: Bench, write: WriteSite) -> None:
+    record(bench, "machines/gone.html,2031-03-05,", "machines/gone.html,2031-03-06,withdrawn")
+
+    assert not (write() / "machines" / "gone.html").exists()
 
 
 def test_a_page_counts_from_the_day_on_that_it_was_published(

@@ -65,7 +65,7 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     ] = None,
     yes: Annotated[bool, typer.Option("--yes", help="Do it; without, only show it.")] = False,  # noqa: FBT002
     allow_missing: Annotated[  # noqa: FBT002
-        bool, typer.Option("--allow-missing", help="Let published pages vanish.")
+        bool, typer.Option("--allow-missing", help="Withdraw published pages that are gone.")
     ] = False,
     as_json: PublishJsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
@@ -73,10 +73,10 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     """Show what publishing the site would change; with --yes, do it.
 
     On a git branch it becomes one commit on top of the ones made before; nothing is ever forced.
-    In a folder only files published before are changed or removed. Published addresses are
-    recorded in data/published.csv.
+    In a folder only files published before are changed or removed. Published pages are recorded
+    in data/published.csv: each stays from then on, moves or is withdrawn, never silently.
     """
-    from trialpress.desk.publish import VanishingPagesError, read_site, url_of, vanishing  # noqa: PLC0415
+    from trialpress.desk.publish import VanishingPagesError, read_site, vanishing  # noqa: PLC0415
     from trialpress.desk.publish_record import read_record, record_published  # noqa: PLC0415
     from trialpress.desk.publish_warning import embargo_warnings  # noqa: PLC0415
 
@@ -89,14 +89,13 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     ):
         for warning in embargo_warnings(folder, today):
             typer.echo(f"warning: {warning}", err=True)
-        recorded = read_record(folder, today).standing
-        gone = vanishing(settings, site, ready.live, recorded)
+        gone = vanishing(site, ready.live, read_record(folder, today))
         if gone and not allow_missing:
             raise VanishingPagesError(gone)
         if yes:
             say(f"Publishing to {ready.target}.")
             ready.do()
-            record_published(folder, (url_of(settings, page) for page in site.pages), today)
+            record_published(folder, site.pages, gone, today)
         _tell(ready, gone, _Manner(done=yes, as_json=as_json, quiet=quiet))
 
 

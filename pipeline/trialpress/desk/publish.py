@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from trialpress.bench import Bench, Settings
+from trialpress.bench import Bench
 from trialpress.desk.preview.watching import snapshot
+from trialpress.desk.publish_record import Record
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.flow import REPORT
 from trialpress.intake.folder import date_of
@@ -47,8 +48,8 @@ class VanishingPagesError(UsageError):
         listed = "\n".join(f"  {url}" for url in urls)
         super().__init__(
             f"These pages were published and would vanish:\n{listed}\n"
-            "Bring them back, or name in data/published.csv where each has moved to, "
-            "or publish with --allow-missing."
+            "Bring them back, or say in data/published.csv where each moved to and build again, "
+            "or publish with --allow-missing, which records them there as withdrawn."
         )
 
 
@@ -150,30 +151,17 @@ def pages_among(paths: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(p for p in paths if p.endswith(".html") and p != NOT_A_PAGE))
 
 
-def url_of(settings: Settings, page: str) -> str:
-    """The address of a page: that of its folder for an index."""
-    return settings.base_url + (page.removesuffix("index.html") if _is_index(page) else page)
-
-
-def vanishing(
-    settings: Settings, site: Site, live: Iterable[str], recorded: Iterable[str]
-) -> tuple[str, ...]:
-    """The addresses that would lead nowhere.
+def vanishing(site: Site, live: Iterable[str], record: Record) -> tuple[str, ...]:
+    """The pages that would lead nowhere, and that nobody has withdrawn yet.
 
     Parameters
     ----------
-    settings : Settings
-        For the base URL.
     site : Site
         What is to be published.
     live : iterable of str
         Paths the target holds now.
-    recorded : iterable of str
-        Addresses on record that have not moved.
+    record : Record
+        Of what was published before.
     """
-    wanted = {url_of(settings, page) for page in pages_among(live)} | set(recorded)
-    return tuple(sorted(wanted - {url_of(settings, page) for page in site.pages}))
-
-
-def _is_index(page: str) -> bool:
-    return page == "index.html" or page.endswith("/index.html")
+    wanted = {*pages_among(live), *record.standing}
+    return tuple(sorted(wanted - record.withdrawn - set(site.pages)))

@@ -1,7 +1,7 @@
-"""``published.csv``: every address that was ever published, appended to and never rewritten.
+"""``published.csv``: every page that was ever published, appended to and never rewritten.
 
-In:  the bench, and the addresses that have just gone out.
-Out: the addresses on record, and where some have moved to; new ones appended, safe on the disk.
+In:  the bench, and the pages that have just gone out or were let go.
+Out: the pages on record, by address below the site; new rows appended, safe on the disk.
 """
 
 from __future__ import annotations
@@ -9,25 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.desk.append import append_rows, read_table_text
-
-COLUMNS = ("url", "since", "moved_to")
+from trialpress.desk.append import append_rows
+from trialpress.site.permanence import COLUMNS, RECORD, WITHDRAWN, read_published
 
 
 @dataclass(frozen=True)
 class Record:
-    """``known`` are all addresses on record, ``standing`` those that have not moved by a date."""
+    """``standing`` are pages that have neither moved nor were withdrawn by a date."""
 
     known: frozenset[str]
     standing: frozenset[str]
-
-
-def record_file(bench: Bench) -> Path:
-    """Where the record is."""
-    return bench.data / "published.csv"
+    withdrawn: frozenset[str]
 
 
 def read_record(bench: Bench, as_of: date) -> Record:
@@ -35,27 +29,26 @@ def read_record(bench: Bench, as_of: date) -> Record:
 
     Raises
     ------
-    UnreadableTableError
-        If the file is there and is no table.
+    UnreadableRecordError
+        If the file is there and has other columns.
     """
-    table = read_table_text(record_file(bench))
-    known, standing = set[str](), set[str]()
-    for record in table.records[1:] if table else ():
-        row = dict(zip(table.columns, record, strict=False)) if table else {}
-        url = row.get("url", "")
-        if not url:
-            continue
-        known.add(url)
-        if row.get("since", "") <= as_of.isoformat():
-            (standing.discard if row.get("moved_to") else standing.add)(url)
-    return Record(frozenset(known), frozenset(standing))
+    held = read_published(bench, as_of)
+    return Record(
+        known=frozenset(read_published(bench, date.max)),
+        standing=frozenset(url for url, target in held.items() if not target),
+        withdrawn=frozenset(url for url, target in held.items() if target == WITHDRAWN),
+    )
 
 
-def record_published(bench: Bench, urls: Iterable[str], today: date) -> tuple[str, ...]:
-    """Append the addresses that are not on record yet; those that were added."""
-    known = read_record(bench, today).known
-    new = tuple(sorted(set(urls) - known))
-    if new:
-        rows = [{"url": url, "since": today.isoformat()} for url in new]
-        append_rows(record_file(bench), COLUMNS, rows)
-    return new
+def record_published(
+    bench: Bench, pages: Iterable[str], withdrawn: Iterable[str], today: date
+) -> None:
+    """Append pages that are not on record or are back again, and those that were let go."""
+    record = read_record(bench, today)
+    out = set(pages)
+    new = sorted(out - record.known | out & record.withdrawn)
+    gone = sorted(set(withdrawn) - record.withdrawn)
+    rows = [{"url": url, "since": today.isoformat()} for url in new]
+    rows += [{"url": url, "since": today.isoformat(), "moved_to": WITHDRAWN} for url in gone]
+    if rows:
+        append_rows(bench.data / RECORD, COLUMNS, rows)

@@ -2,7 +2,8 @@
 
 In:  ``data/published.csv`` (url, since, moved_to) and the pages of this build.
 Out: the stub pages that lead on, or an error that names every page that would vanish. A row counts
-     from its ``since`` on, and the last row of an address holds.
+     from its ``since`` on, and the last row of an address holds. One whose ``moved_to`` says
+     withdrawn was taken away on purpose.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 
 RECORD = "published.csv"
 COLUMNS = ("url", "since", "moved_to")
+WITHDRAWN = "withdrawn"
 
 
 class VanishedPagesError(FaultyDataError):
@@ -30,7 +32,7 @@ class VanishedPagesError(FaultyDataError):
         super().__init__(
             f"{file} has pages that this build would not write any more:\n{listed}\n"
             "Links to them would lead nowhere. Bring back what they showed, or fill in moved_to: "
-            "the page of this site that takes its place."
+            "the page of this site that takes its place, or the word withdrawn."
         )
 
 
@@ -112,7 +114,8 @@ def moved_pages(
     """
     record = read_published(bench, as_of)
     name = bench.name_of(bench.data / RECORD)
-    gone = {url: _end_of(url, record) for url in record if url not in written}
+    missing = {url: _end_of(url, record) for url in record if url not in written}
+    gone = {url: target for url, target in missing.items() if target != WITHDRAWN}
     vanished = [url for url, target in gone.items() if not target]
     if vanished:
         raise VanishedPagesError(name, vanished)

@@ -13,7 +13,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 
 Snapshot = Mapping[str, tuple[int, int]]
-OWN_RECORDS = ("published.csv",)  # written by the tool; no page depends on it
+OWN_RECORDS = ("published.csv",)  # written by publish, after the build that it publishes
 
 
 def snapshot(bench: Bench) -> Snapshot:
