@@ -187,7 +187,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         summary=said.claim_tallies[quantity],
         unit=" or ".join(units) or "one unit",
         is_measured=any(row.measured is not None for row in checks),
-        rows=tuple(_row(material, row) for row in checks),
+        rows=tuple(_row(material, row, is_one_unit=len(units) == 1) for row in checks),
         charts=tuple(
             ClaimChart(chart, embed_of(facts.settings, chart))
             for chart in charts_of(material, quantity)
@@ -201,7 +201,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
     )
 
 
-def _row(material: Material, row: ClaimCheckRow) -> ClaimRow:
+def _row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
     facts, digits = material.facts, row.decimals or 0
     difference = ""
     if row.difference is not None:
@@ -217,7 +217,7 @@ def _row(material: Material, row: ClaimCheckRow) -> ClaimRow:
         is_superseded=not row.is_newest,
         in_one_unit=""
         if row.value is None
-        else wording.with_unit(three_digits(row.value), row.unit or ""),
+        else wording.with_unit(three_digits(row.value), "" if is_one_unit else row.unit or ""),
         in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
         measured="" if row.measured is None else wording.number(row.measured, digits),
         setup=facts.setup[row.setup].label if row.setup else "",

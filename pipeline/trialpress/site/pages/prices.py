@@ -48,13 +48,17 @@ class PricedRow:
 
 @dataclass(frozen=True)
 class PricePage:
-    """Everything the page of results against prices shows; ``others`` lead to its sisters."""
+    """Everything the page of results against prices shows; ``others`` lead to its sisters.
+
+    ``order`` is which way the means run, as ``aria-sort`` says it.
+    """
 
     template: ClassVar[str] = "pages/prices.html"
     frame: Frame
     summary: str
     results: Link
     unit: str
+    order: str
     others: tuple[Link, ...]
     chart: Chart | None
     rows: tuple[PricedRow, ...]
@@ -95,6 +99,7 @@ def _page(material: Material, key: Series) -> PricePage:
         summary=material.sentences.fronts.get(key, ""),
         results=results,
         unit=rows[0].unit if rows else "",
+        order="ascending" if link and facts.series[key].better == "lower" else "descending",
         others=_others(material, key),
         chart=material.charts.values.get(key),
         rows=tuple(_row(material, row) for row in rows),

@@ -54,8 +54,9 @@ class UnrankedRow:
 class StandingPage:
     """Everything the page of one series shows.
 
-    ``top_cut`` says the published cut, then who could swap; ``relations`` names the data that
-    measure the set-ups against another one than the first, or cut them after another place.
+    ``questions`` lead to what was asked of the series beyond its standing. ``top_cut`` says the
+    published cut, then who could swap; ``relations`` names the data that measure the set-ups
+    against another one than the first, or cut them after another place.
     """
 
     template: ClassVar[str] = "pages/standing.html"
@@ -64,6 +65,7 @@ class StandingPage:
     summary: tuple[str, ...]
     ticket: tuple[Entry, ...]
     method: Link
+    questions: tuple[Link, ...]
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[StandingRow, ...]
@@ -93,6 +95,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         summary=standing_summary(lines, facts.settings),
         ticket=parameters(facts, series),
         method=Link("How a run is made", urls.method_url(series.protocol)),
+        questions=_questions(material, series),
         chart=material.charts.standings.get(key),
         choices=filter_choices(facts, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
@@ -112,6 +115,17 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
         ),
         versions=_versions(material, series),
     )
+
+
+def _questions(material: Material, series: rows.Protocol) -> tuple[Link, ...]:
+    key, analysed = (series.protocol, series.version), material.analysed
+    if not series.is_current:
+        return ()
+    told = (
+        (Link("Against prices", urls.prices_url(series)), analysed.values),
+        (Link("What goes with it", urls.factors_url(series)), analysed.associations),
+    )
+    return tuple(link for link, by_series in told if key in by_series)
 
 
 def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRow, ...]:
