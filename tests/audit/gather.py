@@ -30,6 +30,7 @@ ROOT = HERE.parents[1]
 sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
 from audit.served import served  # noqa: E402
+from speed.time_filters import time_repaints  # noqa: E402
 
 AS_OF = date(2099, 1, 1)  # everything in the bench
 PROGRAMS = HERE / "node_modules"
@@ -54,9 +55,11 @@ PAGES = (
     "makers/taldure.html",
     "maker-pair.html",
     "questions.html",
+    "prices.html",
     "prices/deep-rug.html",
     "claims.html",
     "claims/suction.html",
+    "goes-with.html",
     "goes-with/carpet.html",
     "floors/*.html",
     "methods/index.html",
@@ -72,7 +75,11 @@ PAGES = (
 )
 EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
-FIRST_VIEW = ("static/palette.css", "static/site.css")
+ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
+MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
+FIRST_VIEW = ("static/palette.css", "static/site.css", "static/views.css")
+PACK = """const file = require('fs').readFileSync(process.argv[1]);
+console.log(require('zlib').brotliCompressSync(file).length)"""
 HEADING = "# What `make audit` found on the demo bench"
 SPLIT = re.compile(r"^## (\w+)\n", re.MULTILINE)
 
@@ -148,7 +155,11 @@ def sizes(out: Path) -> Iterator[Figure]:
     yield Figure("pages", f"{len(pages)}")
     yield Figure("middle page, compressed", f"{median(packed.values()) / 1000:.0f} kB")
     yield Figure(f"largest page (`{name}`), compressed", f"{packed[largest] / 1000:.0f} kB")
-    yield Figure("its first view, with the styles", f"{(packed[largest] + style) / 1000:.0f} kB")
+    faces = [face for face in (site / "static/fonts").glob("*.woff2") if "-more" not in face.name]
+    view = packed[largest] + style + sum(face.stat().st_size for face in faces)
+    yield Figure("its first view, with styles and faces", f"{view / 1000:.0f} kB")
+    runtime = run("node", "-e", PACK, site / "static/vendor/vega-runtime.js", cwd=HERE).stdout
+    yield Figure("what redraws charts, in brotli", f"{int(runtime) / 1000:.0f} kB")
     previews = list((site / "previews").glob("*.png"))
     size = sum(path.stat().st_size for path in previews) / 1e6
     yield Figure("preview pictures", f"{len(previews)}, {size:.1f} MB")
@@ -173,24 +184,42 @@ def markup(out: Path) -> Iterator[Figure]:
         yield Figure("error", text.replace("|", "/"))
 
 
+def filters(_: Path) -> Iterator[Figure]:
+    """From a filter to its repaint, on pages far larger than any bench's."""
+    for took in time_repaints((200, 2000)):
+        yield Figure(f"{took.setups} set-ups, the table in view", f"{took.table_ms:.0f} ms")
+        yield Figure(f"{took.setups} set-ups, the chart in view", f"{took.chart_ms:.0f} ms")
+        what = "the first filter, which loads what redraws the chart"
+        yield Figure(f"{took.setups} set-ups, {what}", f"{took.first_ms:.0f} ms")
+
+
 def lighthouse(out: Path) -> Iterator[Figure]:
     """Lighthouse on one page of each kind, as a phone on a slow line loads it."""
     site = out / "site"
-    yield Figure("page", " · ".join(CATEGORIES))
-    with served(site) as address, TemporaryDirectory() as folder:
+    yield Figure("page", " · ".join((*CATEGORIES, "first paint", "blocked", "layout shift")))
+    with served(site) as address:
         for pattern in PAGES:
             page = min(site.glob(pattern)).relative_to(site).as_posix()
-            report = Path(folder) / "report.json"
-            run(
-                *("node", PROGRAMS / "lighthouse/cli/index.js", address + page, "--quiet"),
-                *("--output", "json", "--output-path", report),
-                f"--chrome-flags={CHROMIUM_FLAGS}",
-                cwd=HERE,
-            )
-            scores = json.loads(report.read_text(encoding="utf-8"))["categories"]
-            yield Figure(
-                f"`{page}`", " · ".join(f"{100 * scores[name]['score']:.0f}" for name in CATEGORIES)
-            )
+            rounds = [_loaded(address + page) for _ in range(ROUNDS)]
+            *scores, painted, blocked, shifted = map(median, zip(*rounds, strict=True))
+            said = [f"{100 * score:.0f}" for score in scores]
+            said += [f"{painted / 1000:.1f} s", f"{blocked:.0f} ms", f"{shifted:.3f}"]
+            yield Figure(f"`{page}`", " · ".join(said))
+
+
+def _loaded(address: str) -> list[float]:
+    """The scores and measures of one visit."""
+    with TemporaryDirectory() as folder:
+        report = Path(folder) / "report.json"
+        run(
+            *("node", PROGRAMS / "lighthouse/cli/index.js", address, "--quiet"),
+            *("--output", "json", "--output-path", report),
+            f"--chrome-flags={CHROMIUM_FLAGS}",
+            cwd=HERE,
+        )
+        said = json.loads(report.read_text(encoding="utf-8"))
+    scores = [said["categories"][name]["score"] for name in CATEGORIES]
+    return [*scores, *(said["audits"][name]["numericValue"] for name in MEASURES)]
 
 
 def study(_: Path) -> Iterator[Figure]:
