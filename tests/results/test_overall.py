@@ -10,8 +10,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from results.test_ranking import cell
 from trialpress.results.overall import Part, overall_mean, weighted_geometric_mean
+from trialpress.results.overall_standing import rank_overall
+from trialpress.results.publishing import SeriesRules, SetupName
+from trialpress.results.ranking import Rules, rank
 
+CARPET = SeriesRules(
+    protocol="carpet",
+    version=1,
+    title="Carpet",
+    floor="loop",
+    unit="%",
+    higher_is_better=True,
+    min_runs=2,
+    matters=2.0,
+    weight=1.0,
+    is_share=False,
+    is_current=True,
+)
 positive = st.floats(1, 120)
 
 
@@ -70,3 +87,27 @@ def test_the_interval_is_that_of_the_logarithm() -> None:
     low, high = overall_mean([part(50.0, standard_error=5.0, df=4)]).interval(0.95)
 
     assert (low, high) == pytest.approx((50 / 1.320017, 50 * 1.320017), rel=1e-6)
+
+
+def test_a_mean_near_0_leaves_the_overall_without_an_interval() -> None:
+    # By hand: the part 0.02 +- 3 has a relative error of 150; any interval spans every power of 10.
+    mean = overall_mean([part(80.0), part(0.02, standard_error=3.0)])
+
+    assert mean.value == pytest.approx(math.sqrt(80 * 0.02))
+    assert all(math.isnan(end) for end in mean.interval(0.95))
+
+
+def test_an_overall_without_an_interval_says_why_and_still_has_a_place() -> None:
+    runs = {"near 0": [0.01, 0.03], "middling": [40.0, 48.0], "good": [80.0, 88.0]}
+    rules = Rules(higher_is_better=True, confidence=0.95, top_n=1)
+    ranking = rank([cell(name, *values) for name, values in runs.items()], rules)
+
+    rows, _ = rank_overall(
+        [(CARPET, ranking)], rules, {name: SetupName(name, name, "maker", name) for name in runs}
+    )
+
+    assert [(row.setup, row.place) for row in rows] == [("good", 1), ("middling", 2), ("near 0", 3)]
+    assert [row.low is None for row in rows] == [False, False, True]
+    assert rows[2].why == (
+        "a mean in one of the protocols is so near to 0 that the overall has no interval"
+    )

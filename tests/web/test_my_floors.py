@@ -136,6 +136,17 @@ def test_a_mean_of_zero_makes_the_overall_zero_and_a_weight_of_zero_takes_it_out
     assert left_out["value"] == pytest.approx(50)
 
 
+def test_a_mean_near_0_leaves_the_overall_without_an_interval(my_floors: Page) -> None:
+    rules = {"confidence": 0.95, "normal": 1.96, "parts": [[[80, 1, 9], [0.02, 3, 9]]]}
+
+    found = my_floors.evaluate(
+        "(rules) => trialpress.overall.standing(rules, [1, 1]).complete[0]", rules
+    )
+
+    assert found["value"] == pytest.approx(1.2649110641)
+    assert (found["low"], found["high"]) == (None, None)
+
+
 def test_the_range_in_which_the_first_stays_first_ends_where_two_values_meet(
     my_floors: Page,
 ) -> None:

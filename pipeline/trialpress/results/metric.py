@@ -96,6 +96,7 @@ def degrees_of_freedom(
     Returns
     -------
     ndarray, of that shape
+        At least 1, as a small difference of large mean squares would give less.
 
     Notes
     -----
@@ -109,7 +110,8 @@ def degrees_of_freedom(
     per_mean_square = day_part / day.day_variance / day.runs_per_day
     of_days = per_mean_square * day.day_mean_square
     of_runs = runs_part - per_mean_square * day.run_variance
-    return np.asarray(variance**2 / (of_days**2 / day.day_df + of_runs**2 / spread.df))
+    df = variance**2 / (of_days**2 / day.day_df + of_runs**2 / spread.df)
+    return np.asarray(np.maximum(df, 1.0))
 
 
 def _not_surer_than_readings(cells: Sequence[Cell], spread: Floats) -> Floats:

@@ -14,6 +14,9 @@ from scipy import special
 
 from trialpress.results.interaction import Interaction
 
+WIDEST = math.log(1000)
+"""An interval that ends further away than a factor of 1,000 says nothing, and is not told."""
+
 
 @dataclass(frozen=True)
 class Part:
@@ -37,8 +40,9 @@ class OverallMean:
     df: float
 
     def interval(self, confidence: float) -> tuple[float, float]:
-        """Two-sided t interval, worked out on the logarithm."""
-        factor = math.exp(special.stdtrit(self.df, (1 + confidence) / 2) * self.log_se)
+        """Two-sided t interval, worked out on the logarithm; NaN where it is beyond ``WIDEST``."""
+        half = special.stdtrit(self.df, (1 + confidence) / 2) * self.log_se
+        factor = math.nan if half > WIDEST else math.exp(half)
         return self.value / factor, self.value * factor
 
     def on_floors_like_these(
@@ -47,7 +51,8 @@ class OverallMean:
         """The same mean as an estimate for floors of this kind, not for these floors alone.
 
         Adds the set-up x floor variance. Degrees of freedom are never more than before, so that
-        the interval is never narrower.
+        the interval is never narrower, nor less than 1, which a small difference of large mean
+        squares would give.
         """
         if interaction.variance == 0:
             return self
@@ -55,7 +60,8 @@ class OverallMean:
         share = math.fsum((weight / total) ** 2 for weight in weights)
         variance = self.log_se**2 + share * interaction.variance
         below = self.log_se**4 / self.df + (share * interaction.mean_square) ** 2 / interaction.df
-        return OverallMean(self.value, math.sqrt(variance), min(self.df, variance**2 / below))
+        df = max(variance**2 / below, 1.0)
+        return OverallMean(self.value, math.sqrt(variance), min(self.df, df))
 
 
 def weighted_geometric_mean(values: Sequence[float], weights: Sequence[float]) -> float:

@@ -158,7 +158,7 @@ def _complete_rows(
             top=top_of(compared.place_best[setup], compared.place_worst[setup], rules.top_n).value,
             complete=True,
             missing=None,
-            why=_why(whole[setup]),
+            why=_why(whole[setup], intervals[setup]),
             decimals=decimals,
             position=position,
         )
@@ -191,11 +191,13 @@ def _compare(whole: Mapping[str, OverallMean], rules: Rules) -> _Compared:
     return _Compared(best, worst, chance)
 
 
-def _why(mean: OverallMean) -> str | None:
+def _why(mean: OverallMean, interval: tuple[float, float]) -> str | None:
     if mean.value == 0:
         return "a mean of 0 or less in one of the protocols makes the overall 0"
     if math.isnan(mean.log_se):
         return "one of the protocols has no set-up with two valid runs, so there is no interval"
+    if math.isnan(interval[0]):
+        return "a mean in one of the protocols is so near to 0 that the overall has no interval"
     return None
 
 

@@ -18,6 +18,7 @@
   ];
   const LARGE_DF = 2000; // from here on the expansion below is exact to twelve digits
   const MOST_DECIMALS = 6;
+  const WIDEST = Math.log(1000); // an interval that ends further away says nothing
 
   /** The logarithm of the gamma function, for arguments from a half up (Lanczos, g = 7). */
   function logGamma(x) {
@@ -94,8 +95,9 @@
     const variance = sum(variances);
     const below = sum(variances.map((one, i) => one ** 2 / (parts[i].df ?? Infinity)));
     const df = below > 0 ? variance ** 2 / below : Infinity;
-    const factor = Math.exp(tQuantile(df, confidence, normal) * Math.sqrt(variance));
-    return { value, low: value / factor, high: value * factor };
+    const half = tQuantile(df, confidence, normal) * Math.sqrt(variance);
+    if (half > WIDEST) return { value, low: null, high: null };
+    return { value, low: value / Math.exp(half), high: value * Math.exp(half) };
   }
 
   /** Decimals that give the middle half-width two significant digits (GUM 7.2.6). */
