@@ -84,6 +84,39 @@ def test_intervals_of_the_shift_cover_what_they_promise() -> None:
     assert np.mean(held) >= 0.94
 
 
+def test_intervals_of_rho_cover_what_they_promise() -> None:
+    # Of a bivariate normal with correlation r, rho is 6/pi asin(r/2) (Kruskal, JASA 53, 1958).
+    generator = np.random.default_rng(20310303)
+    true = 6 / np.pi * np.arcsin(0.6 / 2)
+    held = []
+    for _ in range(1000):
+        first = generator.normal(size=20)
+        second = 0.6 * first + 0.8 * generator.normal(size=20)
+        found = ranks.spearman(first, second, 0.95)
+        assert found is not None
+        assert found.rho.low is not None
+        assert found.rho.high is not None
+        held.append(found.rho.low <= true <= found.rho.high)
+
+    assert np.mean(held) >= 0.935  # two standard errors below 0.95
+
+
+def test_intervals_of_delta_cover_what_they_promise() -> None:
+    # Of two normals one standard deviation apart: 2 Phi(1 / sqrt 2) - 1.
+    generator = np.random.default_rng(20310304)
+    true = 2 * stats.norm.cdf(1 / np.sqrt(2)) - 1
+    held = []
+    for _ in range(1000):
+        found = ranks.cliffs_delta(
+            generator.normal(1.0, 1.0, 8), generator.normal(0.0, 1.0, 12), 0.95
+        )
+        assert found.low is not None
+        assert found.high is not None
+        held.append(found.low <= true <= found.high)
+
+    assert np.mean(held) >= 0.935
+
+
 @pytest.mark.parametrize("seed", range(5))
 def test_the_share_agrees_with_an_independent_noncentral_f(seed: int) -> None:
     generator = np.random.default_rng(seed)

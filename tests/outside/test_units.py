@@ -12,7 +12,11 @@ from trialpress.units import Measure, UnknownUnitError, dimension_of, normalised
     [
         (1.0, "ft3/min", 0.4719474, "L/s"),  # SP 811 B.8: 4.719474E-04 m3/s
         (1.0, "inH2O", 0.2490889, "kPa"),  # SP 811 B.8: conventional inch of water, 249.0889 Pa
-        (1.0, "m3/h", 0.2777778, "L/s"),  # by definition of the hour
+        (1.0, "m3/h", 0.2777778, "L/s"),  # SP 811 B.8: 2.777778E-04 m3/s
+        (18000.0, "Pa", 18.0, "kPa"),  # by definition of the prefix
+        (23.5, "kPa", 23.5, "kPa"),  # stays
+        (31.0, "L/s", 31.0, "L/s"),  # stays
+        (890.0, "W", 890.0, "W"),  # stays
         (1.0, "psi", 6.894757, "kPa"),  # SP 811 B.8: 6.894757E+03 Pa
         (1.0, "mbar", 0.1, "kPa"),  # SP 811 B.8: 1.0E+02 Pa
         (1.0, "h", 60.0, "min"),  # by definition
@@ -32,6 +36,14 @@ def test_factors_are_those_of_the_guide(
 def test_twenty_litres_a_second_are_about_forty_two_cubic_feet_a_minute() -> None:
     # Common practice, no source.
     assert 20.0 / normalised(1.0, "ft3/min").value == pytest.approx(42, abs=0.5)
+
+
+def test_a_kilopascal_times_a_litre_a_second_is_a_watt() -> None:
+    # By definition: 1000 N/m2 times 0.001 m3/s; ft3/min times inH2O from the factors of SP 811 B.8.
+    pressure, flow = normalised(1.0, "inH2O").value, normalised(1.0, "ft3/min").value
+
+    assert normalised(1.0, "kPa").value * normalised(1.0, "L/s").value == pytest.approx(1.0)
+    assert pressure * flow == pytest.approx(249.0889 * 4.719474e-4, rel=1e-6)
 
 
 @pytest.mark.parametrize("unit", ["ft3/min", "ft³/min", "ft^3/min", "cfm", "CFM"])
