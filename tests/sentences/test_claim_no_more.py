@@ -8,11 +8,12 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE
+from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE, setup
 from trialpress.analyses.claims import verdict
+from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.machines import Contrast, relation_of
 from trialpress.results.separation import relation_of as relation_of_pair
-from trialpress.sentences import claims, groups, movements, setups, value
+from trialpress.sentences import claims, cuts, groups, movements, setups, value
 
 FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
@@ -122,6 +123,32 @@ def test_only_who_is_certain_is_called_better_and_only_who_is_beaten_beaten(
         assert "and is better" not in told
         assert "are better" not in told
     assert "interval" in told
+
+
+@given(st.lists(st.integers(0, 12), min_size=1, max_size=8), st.integers(1, 9), st.integers(0, 5))
+def test_no_doubt_about_a_cut_is_left_only_where_no_pair_across_it_is_open(
+    means: list[int], first: int, least: int
+) -> None:
+    entrants = [Entrant(f"s{i}", float(m)) for i, m in enumerate(sorted(means, reverse=True))]
+    told = {(a.setup, b.setup) for a in entrants for b in entrants if a.mean - b.mean > least}
+    names = replace(NAMES, setups={one.setup: setup(one.setup, one.setup) for one in entrants})
+    rows = cut(entrants, told, first, SeriesOrder(higher_is_better=True, decimals=1))
+
+    said = cuts.swaps(rows, names)
+
+    for row in rows:
+        text = cuts.in_cut(row, len(rows), ("rug", 1), 1, names)
+        is_open = any(
+            pair not in told
+            for other in rows
+            if other.is_inside is not row.is_inside
+            for pair in [(row.setup, other.setup) if row.is_inside else (other.setup, row.setup)]
+        )
+        if "leave no doubt" in text:
+            assert not is_open
+        assert any(f"({row.setup}) could swap" in one for one in said) == (
+            is_open and row.is_inside
+        )
 
 
 @given(
