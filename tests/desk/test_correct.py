@@ -110,6 +110,7 @@ def test_what_is_not_there_is_told_with_what_may_be_meant(
         (wish(column="at", now="2031-03-10"), "at cannot be corrected"),
         (wish(column="setup", now="nobody"), "nobody"),
         (wish(now="278.8"), "278.8"),
+        (wish(now="200.0"), "after_g: 200.0 is less than before_g"),
     ],
 )
 def test_a_correction_that_would_be_a_fault_is_refused(

@@ -36,7 +36,7 @@ class NoSuchCellError(UsageError):
 
 
 class RefusedCorrectionError(FaultyDataError):
-    """The correction would be a fault itself."""
+    """The correction would be a fault itself, or make the row one."""
 
     def __init__(self, findings: Sequence[Finding]) -> None:
         told = "\n".join(finding.text for finding in findings)
@@ -89,7 +89,8 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
     NoSuchCellError
         If table, row or column is not there.
     RefusedCorrectionError
-        If the lines would be a fault: a wrong type, a key, the value that stands already.
+        If the bench would have a fault that it has not now: a wrong type, a key, the value that
+        stands already, a mass that cannot be.
     """
     row = _row_as_it_stands(bench, wish)
     correction = _free_name(bench, wish.corrected_on)
@@ -100,7 +101,7 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
     with trial_bench(bench) as trial:
         append_rows(trial.corrections_file, read_schema(TABLE).columns, lines)
         findings = _findings(trial)
-        _refuse(findings, first_line=_count(bench) + 2, name=trial.name_of(trial.corrections_file))
+        _refuse(findings, _findings(bench))
         effects = _effects(bench, trial, wish.corrected_on)
     return Proposal(correction, changes, lines, effects, findings)
 
@@ -156,10 +157,6 @@ def _line(wish: Wish, correction: str, change: Change) -> dict[str, str]:
     }
 
 
-def _count(bench: Bench) -> int:
-    return len(read_typed(bench, list_bench(bench)).tables[TABLE])
-
-
 def _findings(bench: Bench) -> tuple[Finding, ...]:
     try:
         return read_bench(bench, None).findings
@@ -167,17 +164,16 @@ def _findings(bench: Bench) -> tuple[Finding, ...]:
         return error.findings
 
 
-def _refuse(findings: Iterable[Finding], *, first_line: int, name: str) -> None:
-    """Refuse lines that are at fault themselves; other faults of the bench stand in no way."""
-    own = [
-        finding
-        for finding in findings
-        if finding.severity is Severity.ERROR
-        and finding.file == name
-        and (finding.row or 0) >= first_line
-    ]
-    if own:
-        raise RefusedCorrectionError(own)
+def _refuse(findings: Iterable[Finding], known: Sequence[Finding]) -> None:
+    """Refuse what puts a row at fault that is not at fault already; other faults do not matter."""
+    at_fault = {(finding.file, finding.row) for finding in _errors(known)}
+    new = [one for one in _errors(findings) if (one.file, one.row) not in at_fault]
+    if new:
+        raise RefusedCorrectionError(new)
+
+
+def _errors(findings: Iterable[Finding]) -> list[Finding]:
+    return [finding for finding in findings if finding.severity is Severity.ERROR]
 
 
 def _effects(bench: Bench, trial: Bench, as_of: date) -> tuple[Effect, ...] | None:
