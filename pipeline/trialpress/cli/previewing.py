@@ -50,11 +50,11 @@ def preview(
     out = folder.root / "build" / "preview"
     workshop = Workshop(folder, out, lambda: date_of(as_of), board)
     with PreviewServer(workshop, port) as server:
-        if not as_json:
-            typer.echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
-            typer.echo("Stop with Ctrl+C.")
-        workshop.start()
         try:
+            if not as_json:
+                typer.echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
+                typer.echo("Stop with Ctrl+C.")
+            workshop.start()
             server.serve_forever()
         except KeyboardInterrupt:
             typer.echo("", err=True)

@@ -26,6 +26,7 @@ from trialpress.flow import Order, Output, build
 from trialpress.intake import Finding
 
 POLL_S = 0.25
+LONGEST_LOOK_S = 60.0
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,7 @@ class Workshop:
     look: Look | None = None
     offer: Offer | None = None
     findings: tuple[Finding, ...] = ()
+    _watcher: threading.Thread | None = None
     _wanted: threading.Event = field(default_factory=threading.Event)
     _stopped: threading.Event = field(default_factory=threading.Event)
 
@@ -62,13 +64,19 @@ class Workshop:
 
     def start(self) -> None:
         """Begin to watch and to build."""
-        for work in (self._watch, self._build):
-            threading.Thread(target=work, name=work.__name__, daemon=True).start()
+        self._watcher = threading.Thread(target=self._watch, name="watch", daemon=True)
+        self._watcher.start()
+        threading.Thread(target=self._build, name="build", daemon=True).start()
 
     def stop(self) -> None:
-        """End both threads; a build that is half done leaves the last site as it is."""
+        """End both threads; a build that is half done leaves the last site as it is.
+
+        A look at the data is seen to its end, as its database must not be cut off.
+        """
         self._stopped.set()
         self._wanted.set()
+        if self._watcher is not None:
+            self._watcher.join(LONGEST_LOOK_S)
 
     def _watch(self) -> None:
         seen: Snapshot | None = None
