@@ -38,29 +38,32 @@
     return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
   }
 
+  /** The set-ups shown, in the order of the standing; means in whole numbers of their last digit. */
+  function entriesOf({ setups, decimals }) {
+    return setups
+      .map((setup, index) => ({ setup, index, row: rows.get(setup) }))
+      .filter(({ row }) => row && !row.hidden)
+      .map((one) => ({
+        ...one,
+        name: valueOf(one.row, '.name'),
+        mean: Math.round(Number(valueOf(one.row, '.value')) * 10 ** decimals),
+      }));
+  }
+
   /** The set-ups shown, cut after their first places; ties share a place. */
   function cut(relations, first) {
-    const { setups, decimals, cut: told } = relations;
-    const sign = told.isHigherBetter ? 1 : -1;
-    const entries = setups
-      .map((setup, index) => ({ setup, index, row: rows.get(setup) }))
-      .filter(({ row }) => row && !row.hidden);
+    const sign = relations.cut.isHigherBetter ? 1 : -1;
+    const entries = entriesOf(relations);
     const isBetter = (one, other) =>
       one !== other && relation(relations, one.index, other.index).verdict[0] === 'better';
-    for (const one of entries) {
-      one.mean = Math.round(Number(valueOf(one.row, '.value')) * 10 ** decimals);
-      one.name = valueOf(one.row, '.name');
-    }
     for (const one of entries) {
       one.place = 1 + entries.filter(({ mean }) => sign * (mean - one.mean) > 0).length;
       one.isInside = one.place <= first;
     }
     const cutAt = entries.findLast(({ isInside }) => isInside)?.mean;
     for (const one of entries) {
-      const best = 1 + entries.filter((other) => isBetter(other, one)).length;
-      const worst = entries.length - entries.filter((other) => isBetter(one, other)).length;
-      one.top = worst <= first ? 'certain' : best <= first ? 'possible' : 'out';
       one.gap = sign * (cutAt - one.mean);
+      one.top = topOf(one, entries, first, isBetter);
       one.swaps = entries.filter(
         (other) =>
           other.isInside !== one.isInside &&
@@ -70,44 +73,84 @@
     return { entries, cutAt, first };
   }
 
-  /** The sentences, in the phrases of the published ones. */
-  function words({ entries, cutAt, first }, { decimals, cut: told }, chosen) {
-    const { phrases: say, title } = told;
-    const figure = (value) => number(value / 10 ** decimals, decimals);
-    const gapOf = (one) => `${figure(Math.abs(one.gap))}\u00a0${told.differenceUnit}`;
-    const count = (many) => `${many}\u00a0${say.set_up}${many === 1 ? '' : 's'}`;
-    const swapOf = (one) => {
-      if (one.top !== 'possible') return say[one.top];
-      if (!one.swaps.length) return say.untold;
-      const side = one.isInside ? say.outside : say.inside;
-      return fill(say.swap, { others: count(one.swaps.length), side });
-    };
-    const sayOwn = (one) => {
-      const way = one.gap === 0 ? 'level' : one.isInside ? 'ahead' : 'short';
-      const far = fill(say[way], { gap: gapOf(one) });
-      const side = one.isInside ? say.inside : say.outside;
-      return fill(say.own, { ...one, title, of: entries.length, side, far, swap: swapOf(one) });
-    };
-    const mine = entries.find(({ setup }) => setup === chosen);
-    const apart = rows.has(chosen)
-      ? fill(say.apart, { name: valueOf(rows.get(chosen), '.name') })
-      : '';
-    if (!entries.length) return { top: fill(say.none, { title }), own: apart, swaps: [] };
-    const inside = entries.filter(({ isInside }) => isInside);
-    const who = listing(inside.map((one) => fill(say.entry, { ...one, mean: figure(one.mean) })));
-    const at = `${figure(cutAt)}\u00a0${told.unit}`;
-    const tried = count(entries.length);
-    const most = Math.min(first, entries.length);
-    const start = fill(say.top, { first: most, tried, title, who, cut: at });
-    const next = entries.find(({ isInside }) => !isInside);
-    const after = next && fill(say.next, { ...next, gap: gapOf(next), swap: swapOf(next) });
-    return {
-      top: next ? `${start} ${after}` : start,
-      own: mine ? sayOwn(mine) : apart,
-      swaps: inside
-        .filter((one) => one.swaps.length)
-        .map((one) => fill(say.swaps, { ...one, who: listing(one.swaps.map(({ name }) => name)) })),
-    };
+  /** Whether every, some or no place that the runs leave open is among the first. */
+  function topOf(one, entries, first, isBetter) {
+    const best = 1 + entries.filter((other) => isBetter(other, one)).length;
+    const worst = entries.length - entries.filter((other) => isBetter(one, other)).length;
+    if (worst <= first) return 'certain';
+    return best <= first ? 'possible' : 'out';
+  }
+
+  /** The sentences on one cut, in the phrases of the published ones. */
+  class Words {
+    constructor({ entries, cutAt, first }, { decimals, cut: told }) {
+      Object.assign(this, { entries, cutAt, first, decimals, told, say: told.phrases });
+    }
+
+    figure(value) {
+      return number(value / 10 ** this.decimals, this.decimals);
+    }
+
+    gap(one) {
+      return `${this.figure(Math.abs(one.gap))}\u00a0${this.told.differenceUnit}`;
+    }
+
+    count(many) {
+      return `${many}\u00a0${this.say.set_up}${many === 1 ? '' : 's'}`;
+    }
+
+    /** What the runs leave open about the side one is on. */
+    swap(one) {
+      if (one.top !== 'possible') return this.say[one.top];
+      if (!one.swaps.length) return this.say.untold;
+      const side = one.isInside ? this.say.outside : this.say.inside;
+      return fill(this.say.swap, { others: this.count(one.swaps.length), side });
+    }
+
+    top() {
+      const { entries, first, say } = this;
+      const { title, unit } = this.told;
+      if (!entries.length) return fill(say.none, { title });
+      const who = entries
+        .filter(({ isInside }) => isInside)
+        .map((one) => fill(say.entry, { ...one, mean: this.figure(one.mean) }));
+      const start = fill(say.top, {
+        first: Math.min(first, entries.length),
+        tried: this.count(entries.length),
+        title,
+        who: listing(who),
+        cut: `${this.figure(this.cutAt)}\u00a0${unit}`,
+      });
+      const next = entries.find(({ isInside }) => !isInside);
+      if (!next) return start;
+      return `${start} ${fill(say.next, { ...next, gap: this.gap(next), swap: this.swap(next) })}`;
+    }
+
+    /** The set-up of interest; blank where there is none. */
+    own(setup) {
+      if (!rows.has(setup)) return '';
+      const { entries, say, told } = this;
+      const one = entries.find((entry) => entry.setup === setup);
+      if (!one) return fill(say.apart, { name: valueOf(rows.get(setup), '.name') });
+      const inside = one.isInside ? 'ahead' : 'short';
+      return fill(say.own, {
+        ...one,
+        title: told.title,
+        of: entries.length,
+        side: one.isInside ? say.inside : say.outside,
+        far: fill(say[one.gap === 0 ? 'level' : inside], { gap: this.gap(one) }),
+        swap: this.swap(one),
+      });
+    }
+
+    swaps() {
+      return this.entries
+        .filter(({ isInside, swaps: others }) => isInside && others.length)
+        .map((one) => {
+          const who = listing(one.swaps.map(({ name }) => name));
+          return fill(this.say.swaps, { ...one, who });
+        });
+    }
   }
 
   function showInTable({ entries, first }, { verdicts }) {
@@ -146,12 +189,12 @@
     const relations = await data(table.dataset.relations);
     if (mine !== turn) return; // changed anew while the data were loading
     const made = cut(relations, first);
-    const said = words(made, relations, chosen);
-    top.textContent = said.top;
-    own.textContent = said.own;
-    own.hidden = !said.own;
+    const words = new Words(made, relations);
+    top.textContent = words.top();
+    own.textContent = words.own(chosen);
+    own.hidden = !own.textContent;
     swaps.replaceChildren(
-      ...said.swaps.map((text) => element('li', {}, element('span', {}, text))),
+      ...words.swaps().map((text) => element('li', {}, element('span', {}, text))),
     );
     showInTable(made, relations.cut);
   }
