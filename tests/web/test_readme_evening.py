@@ -1,0 +1,89 @@
+"""The evening that the README tells, typed as it stands there."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from desk.kills import environment
+
+ROOT = Path(__file__).parents[2]
+NOW = str(1_793_491_200)  # 2026-11-01, when the demo's site of all tests was built
+SHELL = 'set -e\ntrialpress() { "$PYTHON" -m trialpress.cli "$@"; }\n'
+
+
+def commands() -> list[str]:
+    """The lines that the section has a reader type."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    _, _, section = readme.partition("## One evening, from plan to publish\n")
+    blocks = re.findall(r"```sh\n(.*?)```", section.partition("\n## ")[0], re.DOTALL)
+    return "".join(blocks).splitlines()
+
+
+def run(lines: list[str], folder: Path) -> str:
+    done = subprocess.run(
+        ["sh", "-c", SHELL + "\n".join(lines)],
+        cwd=folder,
+        env=environment(PYTHON=sys.executable, SOURCE_DATE_EPOCH=NOW),
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    return done.stdout
+
+
+def begin_and_stop(line: str, folder: Path) -> str:
+    """Start the preview, and press Ctrl+C when it has said where it is."""
+    with subprocess.Popen(
+        ["sh", "-c", SHELL.replace('"$PYTHON"', 'exec "$PYTHON"') + line],
+        cwd=folder,
+        env=environment(PYTHON=sys.executable, SOURCE_DATE_EPOCH=NOW, PYTHONUNBUFFERED="1"),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    ) as preview:
+        assert preview.stdout is not None
+        said = "".join(preview.stdout.readline() for _ in range(3))
+        preview.send_signal(signal.SIGINT)
+        assert preview.wait(timeout=60) == 0
+    return said
+
+
+@pytest.fixture
+def checkout(tmp_path: Path) -> Path:
+    """As much of this repository as the section needs."""
+    shutil.copytree(ROOT / "data", tmp_path / "data")
+    return tmp_path
+
+
+def test_every_command_of_the_evening_does_what_the_readme_says(
+    checkout: Path, built_site: Path
+) -> None:
+    """Only ``build`` is not run again: all tests share one build of the demo."""
+    lines = commands()
+    preview = next(i for i, line in enumerate(lines) if line.startswith("trialpress preview"))
+    build = lines.index("trialpress build")
+    evening = checkout / "build" / "evening"
+
+    planned = run(lines[:preview], checkout)
+    served = begin_and_stop(lines[preview], evening)
+    corrected = run(lines[preview + 1 : build], evening)
+    shutil.copytree(built_site, evening / "build" / "site", copy_function=os.link)
+    shutil.copy(built_site.parent / "report.json", evening / "build")
+    (evening / "build" / "report.json").touch()
+    published = run(lines[build + 1 :], evening)
+
+    assert "ilvane-r-stock: 2 runs" in planned
+    assert (evening / "build" / "sheets" / "2026-11-07-hall.html").exists()
+    assert "/sheet" in served
+    assert "320.43 becomes 320.34" in corrected
+    assert "Published to www." in published
+    assert (evening / "www" / "index.html").read_bytes() == (built_site / "index.html").read_bytes()
