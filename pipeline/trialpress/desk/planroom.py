@@ -1,7 +1,7 @@
 """The bench as its tester may see it: set-ups under embargo are planned for like any other.
 
 In:  a bench and a date.
-Out: a store in memory with nothing hidden by ``publish_on``, measured and worked out.
+Out: a store in memory with nothing hidden by ``publish_on``, measured.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from trialpress.bench import Bench
 from trialpress.desk.missing import Tally
 from trialpress.intake import CheckedBench, Table, read_bench
 from trialpress.measure import measure_runs
-from trialpress.results import work_out
 from trialpress.store import Store, build_store, read_sql
 
 PACKAGE = "trialpress.desk"
@@ -33,7 +32,6 @@ def plan_room(bench: Bench, as_of: date) -> Iterator[Store]:
     store = build_store(_without_embargo(read_bench(bench, as_of)), as_of)
     try:
         measure_runs(store)
-        work_out(store)
         yield store
     finally:
         store.connection.close()
