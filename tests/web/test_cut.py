@@ -69,11 +69,10 @@ def shown(page: Page) -> list[str]:
     "view",
     [
         "",
-        "top=1",
         "top=12",
+        "top=40",
         "top=3&kind=upright",
         "top=2&price_max=300",
-        "top=40",
         "top=2&maker=oskrel",
     ],
 )

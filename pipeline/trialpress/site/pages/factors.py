@@ -19,6 +19,8 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.verdicts import Verdict
 
+PRICE_BAND = "price-band"
+
 
 @dataclass(frozen=True)
 class GroupRow:
@@ -172,18 +174,18 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
         anchor=row.factor,
         title=wording.capitalised(FACTORS[row.factor]),
         sentence=said.associations[row.factor, key],
-        groups=tuple(_group(group) for group in groups),
+        groups=tuple(_group(group, material.facts.settings.currency) for group in groups),
         sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
     )
 
 
-def _group(row: AssociationGroupRow) -> GroupRow:
+def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
     shift = ""
     if row.shift is not None and row.shift_low is not None and row.shift_high is not None:
         ends = wording.interval(row.shift_low, row.shift_high, row.decimals)
         shift = f"{wording.signed(row.shift, row.decimals)} ({ends})"
     return GroupRow(
-        level=row.level,
+        level=f"{currency} {row.level}" if row.factor == PRICE_BAND else row.level,
         machines=str(row.machines),
         median=wording.number(row.median, row.decimals),
         extent=wording.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
