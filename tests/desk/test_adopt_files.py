@@ -38,6 +38,8 @@ def workbook(file: Path) -> Path:
     sheet.append(["Datum", "Gerät", "Dose (g)", "Before (g)", "After (g)"])
     sheet.append([date(2031, 4, 3), "Stick One", 10, 260.1, 261.3])
     sheet.append([datetime(2031, 4, 3, 19, 5), "Stick One", 10.2, 260.1, 261.4])  # noqa: DTZ001
+    for cell in (sheet["C3"], sheet["D3"], sheet["E4"]):
+        cell.number_format = "0.00"
     book.create_sheet("Other").append(["nothing", "here"])
     book.save(file)
     return file
@@ -48,7 +50,14 @@ def test_a_workbook_is_read_with_its_dates_and_its_title_row_passed_over(bench: 
 
     assert [sheet.header_row for sheet in adoption.sheets] == [2, None]
     assert [row.cells["at"] for row in adoption.rows] == ["2031-04-03", "2031-04-03T19:05"]
-    assert [row.cells["dose_g"] for row in adoption.rows] == ["10", "10.2"]
+
+
+def test_a_number_keeps_the_zeros_that_its_cell_shows(bench: Bench) -> None:
+    adoption = understood(bench, workbook(bench.root / "old.xlsx"))
+
+    assert [row.cells["dose_g"] for row in adoption.rows] == ["10.00", "10.2"]
+    assert [row.cells["before_g"] for row in adoption.rows] == ["260.10", "260.1"]
+    assert [row.cells["after_g"] for row in adoption.rows] == ["261.3", "261.40"]
 
 
 def open_document(file: Path) -> Path:

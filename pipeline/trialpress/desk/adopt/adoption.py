@@ -44,8 +44,8 @@ from trialpress.intake import (
 )
 
 OLDER = (
-    "the bench has later runs of this set-up and protocol version already: give the older runs "
-    "a version of their own, which the next one continues, or correct the later numbers first"
+    "the bench has later runs of this set-up and protocol version already, and runs are numbered "
+    "by their days: give the older runs a version of their own, which the next one continues"
 )
 CELL = ("setup", "protocol", "version")
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"

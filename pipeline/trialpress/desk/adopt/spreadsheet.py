@@ -9,10 +9,14 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
+import re
+import warnings
+import zipfile
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from decimal import Decimal
 from pathlib import Path
 
 from charset_normalizer import from_bytes
@@ -20,11 +24,14 @@ from python_calamine import CalamineError, CalamineWorkbook
 
 from trialpress.errors import OutsideWorldError, UsageError
 
+FORMATTED = frozenset({".xlsx", ".xlsm"})
+"""Workbooks whose number formats can be read: a cell that shows 489.60 holds the number 489.6."""
 WORKBOOKS = frozenset({".xlsx", ".xlsm", ".xls", ".ods"})
 SEPARATORS = (";", "\t", ",", "|")
 SAMPLE = 50
 LIKELY = ["cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1257", "cp932", "gb18030", "big5"]
 """What spreadsheets save text in besides UTF; anything else is named in the mapping."""
+_FIXED = re.compile(r"[#0,]*0\.(0+)(?:_.)?(?:;.*)?")
 UTF16 = (b"\xff\xfe", b"\xfe\xff")
 
 
@@ -119,20 +126,50 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
 
 
 def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
+    decimals = _decimals(data) if file.suffix.lower() in FORMATTED else {}
+
+    def texts(name: str) -> Iterator[list[str]]:
+        rows = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+        for row, cells in enumerate(rows, start=1):
+            places = ((name, row, column) for column in range(1, len(cells) + 1))
+            yield [
+                _shown(_text(cell), decimals.get(place, 0))
+                for cell, place in zip(cells, places, strict=True)
+            ]
+
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        return tuple(
-            Sheet(
-                name,
-                _numbered(
-                    [_text(cell) for cell in row]
-                    for row in book.get_sheet_by_name(name).to_python(skip_empty_area=False)
-                ),
-            )
-            for name in book.sheet_names
-        )
+        return tuple(Sheet(name, _numbered(texts(name))) for name in book.sheet_names)
     except (CalamineError, OSError) as error:
         raise UnreadableSpreadsheetError(file, str(error)) from error
+
+
+def _decimals(data: bytes) -> dict[tuple[str, int, int], int]:
+    """How many decimals each number shows, by sheet, row and column; nothing where not fixed."""
+    from openpyxl import load_workbook  # noqa: PLC0415  only workbooks need it
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of parts of a workbook that are of no matter here
+        try:
+            book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+            return {
+                (sheet.title, cell.row, cell.column): len(fixed[1])
+                for sheet in book.worksheets
+                for row in sheet.iter_rows()
+                for cell in row
+                if isinstance(cell.value, int | float)
+                and not isinstance(cell.value, bool)
+                and (fixed := _FIXED.fullmatch(cell.number_format))
+            }
+        except (OSError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
+            return {}
+
+
+def _shown(text: str, decimals: int) -> str:
+    """A number with the zeros that its cell shows; never with fewer digits than it has."""
+    if not decimals or len(text.partition(".")[2]) >= decimals:
+        return text
+    return f"{Decimal(text):.{decimals}f}"
 
 
 def _numbered(rows: Iterable[Iterable[str]]) -> tuple[RawRow, ...]:
