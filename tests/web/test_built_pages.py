@@ -31,9 +31,11 @@ KINDS = (
     "makers/taldure.html",
     "maker-pair.html",
     "questions.html",
+    "prices.html",
     "prices/deep-rug.html",
     "claims.html",
     "claims/runtime.html",
+    "goes-with.html",
     "goes-with/carpet.html",
     "floors/carpet-slate.html",
     "methods/index.html",
@@ -197,11 +199,32 @@ def test_a_link_to_a_run_opens_what_it_is_folded_in(built_site: Path, open_page:
     page.locator(f"[id='{target}']").wait_for(state="visible")
 
 
-def test_twice_as_large_text_leaves_nothing_out(built_site: Path, open_page: OpenPage) -> None:
-    page = open_page(built_site / "standings" / "carpet.html", width=640)  # 1280 px at 200 %
+@pytest.mark.parametrize(
+    "kind", ["standings/carpet.html", "machines/kelbrin-14.html", "my-floors.html", "matrix.html"]
+)
+def test_twice_as_large_text_leaves_nothing_out(
+    kind: str, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / kind, width=640)  # 1280 px at 200 %
     page.evaluate("document.documentElement.style.fontSize = '200%'")
 
     assert page.evaluate("document.documentElement.scrollWidth") == 640
+
+
+def test_nothing_moves_by_itself_for_readers_who_ask_for_that(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "standings" / "carpet.html")
+    page.emulate_media(reduced_motion="reduce")
+
+    moving = page.evaluate(
+        """() => [...document.querySelectorAll('*')].filter((element) => {
+          const { animationName, scrollBehavior, transitionDuration } = getComputedStyle(element);
+          return animationName !== 'none' || scrollBehavior !== 'auto'
+            || transitionDuration !== '0s';
+        }).length"""
+    )
+    assert moving == 0
 
 
 @pytest.fixture(scope="session")

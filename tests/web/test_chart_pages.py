@@ -86,16 +86,3 @@ def test_a_shared_address_opens_the_demo_filtered_and_sorted(
     ]
     assert len(values) > 1
     assert values == sorted(values)
-
-
-def test_a_machine_of_the_demo_is_found_and_opened_by_keyboard(
-    open_page: OpenPage, built_site: Path
-) -> None:
-    page = open_page(built_site / "index.html")
-
-    page.get_by_role("combobox", name="Find").press_sequentially("hofta 520")
-    expect(page.get_by_role("listbox").get_by_role("option").first).to_contain_text("Hofta 520")
-    page.keyboard.press("Enter")
-
-    page.wait_for_url("**/machines/hofta-520.html")
-    expect(page.get_by_role("heading", level=1)).to_contain_text("Hofta 520")
