@@ -132,7 +132,8 @@ def _tell(answer: Plan, question: Question) -> None:
             typer.echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
         return
     if not answer.tallies:
-        typer.echo("There is nothing to run yet. Add set-ups to data/catalogue/setups.csv.")
+        typer.echo("There is nothing to run: add set-ups to data/catalogue/setups.csv.")
+        typer.echo("If there are some, look in protocols.csv for one that is in force today.")
     elif not answer.missing:
         typer.echo("No run is missing.")
     for (title, version), series in groupby(
