@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.intake import read_bench
 from trialpress.store import Store, build_store
@@ -32,6 +33,26 @@ def test_a_set_up_under_embargo_takes_its_machine_its_maker_and_its_runs_with_it
     assert column(store, "select maker from makers") == ["maker-one"]
     assert column(store, "select distinct setup from runs") == ["one-stock"]
     assert "two-stock" not in column(store, 'select "row" from corrections')
+
+
+def test_a_graded_run_with_one_row_that_was_once_under_a_hidden_set_up_is_hidden_whole(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    with bench.corrections_file.open("a", encoding="utf-8") as file:
+        for name, was, now in (
+            ("there", "one-stock", "two-stock"),
+            ("back", "two-stock", "one-stock"),
+        ):
+            file.write(f"{name},gradings,hall-11|left|ann,setup,2031-03-10,{was},{now},mistaken\n")
+
+    def seen(as_of: date) -> tuple[list[object], list[object]]:
+        store = build_store(read_bench(bench, as_of), as_of)
+        runs = column(store, "select distinct run from gradings where run = 'hall-11'")
+        return runs, column(store, "select correction from corrections where why = 'mistaken'")
+
+    assert seen(date(2031, 5, 31)) == ([], [])
+    assert seen(date(2031, 6, 1)) == (["hall-11"], ["there", "back"])
 
 
 def test_it_is_there_on_its_day() -> None:

@@ -1,9 +1,9 @@
 -- model: hidden_runs
--- grain: one row a row of readings that may not be seen; key: of_table, row_key
--- rule: hidden while a set-up or protocol version that it ever named is
+-- grain: one row a run that may not be seen; key: of_table, run
+-- rule: hidden while a set-up or protocol version that one of its rows ever named is
 select distinct
     s.of_table,
-    s.row_key
+    split_part(s.row_key, '|', 1) as run
 from run_states as s
 left join visible_protocols as p
     on s.protocol = p.protocol and s.version::bigint = p.version

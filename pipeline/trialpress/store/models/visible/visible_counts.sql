@@ -10,8 +10,8 @@ from loaded."counts" as r
 cross join loaded.build as b
 where
     r.day_date <= b.as_of
-    and r.row_key not in (
-        select h.row_key
+    and r.run not in (
+        select h.run
         from hidden_runs as h
         where h.of_table = 'counts'
     )
