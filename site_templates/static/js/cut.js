@@ -159,14 +159,15 @@
     }
     const last = entries.findLast(({ isInside }) => isInside);
     const hasMore = entries.some(({ isInside }) => !isInside);
-    label(first, hasMore ? last?.row : null);
+    const isWhole = entries.length === rows.size;
+    label(isWhole ? `Top ${first}` : `Top ${first} of those shown`, hasMore ? last?.row : null);
   }
 
-  /** The number in heading and labels, and the line below the last one inside. */
-  function label(first, last) {
-    head.textContent = `Top ${first}`;
+  /** The words of heading and labels, and the line below the last one inside. */
+  function label(words, last) {
+    head.textContent = words;
     for (const row of rows.values()) {
-      row.querySelector('.in-cut').dataset.label = head.textContent;
+      row.querySelector('.in-cut').dataset.label = words;
       row.classList.toggle('last-in-cut', row === last);
     }
   }
@@ -174,7 +175,7 @@
   function restore() {
     for (const [part, html] of published) part.innerHTML = html;
     own.hidden = true;
-    label(usual, lastInCut);
+    label(`Top ${usual}`, lastInCut);
   }
 
   async function update() {
