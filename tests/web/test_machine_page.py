@@ -42,3 +42,30 @@ def test_the_brushes_are_told_apart_as_the_published_differences_say(
     }
     assert len(shown) == 8
     assert shown == published
+
+
+def test_claims_stand_beside_what_was_measured_as_published(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    published = sorted(
+        (
+            row["quantity"].replace("-", " "),
+            figure(row, "measured") if row["measured"] else "",
+            row["verdict"] or row["why"],
+        )
+        for row in read_results(built_site, "claim_checks")
+        if row["machine"] == "aluen-6"
+    )
+
+    page = open_page(built_site / "machines" / "aluen-6.html", scripts=False)
+
+    shown = [
+        (
+            row.locator("th a").inner_text(),
+            row.locator("td").nth(1).inner_text().partition(" ")[0],
+            row.locator("td").last.inner_text().strip(),
+        )
+        for row in page.locator(".claimed tbody tr").all()
+    ]
+    assert len(shown) > 2
+    assert shown == published

@@ -187,7 +187,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         summary=said.claim_tallies[quantity],
         unit=" or ".join(units) or "one unit",
         is_measured=any(row.measured is not None for row in checks),
-        rows=tuple(_row(material, row, is_one_unit=len(units) == 1) for row in checks),
+        rows=tuple(claim_row(material, row, is_one_unit=len(units) == 1) for row in checks),
         charts=tuple(
             ClaimChart(chart, embed_of(facts.settings, chart))
             for chart in charts_of(material, quantity)
@@ -201,7 +201,8 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
     )
 
 
-def _row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
+def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
+    """One line of a table of claims; ``is_one_unit`` where its head names the unit."""
     facts, digits = material.facts, row.decimals or 0
     difference = ""
     if row.difference is not None:

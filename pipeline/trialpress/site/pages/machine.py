@@ -6,6 +6,7 @@ Out: ``MachinePage``.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -15,6 +16,7 @@ from trialpress.site.facts import Facts, Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.site.pages.claims import ClaimRow, claim_row, spoken
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.missing import missing_runs
@@ -59,14 +61,13 @@ class SetupPart:
 
 @dataclass(frozen=True)
 class ClaimLine:
-    """A figure from a spec sheet, as stated, and what it says beside what was measured."""
+    """A figure from a spec sheet beside what was measured; ``sentence`` says all of it."""
 
-    quantity: str
-    stated: str
-    source: str
+    quantity: Link
+    claim: ClaimRow
     source_url: str | None
-    stated_on: str
-    checks: tuple[str, ...]
+    unit: str
+    sentence: str
 
 
 @dataclass(frozen=True)
@@ -113,9 +114,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),
         photos=photos_of_machine(material, machine.machine),
-        claims=tuple(
-            _claim(material, claim) for claim in facts.claims if claim.machine == machine.machine
-        ),
+        claims=tuple(_claims(material, machine.machine)),
         corrections=corrections_of_machine(facts, machine.machine),
     )
 
@@ -221,16 +220,16 @@ def _overall(facts: Facts, setup: str) -> str:
     return f"no place, not yet run on: {missing}" if missing else ""
 
 
-def _claim(material: Material, claim: rows.Claim) -> ClaimLine:
-    return ClaimLine(
-        quantity=claim.quantity.replace("-", " "),
-        stated=wording.with_unit(claim.value, claim.unit),
-        source=claim.source,
-        source_url=urls.web_address(claim.source),
-        stated_on=wording.day(claim.stated_on),
-        checks=tuple(
-            sentence
-            for (stated, _), sentence in material.sentences.claims.items()
-            if stated == claim.claim
-        ),
-    )
+def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
+    for quantity, checks in material.analysed.claims.items():
+        for row in checks:
+            if row.machine != machine:
+                continue
+            measured_on = (row.protocol or "", row.version or 0)
+            yield ClaimLine(
+                quantity=Link(spoken(quantity), urls.claims_url(quantity)),
+                claim=claim_row(material, row, is_one_unit=False),
+                source_url=urls.web_address(row.source),
+                unit=material.facts.series[measured_on].unit if row.measured is not None else "",
+                sentence=material.sentences.claims[row.claim, row.setup],
+            )
