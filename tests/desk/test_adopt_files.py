@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import zipfile
 from datetime import date, datetime
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
+from trialpress.cli import adopt as adopt_command
 from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt, read_mapping
 from trialpress.desk.adopt.mapping import MappingFileError
 from trialpress.desk.adopt.spreadsheet import UnreadableSpreadsheetError, read_spreadsheet
@@ -117,6 +119,17 @@ def test_a_mapping_file_says_all_this(tmp_path: Path) -> None:
         values={"setup": {"Our stick": "one-stock"}},
         units={"before_g": "kg"},
     )
+
+
+def test_the_mapping_that_the_help_shows_is_understood(tmp_path: Path) -> None:
+    _, _, shown = (inspect.getdoc(adopt_command) or "").partition("\b\n")
+    file = tmp_path / "shown.toml"
+    file.write_text(shown, encoding="utf-8")
+
+    mapping = read_mapping(file)
+
+    assert (mapping.word, mapping.header_row, mapping.decimal) == ("old", 2, ",")
+    assert mapping.values == {"setup": {"Our stick": "stick-stock"}}
 
 
 @pytest.mark.parametrize(

@@ -110,7 +110,7 @@ def test_a_graded_run_shows_every_zone_of_every_grader(store: Store, checked: Ch
 
 
 def test_a_run_that_is_not_there_is_named(store: Store, checked: CheckedBench) -> None:
-    with pytest.raises(NoSuchRunError, match="there is no run hall-99 to be seen as of 2031-06-01"):
+    with pytest.raises(NoSuchRunError, match="There is no run hall-99 to be seen as of 2031-06-01"):
         explain_run(store, checked, "hall-99")
 
 

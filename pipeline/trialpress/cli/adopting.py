@@ -41,11 +41,25 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     """Bring the runs of an existing spreadsheet into day folders.
 
     First shows what it understood, column by column and row by row. Rows that are not adopted are
-    listed with the reason. Run twice, it adds nothing twice. A mapping file may say:
+    listed with the reason. Run twice, it adds nothing twice. A mapping file may say, all of it
+    optional:
 
-    word = "old" · sheet, header_row, encoding, decimal, date_format · [columns] before_g = "Start"
-    · [fixed] protocol = "sand-on-rug" · [values.setup] "Our stick" = "stick-stock" · [units]
-    """
+    \b
+    word = "old"                  # of the day folders
+    sheet = "Runs"
+    header_row = 2
+    encoding = "cp1252"           # of a text file
+    decimal = ","
+    date_format = "%d.%m.%y"
+    [columns]
+    before_g = "Start"            # our column = theirs
+    [units]
+    before_g = "kg"
+    [fixed]
+    protocol = "sand-on-rug"      # the same in all rows
+    [values.setup]
+    "Our stick" = "stick-stock"   # their word = ours
+    """  # noqa: D301  a backspace keeps the lines of an example apart
     from trialpress.desk.adopt import Wish, adopt, read_mapping, write_adoption  # noqa: PLC0415
 
     folder = bench_at(bench)
@@ -90,7 +104,10 @@ def _tell(adoption: Adoption, *, is_written: bool, quiet: bool) -> None:
 def _tell_sheet(sheet: SheetRead) -> None:
     name = f"Sheet {sheet.name}: " if sheet.name else ""
     if sheet.header_row is None:
-        typer.echo(f"{name}no row looks like a header. Name it in the mapping with header_row.")
+        typer.echo(
+            f"{name}no row looks like a header. Say in a mapping file (--map) what its columns "
+            "mean, and with header_row which row it is: trialpress adopt --help shows one."
+        )
         return
     marks = "commas" if sheet.is_comma else "points"
     typer.echo(f"{name}header in row {sheet.header_row}, decimal {marks}.")

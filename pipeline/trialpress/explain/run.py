@@ -45,7 +45,7 @@ class NoSuchRunError(UsageError):
 
     def __init__(self, run: str, as_of: object) -> None:
         super().__init__(
-            f"there is no run {run} to be seen as of {as_of}. "
+            f"There is no run {run} to be seen as of {as_of}. "
             "Check its spelling; a later or embargoed run is seen with --as-of DATE."
         )
 

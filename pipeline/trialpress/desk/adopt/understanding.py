@@ -163,7 +163,10 @@ class _Reader:
         cells["protocol"] = self._named(typed, "protocol")
         version = self.catalogue.version_on(cells["protocol"], cells["at"][:10])
         if version is None:
-            raise CellError(f"no version of {cells['protocol']} holds on {cells['at'][:10]}")
+            raise CellError(
+                f"no version of {cells['protocol']} holds on {cells['at'][:10]}: add one to "
+                "data/catalogue/protocols.csv, with its from_date and to_date"
+            )
         cells["version"] = typed.get("version") or version.version
         table = TABLES[version.reading]
         own = set(read_schema(table).columns) - set(cells)
