@@ -47,6 +47,10 @@ def test_a_catalogue_figure_has_the_digits_it_needs(value: float, text: str) -> 
     assert wording.typed_number(value) == text
 
 
+def test_a_formula_has_the_signs_of_print() -> None:
+    assert wording.formula("mean +- 2 * 0.38^2") == "mean ± 2 × 0.38²"
+
+
 def test_an_uncertainty_is_unknown_or_too_small_to_show_and_says_so() -> None:
     assert wording.uncertainty(None, 2) == "unknown"
     assert wording.uncertainty(0.03, 2) == "0.03"

@@ -49,6 +49,13 @@ def typed_number(value: float) -> str:
     return text.replace("-", MINUS)
 
 
+def formula(typed: str) -> str:
+    """A formula as a terminal shows it, with the signs of print."""
+    for plain, sign in (("+-", "±"), (" * ", " × "), ("^2", "²")):
+        typed = typed.replace(plain, sign)
+    return typed
+
+
 def uncertainty(value: float | None, decimals: int) -> str:
     """A run's standard uncertainty: unknown, or under what its digits can show, where it is so."""
     if value is None:

@@ -73,7 +73,7 @@ def _runs_of(material: Material, key: Series, setups: Sequence[rows.Setup]) -> l
 def _series_runs(
     material: Material, key: Series, series: rows.Protocol, runs: Sequence[rows.Run]
 ) -> RunsOfSeries:
-    decimals = _decimals(material, key) + EXTRA_DIGITS
+    decimals = run_decimals(material, key)
     return RunsOfSeries(
         title=series_name(series),
         url=urls.standing_url(series),
@@ -89,10 +89,10 @@ def _count(runs: Sequence[rows.Run]) -> str:
     return ", ".join((wording.count(how_many["valid"], "valid run"), *apart))
 
 
-def _decimals(material: Material, key: Series) -> int:
-    """The digits of the series' means, which all its set-ups share."""
+def run_decimals(material: Material, key: Series) -> int:
+    """The digits of a run: some more than those of the series' means, which all set-ups share."""
     standing = material.facts.standings_of.get(key, ())
-    return max((row.decimals for row in standing), default=0)
+    return max((row.decimals for row in standing), default=0) + EXTRA_DIGITS
 
 
 def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:

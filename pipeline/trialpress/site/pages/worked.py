@@ -14,6 +14,7 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.site.pages.runs import run_decimals
 from trialpress.site.verdicts import Verdict
 
 
@@ -99,7 +100,10 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
         setup=facts.setup[cell.setup].label,
         unit=cell.unit,
         runs=_runs(material, cell),
-        steps=tuple(WorkedStep(step.what, step.formula, step.outcome) for step in cell.steps),
+        steps=tuple(
+            WorkedStep(step.what, wording.formula(step.formula), step.outcome)
+            for step in cell.steps
+        ),
         place=_place(cell),
         pairs=_pairs(material, cell),
     )
@@ -108,12 +112,13 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
 def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
     facts = material.facts
     machine = facts.setup[cell.setup].machine
+    decimals = run_decimals(material, (cell.protocol, cell.version))
     return tuple(
         WorkedRun(
             run=Link(line.run, urls.run_url(machine, line.run)),
             day=wording.day(facts.run[line.run].day_date),
-            value=wording.typed_number(line.value),
-            uncertainty=("unknown" if line.u_value is None else wording.typed_number(line.u_value)),
+            value=wording.number(line.value, decimals),
+            uncertainty=wording.uncertainty(line.u_value, decimals),
         )
         for line in cell.runs
     )
