@@ -48,7 +48,7 @@ def test_a_catalogue_figure_has_the_digits_it_needs(value: float, text: str) -> 
 
 
 def test_a_formula_has_the_signs_of_print() -> None:
-    assert wording.formula("mean +- 2 * 0.38^2") == "mean ± 2 × 0.38²"
+    assert wording.formula("mean +- 2 * 0.38^2") == "mean ± 2 \N{MULTIPLICATION SIGN} 0.38²"
 
 
 def test_an_uncertainty_is_unknown_or_too_small_to_show_and_says_so() -> None:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from datetime import date
 
 MINUS = "\N{MINUS SIGN}"
+TIMES = "\N{MULTIPLICATION SIGN}"
 DASH = "\N{EN DASH}"
 NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
@@ -51,7 +52,7 @@ def typed_number(value: float) -> str:
 
 def formula(typed: str) -> str:
     """A formula as a terminal shows it, with the signs of print."""
-    for plain, sign in (("+-", "±"), (" * ", " × "), ("^2", "²")):
+    for plain, sign in (("+-", "±"), (" * ", f" {TIMES} "), ("^2", "²")):
         typed = typed.replace(plain, sign)
     return typed
 
