@@ -19,6 +19,14 @@ EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of i
 
 
 @dataclass(frozen=True)
+class Clip:
+    """The film of a run, in words with its timecode, and where it is on the web."""
+
+    words: str
+    url: str | None
+
+
+@dataclass(frozen=True)
 class RunLine:
     """One run. ``value`` is None where the run is not valid.
 
@@ -36,8 +44,7 @@ class RunLine:
     is_astray: bool
     warnings: tuple[str, ...]
     readings: str
-    clip: str | None
-    clip_url: str | None
+    clip: Clip | None
     operator: str | None
     note: str | None
     day: str
@@ -83,6 +90,13 @@ def _series_runs(
     )
 
 
+def clip_of(typed: str) -> Clip:
+    """A video and, after a space, its timecode; an address is followed, not shown."""
+    video, *timecode = typed.split()
+    url = urls.web_address(video)
+    return Clip(" ".join(["clip", *([] if url else [video]), *timecode]), url)
+
+
 def _count(runs: Sequence[rows.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     apart = [f"{how_many[status]} {status}" for status in ("void", "planned") if how_many[status]]
@@ -114,8 +128,7 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
             if (warning.file, warning.row) == (run.file, run.row)
         ),
         readings=_readings(facts.readings_of.get(run.run, ())),
-        clip=run.clip,
-        clip_url=urls.web_address(run.clip),
+        clip=clip_of(run.clip) if run.clip else None,
         operator=run.operator,
         note=run.note,
         day=run.day,
