@@ -7,6 +7,7 @@ Out: events on the board; the newest good site in the folder.
 from __future__ import annotations
 
 import multiprocessing
+import os
 import signal
 import threading
 from collections.abc import Callable
@@ -26,6 +27,7 @@ from trialpress.flow import Order, Output, build
 from trialpress.intake import Finding
 
 POLL_S = 0.25
+POLITE = 10
 LONGEST_LOOK_S = 60.0
 
 
@@ -148,6 +150,8 @@ class _Builder:
 
 def _work(tasks: Connection[str | None, Task]) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the preview itself ends this process
+    if hasattr(os, "nice"):
+        os.nice(POLITE)  # findings of a saved file come before the next site
     while True:
         try:
             task = tasks.recv()
