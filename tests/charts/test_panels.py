@@ -127,14 +127,17 @@ def test_two_makers_share_the_panels_of_series_that_both_were_tried_in() -> None
     )
 
 
-def test_the_rows_of_two_makers_are_those_of_their_chart() -> None:
+def test_the_rows_of_two_makers_are_those_of_their_chart_the_second_in_squares() -> None:
     pairs = draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
 
     assert pairs is not None
-    own: Any = [pairs.rows[maker]["0"] for maker in pairs.makers]
+    first, second = pairs.makers
+    one: Any = pairs.rows[first]["0"]
+    other: Any = pairs.rows[second]["0"]
     drawn = [*rows(pairs.chart, "label"), *rows(pairs.chart, "dot")]
     told = [{key: value for key, value in row.items() if value is not None} for row in drawn]
-    assert sorted(told, key=str) == sorted((row for part in own for row in part), key=str)
+    expected = [*one, *({**row, "is_second": True} for row in other)]
+    assert sorted(told, key=str) == sorted(expected, key=str)
     assert list(pairs.rows["ostrel"]) == ["0", "1"]  # noise, which the other was not tried on
 
 

@@ -8,7 +8,7 @@ Out: one chart of a pair to begin with, and the rows that a page draws any other
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from itertools import combinations
 
 from trialpress.charts import wording
@@ -77,7 +77,11 @@ def _shared(one: Panels, other: Panels) -> list[int]:
 
 
 def _both(one: Panels, other: Panels) -> list[PanelRow]:
-    return [row for at in _shared(one, other) for row in (*one[at], *other[at])]
+    return [
+        row
+        for at in _shared(one, other)
+        for row in (*one[at], *(replace(row, is_second=True) for row in other[at]))
+    ]
 
 
 def _draw(material: Material, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:

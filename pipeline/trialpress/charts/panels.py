@@ -33,7 +33,8 @@ class PanelRow:
     """One mark in one row of one panel.
 
     ``heading`` names the panel and ``row`` the row in it, each with its position; ``setup`` is
-    None for what belongs to no set-up, such as the label of the rest of the field.
+    None for what belongs to no set-up, such as the label of the rest of the field. Of two makers,
+    the dots of the second are square.
     """
 
     heading: str
@@ -48,6 +49,7 @@ class PanelRow:
     high: float | None = None
     is_open: bool = False
     is_dashed: bool = False
+    is_second: bool = False
     reading: str | None = None
 
 

@@ -99,7 +99,10 @@ def _means() -> alt.Chart:
 def _dots() -> alt.Chart:
     """A mean that stands for itself."""
     mark = _kind("dot").mark_point(size=DOT_SIZE, strokeWidth=LINE_WIDTH, opacity=1)
-    return encoded(mark, x=_value("value"), y=_row(MARK_BAND), stroke=INK_OR_ACCENT, fill=INSIDE)
+    shape = alt.condition("datum.is_second", alt.value("square"), alt.value("circle"))
+    return encoded(
+        mark, x=_value("value"), y=_row(MARK_BAND), stroke=INK_OR_ACCENT, fill=INSIDE, shape=shape
+    )
 
 
 def _runs() -> alt.Chart:

@@ -176,9 +176,10 @@ def maker_caption(confidence: float) -> str:
 def maker_pair_caption(confidence: float) -> str:
     """How to read the chart of two makers."""
     return (
-        f"A dot is a set-up's mean, the line its {percent(confidence)} interval; open dots have "
-        "fewer runs than the method asks for, dashed lines rest on one run. Where lines overlap, "
-        "look at the places: overlapping lines do not decide. Each panel has its own scale."
+        "A circle is the mean of a set-up of the maker named first, a square that of the other's, "
+        f"the line its {percent(confidence)} interval; open ones have fewer runs than the method "
+        "asks for, dashed lines rest on one run. Where lines overlap, look at the places: "
+        "overlapping lines do not decide. Each panel has its own scale."
     )
 
 

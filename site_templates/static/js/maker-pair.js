@@ -42,7 +42,10 @@
     shown.hidden = panels.length === 0;
     status.textContent = shown.hidden ? 'They were not tried in one series.' : '';
     if (shown.hidden) return;
-    const rows = panels.flatMap((panel) => [...one.panels[panel], ...other.panels[panel]]);
+    const rows = panels.flatMap((panel) => [
+      ...one.panels[panel],
+      ...other.panels[panel].map((row) => ({ ...row, is_second: true })),
+    ]);
     const told = {
       ...{ first: one.name, second: other.name, series: panels.length },
       set_ups: new Set(rows.map(({ row }) => row)).size,
