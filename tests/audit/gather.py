@@ -254,7 +254,7 @@ def coverage(folder: Path) -> Iterator[Figure]:
 
 
 PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
-    part.__name__: part for part in (sizes, markup, lighthouse, study, fuzzing, coverage)
+    part.__name__: part for part in (sizes, filters, markup, lighthouse, study, fuzzing, coverage)
 }
 
 
