@@ -111,6 +111,11 @@ def main() -> None:
         for name in wanted:
             found[name] = table(PARTS[name](Path(folder)))
             sys.stdout.write(f"{name}\n{found[name]}\n")
+            write(found)  # what is measured stays, though a later part should fail
+
+
+def write(found: Mapping[str, str]) -> None:
+    """The file, its parts in their order."""
     text = "\n".join(f"## {name}\n\n{found[name]}\n" for name in PARTS if name in found)
     FIGURES.write_text(f"{HEADING}\n\n{text}", encoding="utf-8")
 
