@@ -21,7 +21,16 @@ from trialpress.bench import Bench
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset
 from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
-from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_as_it_stood, read_bench
+from trialpress.intake import (
+    CheckedBench,
+    FaultyBenchError,
+    Finding,
+    ReadFiles,
+    check_as_it_stood,
+    check_bench,
+    read_bench,
+    read_files,
+)
 from trialpress.measure import measure_runs
 from trialpress.results import OutOfLine, read_out_of_line, work_out
 from trialpress.site import write_site
@@ -86,13 +95,14 @@ def build(order: Order) -> tuple[Finding, ...]:
     """
     with staging_folder(order.out) as staging:
         order.tell("reading and checking the data")
+        files = read_files(order.bench)
         try:
-            checked = read_bench(order.bench, order.as_of)
+            checked = check_bench(files, order.as_of)
         except FaultyBenchError as error:
             _write_report(staging, order, error.findings, written=())
             swap_in(staging, order.out, [REPORT])
             raise
-        watched = _write_outputs(order, checked, staging)
+        watched = _write_outputs(order, files, checked, staging)
         _write_report(staging, order, checked.findings, written=order.outputs, watched=watched)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
     return checked.findings
@@ -139,7 +149,9 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
         store.connection.close()
 
 
-def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> list[OutOfLine]:
+def _write_outputs(
+    order: Order, files: ReadFiles, checked: CheckedBench, staging: Path
+) -> list[OutOfLine]:
     """Write the outputs; what the reference set-ups say of the bench goes into the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
@@ -149,7 +161,7 @@ def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> list[O
         order.tell("working out the standings")
         work_out(store)
         order.tell("comparing with earlier days")
-        _write_analyses(order, store)
+        _write_analyses(order, files, store)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
         return read_out_of_line(store)
@@ -157,11 +169,11 @@ def _write_outputs(order: Order, checked: CheckedBench, staging: Path) -> list[O
         store.connection.close()
 
 
-def _write_analyses(order: Order, store: Store) -> None:
+def _write_analyses(order: Order, files: ReadFiles, store: Store) -> None:
     """Write the analyses; stores of earlier dates last no longer than that."""
     with ExitStack() as stores:
         earlier = [
-            Earlier(since, days, _store_as_it_stood(order.bench, since, stores))
+            Earlier(since, days, _store_as_it_stood(files, since, stores))
             for days, since in _movement_dates(store, order.since)
         ]
         work_out_analyses(store, earlier)
@@ -178,10 +190,10 @@ def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date
     return [(sum(day > since for day in days), since) for since in dates]
 
 
-def _store_as_it_stood(bench: Bench, as_of: date, stores: ExitStack) -> Store | None:
+def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Store | None:
     """The results on an earlier date; None where visible rows had errors then."""
     try:
-        store = build_store(read_as_it_stood(bench, as_of), as_of)
+        store = build_store(check_as_it_stood(files, as_of), as_of)
     except CheckFailedError:
         return None
     stores.enter_context(closing(store.connection))

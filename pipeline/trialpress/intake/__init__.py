@@ -8,7 +8,13 @@ from __future__ import annotations
 
 from trialpress.intake.checked import SOURCE_COLUMNS, CheckedBench, Table
 from trialpress.intake.findings import FaultyBenchError, Finding, FindingCode, Severity
-from trialpress.intake.reading import read_as_it_stood, read_bench
+from trialpress.intake.reading import (
+    ReadFiles,
+    check_as_it_stood,
+    check_bench,
+    read_bench,
+    read_files,
+)
 from trialpress.intake.schemas import (
     Field,
     Reference,
@@ -24,12 +30,15 @@ __all__ = [
     "Field",
     "Finding",
     "FindingCode",
+    "ReadFiles",
     "Reference",
     "Severity",
     "Table",
     "TableSchema",
-    "read_as_it_stood",
+    "check_as_it_stood",
+    "check_bench",
     "read_bench",
+    "read_files",
     "read_schema",
     "read_schema_text",
 ]

@@ -6,10 +6,11 @@ Out: ``CheckedBench``, or ``FaultyBenchError`` with every finding.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
 
-from trialpress.bench import Bench
+from trialpress.bench import Bench, Settings
 from trialpress.intake.checked import CheckedBench
 from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
 from trialpress.intake.descriptors import check_descriptor
@@ -29,6 +30,18 @@ from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
 from trialpress.intake.settings import read_settings
 from trialpress.intake.typed import Typed, faults_of, read_typed
+
+
+@dataclass(frozen=True)
+class ReadFiles:
+    """Every file of a bench, read and checked by itself: what does not depend on a date."""
+
+    bench: Bench
+    settings: Settings | None
+    typed: Typed
+    faults: Faults
+    methods: Mapping[str, str]
+    findings: tuple[Finding, ...]
 
 
 def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
@@ -52,11 +65,49 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    return _read(bench, as_of, accept_errors=False)
+    return check_bench(read_files(bench), as_of)
 
 
-def read_as_it_stood(bench: Bench, as_of: date) -> CheckedBench:
-    """Read a bench that has no errors by now as it stood on an earlier date, errors and all.
+def read_files(bench: Bench) -> ReadFiles:
+    """Read every file once, for checks as of one date or several."""
+    settings = read_settings(bench)
+    listing = list_bench(bench)
+    typed = read_typed(bench, listing)
+    methods = read_methods(bench, listing.methods, typed.tables["protocols"])
+    named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
+    descriptors = (one for package in listing.packages for one in check_descriptor(package))
+    return ReadFiles(
+        bench=bench,
+        settings=settings.settings,
+        typed=typed,
+        faults=faults_of(named),
+        methods=methods.texts,
+        findings=(
+            *settings.findings,
+            *listing.findings,
+            *descriptors,
+            *named,
+            *methods.findings,
+        ),
+    )
+
+
+def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
+    """Check what was read as of one date; as ``read_bench``.
+
+    Raises
+    ------
+    FaultyBenchError
+        If there is an error; it carries all findings of all files.
+    """
+    checked = _check(files, as_of)
+    if any(finding.severity is Severity.ERROR for finding in checked.findings):
+        raise FaultyBenchError(checked.findings)
+    return checked
+
+
+def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
+    """Check a bench that has no errors by now as it stood on an earlier date, errors and all.
 
     Returns
     -------
@@ -68,33 +119,17 @@ def read_as_it_stood(bench: Bench, as_of: date) -> CheckedBench:
     FaultyBenchError
         If the settings cannot be read.
     """
-    return _read(bench, as_of, accept_errors=True)
+    return _check(files, as_of)
 
 
-def _read(bench: Bench, as_of: date | None, *, accept_errors: bool) -> CheckedBench:
-    settings = read_settings(bench)
-    listing = list_bench(bench)
-    typed = read_typed(bench, listing)
-    methods = read_methods(bench, listing.methods, typed.tables["protocols"])
-    named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
-    faults = faults_of(named)
-    corrected = _correct(typed, faults, as_of)
-    facts = gather_facts(corrected.tables, faults, bench.days, as_of)
-    findings = _told_once(
-        [
-            *settings.findings,
-            *listing.findings,
-            *(finding for package in listing.packages for finding in check_descriptor(package)),
-            *named,
-            *methods.findings,
-            *corrected.findings,
-            *check_rules(facts),
-        ]
-    )
-    if settings.settings is None or (_has_errors(findings) and not accept_errors):
+def _check(files: ReadFiles, as_of: date | None) -> CheckedBench:
+    corrected = _correct(files.typed, files.faults, as_of)
+    facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
+    findings = _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+    if files.settings is None:
         raise FaultyBenchError(findings)
-    tables = build_tables(typed.tables, corrected.tables)
-    return CheckedBench(settings.settings, as_of, tables, methods.texts, findings)
+    tables = build_tables(files.typed.tables, corrected.tables)
+    return CheckedBench(files.settings, as_of, tables, files.methods, findings)
 
 
 def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
@@ -130,7 +165,3 @@ def _told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
         if finding.code is FindingCode.COLUMN_MISSING
         or (finding.file, finding.column) not in missing
     )
-
-
-def _has_errors(findings: Iterable[Finding]) -> bool:
-    return any(finding.severity is Severity.ERROR for finding in findings)
