@@ -73,11 +73,12 @@ class Workshop:
     def stop(self) -> None:
         """End both threads; a build that is half done leaves the last site as it is.
 
-        A look at the data is seen to its end, as its database must not be cut off.
+        A look at the data is seen to its end, as its database must not be cut off. A watcher that
+        had no time to begin ends by itself.
         """
         self._stopped.set()
         self._wanted.set()
-        if self._watcher is not None:
+        if self._watcher is not None and self._watcher.is_alive():
             self._watcher.join(LONGEST_LOOK_S)
 
     def _watch(self) -> None:
