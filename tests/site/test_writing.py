@@ -50,6 +50,8 @@ def test_a_template_of_the_bench_wins_over_the_shipped_one(bench: Bench, write: 
     assert (folder / "static" / "site.css").read_text() == "body { color: black; }"
     assert (folder / "static" / "favicon.svg").is_file()
     assert "A Small Bench" in (folder / "index.html").read_text(encoding="utf-8")
+    change(own, "Gone", "Left")
+    assert "<h1>Left</h1>" in (write(date(2031, 6, 2)) / "404.html").read_text(encoding="utf-8")
 
 
 def test_nothing_hidden_is_in_any_file(write: WriteSite) -> None:

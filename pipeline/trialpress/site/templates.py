@@ -7,6 +7,7 @@ Out: text. A bench's own template wins over the shipped one of the same name.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 from typing import ClassVar, Protocol
 
@@ -36,7 +37,16 @@ def shipped_templates() -> Path:
 
 
 def environment(folders: Sequence[Path]) -> Environment:
-    """A strict environment that looks a template up in ``folders``, in their order."""
+    """A strict environment that looks a template up in ``folders``, in their order.
+
+    It is kept, so that a process that builds again and again compiles a template once; one that was
+    saved anew is noticed.
+    """
+    return _environment(tuple(folders))
+
+
+@cache
+def _environment(folders: tuple[Path, ...]) -> Environment:
     return Environment(
         loader=FileSystemLoader(folders),
         autoescape=True,
