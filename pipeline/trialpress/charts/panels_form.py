@@ -24,8 +24,8 @@ from trialpress.charts.style import (
     IS_CHOSEN,
     IS_SHOWN,
     LINE_WIDTH,
+    PANEL_HEADING,
     SIGNALS,
-    SMALL_TEXT_SIZE,
     TEXT_SIZE,
     UPRIGHT,
     encoded,
@@ -47,18 +47,7 @@ def panels_mould(*, columns: int) -> Mould:
     layers = [_ground(), _labels(), _field(), _intervals(), _means(), _dots(), _runs()]
     panel = alt.LayerChart(layer=layers, data=alt.NamedData(name="rows"))
     sized = panel.properties(width=PANEL_WIDTH, height={"step": STEP})
-    heading = alt.Facet(
-        "heading:N",
-        sort=alt.EncodingSortField("heading_position", op="min"),
-        header=alt.Header(
-            title=None,
-            labelAnchor="start",
-            labelColor=COLOURS.muted,
-            labelFontSize=SMALL_TEXT_SIZE,
-            labelLimit=0,
-        ),
-    )
-    panels = sized.facet(heading, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
+    panels = sized.facet(PANEL_HEADING, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
     apart = panels.resolve_scale(x="independent", y="independent")
     return compile_mould(finished(apart, SIGNALS))
 

@@ -21,8 +21,8 @@ from trialpress.charts.style import (
     INK_OR_ACCENT,
     IS_CHOSEN,
     IS_SHOWN,
+    PANEL_HEADING,
     SIGNALS,
-    SMALL_TEXT_SIZE,
     encoded,
     finished,
     value_axis,
@@ -50,18 +50,7 @@ def scatter_mould(*, is_single: bool, narrow: bool, is_log: bool) -> Mould:
         height=SINGLE_HEIGHT if is_single else PANEL_HEIGHT,
     )
     columns = 1 if narrow or is_single else 2
-    heading = alt.Facet(
-        "heading:N",
-        sort=alt.EncodingSortField("heading_position", op="min"),
-        header=alt.Header(
-            title=None,
-            labelAnchor="start",
-            labelColor=COLOURS.muted,
-            labelFontSize=SMALL_TEXT_SIZE,
-            labelLimit=0,
-        ),
-    )
-    panels = panel.facet(heading, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
+    panels = panel.facet(PANEL_HEADING, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
     apart = panels.resolve_scale(x="independent", y="independent")
     ticks: dict[str, Json] = {"ticks": [1]} if is_log else {}
     return compile_mould(finished(apart, {**SIGNALS, **ticks}))

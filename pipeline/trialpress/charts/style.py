@@ -30,6 +30,18 @@ IS_SHOWN = "shown === null || datum.setup === null || indexof(shown, datum.setup
 IS_CHOSEN = "chosen !== null && datum.setup === chosen"
 
 INK_OR_ACCENT = alt.condition(IS_CHOSEN, alt.value(COLOURS.accent), alt.value(COLOURS.ink))
+PANEL_HEADING = alt.Facet(
+    "heading:N",
+    sort=alt.EncodingSortField("heading_position", op="min"),
+    header=alt.Header(
+        title=None,
+        labelAnchor="start",
+        labelColor=COLOURS.muted,
+        labelFontSize=SMALL_TEXT_SIZE,
+        labelLimit=0,
+    ),
+)
+"""The heading of each of several small panels, in the order of their positions."""
 INSIDE = (
     alt.when("datum.is_open")
     .then(alt.value(COLOURS.paper))
