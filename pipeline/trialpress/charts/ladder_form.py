@@ -39,6 +39,7 @@ from trialpress.charts.style import (
     value_axis,
 )
 
+NEAR = "near === null || (datum.row * {step} > near[0] && (datum.row - 1) * {step} < near[1])"
 BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
 CAP = 160
 FIGURES_WIDTH = 42
@@ -89,6 +90,7 @@ def ladder_mould(*, narrow: bool) -> Mould:
     key = key_strip((NARROW if narrow else WIDE).key_step)
     signals: dict[str, Json] = {
         **SIGNALS,
+        "near": None,
         "heading": "",
         "value_low": 0,
         "value_high": 1,
@@ -102,7 +104,7 @@ def ladder_mould(*, narrow: bool) -> Mould:
 def _wide_panels(layout: Layout) -> list[alt.LayerChart]:
     widths = (layout.name_width, layout.interval_width, layout.places_width, FIGURES_WIDTH)
     return [
-        _panel(layout, layout.name_width, *_lines(widths), _names(layout, 0)),
+        _panel(layout, layout.name_width, *_lines(layout, widths), _names(layout, 0)),
         _panel(layout, layout.interval_width, *_intervals(layout), heading={"expr": "heading"}),
         _panel(layout, layout.places_width, *_places(layout), heading=wording.PLACES_HEADING),
         _panel(layout, FIGURES_WIDTH, _figures(layout, FIGURES_WIDTH)),
@@ -113,31 +115,43 @@ def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
     # Names reach across both panels, so they are drawn with the second, over the first.
     names = _names(layout, -layout.interval_width - GAP)
     places = (*_places(layout), names, _figures(layout, layout.places_width))
-    intervals = (*_lines((layout.interval_width, layout.places_width)), *_intervals(layout))
+    intervals = (*_lines(layout, (layout.interval_width, layout.places_width)), *_intervals(layout))
     return [
         _panel(layout, layout.interval_width, *intervals, heading={"expr": "heading"}),
         _panel(layout, layout.places_width, *places, heading=wording.PLACES_HEADING),
     ]
 
 
+def _near(layout: Layout) -> alt.Chart:
+    """The rows that are to be drawn: with ``near``, from and to in pixels, only those between."""
+    order = [alt.SortField("position")]
+    numbered = rows().transform_window([{"op": "row_number", "as": "row"}], sort=order)
+    near: alt.Chart = numbered.transform_filter(NEAR.format(step=layout.step))
+    return near
+
+
 def _panel(
     layout: Layout, width: int, *layers: alt.Chart, heading: str | dict[str, str] = ""
 ) -> alt.LayerChart:
-    """Layers side by side with those of the other panels, a row a set-up."""
-    return alt.LayerChart(layer=[*layers]).properties(
+    """Layers side by side with those of the other panels, a row a set-up.
+
+    One unseen line goes through all rows, so that those not drawn keep their places.
+    """
+    places = encoded(rows().mark_line(color="transparent"), x=alt.value(0), y=_row(0))
+    return alt.LayerChart(layer=[places, *layers]).properties(
         width=width, height={"step": layout.step}, title=alt.TitleParams(text=heading)
     )
 
 
-def _lines(widths: Sequence[int]) -> tuple[alt.Chart, alt.Chart]:
+def _lines(layout: Layout, widths: Sequence[int]) -> tuple[alt.Chart, alt.Chart]:
     """Ruled lines across all panels, and the ground that is tinted where a set-up is chosen.
 
     Drawn once, with the first panel: every mark more in a row slows down long charts.
     """
     edges = {"x": alt.value(0), "x2": alt.value(sum(widths) + GAP * (len(widths) - 1))}
-    rule = rows().mark_rule(color=COLOURS.rule, strokeWidth=HAIRLINE)
+    rule = _near(layout).mark_rule(color=COLOURS.rule, strokeWidth=HAIRLINE)
     return (
-        encoded(rows().mark_rect(), **edges, y=_row(0.5), fill=GROUND),
+        encoded(_near(layout).mark_rect(), **edges, y=_row(0.5), fill=GROUND),
         encoded(rule, **edges, y=_row(1)),
     )
 
@@ -147,14 +161,14 @@ def _row(band: float) -> alt.Y:
 
 
 def _names(layout: Layout, x: int) -> alt.Chart:
-    mark = rows().mark_text(align="left", fontSize=TEXT_SIZE)
+    mark = _near(layout).mark_text(align="left", fontSize=TEXT_SIZE)
     return encoded(
         mark, x=alt.value(x), y=_row(layout.name_band), text="name:N", color=INK_OR_ACCENT
     )
 
 
 def _figures(layout: Layout, x: int) -> alt.Chart:
-    mark = rows().mark_text(align="right", fontSize=TEXT_SIZE)
+    mark = _near(layout).mark_text(align="right", fontSize=TEXT_SIZE)
     return encoded(
         mark, x=alt.value(x), y=_row(layout.name_band), text="places:N", color=INK_OR_ACCENT
     )
@@ -163,8 +177,8 @@ def _figures(layout: Layout, x: int) -> alt.Chart:
 def _intervals(layout: Layout) -> tuple[alt.Chart, ...]:
     scale = alt.Scale(domain=[{"expr": "value_low"}, {"expr": "value_high"}], nice=False)
     axis, y = value_axis("top"), _row(layout.mark_band)
-    line = rows().transform_filter("isValid(datum.low)").mark_rule(strokeWidth=LINE_WIDTH)
-    dot = rows().mark_point(size=DOT_SIZE, strokeWidth=LINE_WIDTH, opacity=1)
+    line = _near(layout).transform_filter("isValid(datum.low)").mark_rule(strokeWidth=LINE_WIDTH)
+    dot = _near(layout).mark_point(size=DOT_SIZE, strokeWidth=LINE_WIDTH, opacity=1)
     return (
         line.encode(
             x=alt.X("low:Q", scale=scale, axis=axis),
@@ -181,7 +195,7 @@ def _intervals(layout: Layout) -> tuple[alt.Chart, ...]:
 
 def _places(layout: Layout) -> tuple[alt.Chart, ...]:
     y = _row(layout.mark_band)
-    bracket = rows().transform_calculate(
+    bracket = _near(layout).transform_calculate(
         left=f"datum.place_best - {BRACKET_REACH}", right=f"datum.place_worst + {BRACKET_REACH}"
     )
     cap = bracket.mark_point(shape=UPRIGHT, size=CAP, strokeWidth=LINE_WIDTH, opacity=1)
@@ -202,7 +216,7 @@ def _top_cut() -> tuple[alt.Chart, alt.Chart]:
 
 def _top_cut_of_rows(layout: Layout) -> tuple[alt.Chart, alt.Chart]:
     """The same, leaving out the upper part of each row."""
-    return _cut(rows(), y=_row(layout.tint_band), y2=alt.Y2("setup", bandPosition=1))
+    return _cut(_near(layout), y=_row(layout.tint_band), y2=alt.Y2("setup", bandPosition=1))
 
 
 def _cut(

@@ -6,13 +6,15 @@
  * Out: `trialpress.charts`, with show(), choose(), keep(), renew() and settled().
  *
  * A page opens with plain pictures. The runtime and the specifications that redraw them are large,
- * so they are loaded when a chart is first pointed at, or first has to change.
+ * so they are loaded when a chart is first pointed at, or first has to change. Of a chart with very
+ * many rows only those are redrawn that are near a reader, and the others as they are scrolled to.
  */
 'use strict';
 
 (() => {
   const { data, load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
+  const MANY = 200; // rows
   const state = { shown: null, kept: null, chosen: null, reading: '' };
   const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 100));
   let isWanted = false;
@@ -25,6 +27,7 @@
       this.picture = picture;
       this.figure = picture.closest('[data-chart]');
       this.view = null;
+      this.near = null;
       this.turn = Promise.resolve();
       const [title, desc] = ['title', 'desc'].map((tag) => picture.querySelector(`svg > ${tag}`));
       this.words = { title: title.textContent, id: desc.id, description: desc.textContent };
@@ -40,16 +43,40 @@
       return this.picture.getClientRects().length > 0;
     }
 
+    /** From and to, in pixels of the drawing: what is within so many screens of a reader. */
+    within(screens) {
+      const { top, width } = this.picture.getBoundingClientRect();
+      const scale = this.picture.querySelector('svg').viewBox.baseVal.width / width;
+      const { innerHeight } = window;
+      return [-screens, 1 + screens].map((end) => (end * innerHeight - top) * scale);
+    }
+
+    /** Whether a reader sees rows that are left out. */
+    get isShort() {
+      if (!this.near || !this.isInView) return false;
+      const [from, to] = this.within(0);
+      return from < this.near[0] || to > this.near[1];
+    }
+
     /** Bring the picture in step with the state, one redrawing after the other. */
     update() {
       this.isBehind = false;
       this.turn = this.turn.then(async () => {
         this.view ??= await this.start();
         this.view.signal('shown', state.shown).signal('chosen', state.chosen ?? state.kept);
-        await this.view.runAsync();
-        if (!this.live.isConnected) this.replacePicture();
+        do {
+          if (this.hasMany) this.drawNear(this.within(1));
+          await this.view.runAsync();
+          if (!this.live.isConnected) this.replacePicture();
+        } while (this.isShort); // a picture that grows or shrinks can move what is in view
       });
       return this.turn;
+    }
+
+    /** Draw only what is between these heights from now on; null draws all. */
+    drawNear(near) {
+      this.near = near;
+      this.view.signal('near', near);
     }
 
     /** Forget what is drawn; the next update draws it anew, under these words. */
@@ -58,6 +85,7 @@
         Object.assign(this.words, words);
         this.view?.finalize();
         this.view = null;
+        this.near = null;
       });
     }
 
@@ -66,6 +94,9 @@
       await load(RUNTIME);
       const { View, expressionInterpreter, parse } = window.vegaRuntime;
       const specification = (await layouts)[this.picture.dataset.chartPicture];
+      const { signals, data: sets } = specification;
+      const { values } = sets.find((set) => set.name === 'rows');
+      this.hasMany = values.length > MANY && signals.some((signal) => signal.name === 'near');
       this.live = document.createElement('div');
       const view = new View(parse(specification, {}, { ast: true }), {
         container: this.live,
@@ -166,6 +197,15 @@
   });
   window.addEventListener('resize', () => {
     if (isWanted) redraw();
+  });
+  window.addEventListener('scroll', () => {
+    if (drawings.some((one) => one.isShort)) redraw();
+  });
+  window.addEventListener('beforeprint', () => {
+    for (const one of drawings.filter(({ near }) => near)) {
+      one.drawNear(null);
+      one.view.run();
+    }
   });
 
   window.trialpress.charts = { show, choose, keep, renew, settled };
