@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-import threading
 from collections import Counter
 from collections.abc import Iterator
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -16,6 +13,7 @@ import pytest
 from playwright.sync_api import Page
 
 from web.conftest import OpenPage
+from web.serving import origin
 
 KINDS = (
     "index.html",
@@ -232,12 +230,30 @@ def address(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
     """The site under the path that its base_url has, on this machine."""
     root = tmp_path_factory.mktemp("served")
     (root / "trialpress-demo").symlink_to(built_site)
-    handler = partial(SimpleHTTPRequestHandler, directory=str(root))
-    handler.log_message = lambda *_: None  # type: ignore[attr-defined]
-    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
-        threading.Thread(target=server.serve_forever, daemon=True).start()
-        yield f"http://127.0.0.1:{server.server_port}/trialpress-demo/"
-        server.shutdown()
+    with origin(root) as top:
+        yield top + "trialpress-demo/"
+
+
+@pytest.mark.parametrize("name", ["standings/deep-rug.html", "machines/aluen-6.html"])
+def test_a_first_visit_asks_once_for_each_face_and_nothing_shifts(
+    address: str, open_page: OpenPage, name: str
+) -> None:
+    page = open_page(address + name, width=412)
+    page.wait_for_load_state("networkidle")
+    faces = page.evaluate(
+        """performance.getEntriesByType('resource').map((entry) => entry.name)
+        .filter((name) => name.endsWith('.woff2') && !name.endsWith('-more.woff2')).sort()"""
+    )
+    shift = page.evaluate(
+        """new Promise((done) => new PerformanceObserver((list) =>
+            done(list.getEntries().reduce((sum, entry) => sum + entry.value, 0))
+        ).observe({ type: 'layout-shift', buffered: true }) ?? setTimeout(done, 500, 0))"""
+    )
+
+    of_page = page.locator("link[rel=preload][as=font]").all()
+    assert faces == sorted(link.evaluate("link => link.href") for link in of_page)
+    assert len(faces) == 3
+    assert shift <= 0.02
 
 
 def test_the_page_for_a_missing_address_works_at_any_depth(
