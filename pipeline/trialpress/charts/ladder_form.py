@@ -138,7 +138,7 @@ def _panel(
     One unseen line goes through all rows, so that those not drawn keep their places.
     """
     places = encoded(rows().mark_line(color="transparent"), x=alt.value(0), y=_row(0))
-    return alt.LayerChart(layer=[places, *layers]).properties(
+    return alt.LayerChart(layer=[*layers, places]).properties(
         width=width, height={"step": layout.step}, title=alt.TitleParams(text=heading)
     )
 
