@@ -91,6 +91,10 @@ def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Sett
         f"As unboxed: certain to be in the top 3 in 1 of 3{NBSP}current protocols, "
         "not ruled out in 1."
     )
+    assert setup_summary("slow", lines[1:2], settings) == (
+        f"Slow: certain to be in the top 3 in none of 1{NBSP}current protocol, "
+        "not ruled out in none."
+    )
     assert setup_summary("as unboxed", (), settings) == "As unboxed: no valid run yet."
 
 

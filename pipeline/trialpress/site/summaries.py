@@ -35,8 +35,8 @@ def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings)
     certain, possible = shapes["in"], shapes["perhaps"]
     in_series = f"of {wording.count(series, 'current protocol')}"
     return (
-        f"{wording.capitalised(label)}: certain to be in {cut} in {certain} {in_series}, "
-        f"not ruled out in {possible}."
+        f"{wording.capitalised(label)}: certain to be in {cut} in {certain or 'none'} {in_series}, "
+        f"not ruled out in {possible or 'none'}."
     )
 
 
