@@ -154,6 +154,20 @@ def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
     assert carpet.in_top_cut == "1 of 1"
 
 
+def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(material: Material) -> None:
+    page = maker_page(material, material.facts.maker["maker-one"])
+    analysed = material.analysed.fields["maker-one"]
+    current = [
+        row for row in analysed if material.facts.series[row.protocol, row.version].is_current
+    ]
+
+    assert [row.verdict.words for row in page.field] == [row.relation for row in current]
+    assert [row.sentence for row in page.field] == [
+        material.sentences.makers["maker-one", (row.protocol, row.version)] for row in current
+    ]
+    assert all(row.shift.startswith("no shift: ") for row in page.field)  # 2 makers of 1 machine
+
+
 def test_a_method_has_every_version_and_the_cautions_that_apply(material: Material) -> None:
     (versions,) = [v for v in versions_of(material.facts) if v[0].protocol == "pickup"]
 

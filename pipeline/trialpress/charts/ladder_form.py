@@ -124,8 +124,7 @@ def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
 
 def _near(layout: Layout) -> alt.Chart:
     """The rows that are to be drawn: with ``near``, from and to in pixels, only those between."""
-    order = [alt.SortField("position")]
-    numbered = rows().transform_window([{"op": "row_number", "as": "row"}], sort=order)
+    numbered = rows().transform_window(row="row_number()", sort=[{"field": "position"}])
     near: alt.Chart = numbered.transform_filter(NEAR.format(step=layout.step))
     return near
 

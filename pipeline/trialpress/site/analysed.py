@@ -17,7 +17,7 @@ from trialpress.store import Store
 
 @dataclass(frozen=True)
 class Analysed:
-    """By series (the overall is ("overall", 0)), by the quantity claimed, or by two set-ups."""
+    """By series (the overall is ("overall", 0)), quantity claimed, two set-ups, or maker."""
 
     values: Mapping[Series, Sequence[records.ValueRow]]
     machine_values: Mapping[Series, Sequence[records.MachineValueRow]]
@@ -27,6 +27,7 @@ class Analysed:
     claim_associations: Mapping[str, Sequence[records.ClaimAssociationRow]]
     air_powers: Sequence[records.AirPowerRow]
     deltas: Mapping[tuple[str, str], Sequence[records.SetupDeltaRow]]
+    fields: Mapping[str, Sequence[records.MakerFieldRow]]
 
 
 def read_analysed(store: Store) -> Analysed:
@@ -38,6 +39,7 @@ def read_analysed(store: Store) -> Analysed:
     claims = read_rows(store, records.ClaimCheckRow, "claim_checks")
     stated = read_rows(store, records.ClaimAssociationRow, "claim_associations")
     deltas = read_rows(store, records.SetupDeltaRow, "setup_deltas")
+    fields = read_rows(store, records.MakerFieldRow, "maker_against_field")
     return Analysed(
         values=grouped(values, lambda row: (row.protocol, row.version)),
         machine_values=grouped(machines, lambda row: (row.protocol, row.version)),
@@ -47,6 +49,7 @@ def read_analysed(store: Store) -> Analysed:
         claim_associations=grouped(stated, lambda row: row.quantity),
         air_powers=read_rows(store, records.AirPowerRow, "air_powers"),
         deltas=grouped(deltas, lambda row: (row.setup, row.other)),
+        fields=grouped(fields, lambda row: row.maker),
     )
 
 

@@ -17,6 +17,7 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Series
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.pages.shifts import shift_words
 from trialpress.site.verdicts import Verdict
 
 PRICE_BAND = "price-band"
@@ -180,17 +181,13 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
 
 
 def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
-    shift = ""
-    if row.shift is not None and row.shift_low is not None and row.shift_high is not None:
-        ends = wording.interval(row.shift_low, row.shift_high, row.decimals)
-        shift = f"{wording.signed(row.shift, row.decimals)} ({ends})"
     return GroupRow(
         level=f"{currency} {row.level}" if row.factor == PRICE_BAND else row.level,
         machines=str(row.machines),
         median=wording.number(row.median, row.decimals),
         extent=wording.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
-        shift=shift or f"no shift: {row.why}",
+        shift=shift_words(row),
         warning=row.warning or "",
     )
 

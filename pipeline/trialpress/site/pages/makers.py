@@ -16,6 +16,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
 
 
@@ -55,7 +56,7 @@ class MakerPage:
     chart: Chart | None
     beside: str
     series: tuple[MakerSeries, ...]
-    field: tuple[str, ...]
+    field: tuple[FieldRow, ...]
     over_time: tuple[OverTime, ...]
 
 
@@ -105,11 +106,7 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
         series=tuple(
             _series(material, row) for row in facts.maker_overview if row.maker == maker.maker
         ),
-        field=tuple(
-            sentence
-            for (one, key), sentence in material.sentences.makers.items()
-            if one == maker.maker and facts.series[key].is_current
-        ),
+        field=tuple(maker_field(material, maker.maker)),
         over_time=tuple(over_time(material, maker.maker)),
     )
 
