@@ -108,8 +108,7 @@ def finished(
     chart: alt.VConcatChart | alt.FacetChart, signals: Mapping[str, Json]
 ) -> dict[str, Json]:
     """A whole chart as Vega-Lite, with its signals, type face and quiet defaults."""
-    parameters = [alt.param(name=name, value=value) for name, value in signals.items()]
-    dressed = chart.add_params(*parameters).configure(
+    dressed = chart.configure(
         font=THEME.chart_face,
         aria=False,
         padding=2,
@@ -127,4 +126,6 @@ def finished(
         ),
     )
     specification: dict[str, Json] = dressed.to_dict()
+    # Added here, as `add_params` copies every part of the chart again.
+    specification["params"] = [{"name": name, "value": value} for name, value in signals.items()]
     return specification
