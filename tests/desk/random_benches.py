@@ -205,9 +205,9 @@ def corrections(drawn: Drawn) -> list[Row]:
         correction("weighings", "wrong", "setup", next(dates), (was, now))
         for was, now in pairwise(chain)
     ]
-    gain = 260 + drawn.gains[0] / 10
+    after = 260 + drawn.gains[0] / 10
     rest = (
-        ("weighings", "d1-a1-one", "after_g", (f"{gain:.1f}", "274.4")),
+        ("weighings", "d1-a1-one", "after_g", (f"{after:.1f}", f"{after + 1:.1f}")),
         ("setups", "b1-two", "mode", ("low", "high")),
         ("machines", "c1", "price", ("100", "110")),
         ("setups", "a1-two", "machine", ("c1", "a1")),
