@@ -245,9 +245,13 @@ def test_a_first_visit_asks_once_for_each_face_and_nothing_shifts(
         .filter((name) => name.endsWith('.woff2') && !name.endsWith('-more.woff2')).sort()"""
     )
     shift = page.evaluate(
-        """new Promise((done) => new PerformanceObserver((list) =>
-            done(list.getEntries().reduce((sum, entry) => sum + entry.value, 0))
-        ).observe({ type: 'layout-shift', buffered: true }) ?? setTimeout(done, 500, 0))"""
+        """new Promise((done) => {
+            let sum = 0;
+            new PerformanceObserver((list) => {
+                for (const entry of list.getEntries()) sum += entry.value;
+            }).observe({ type: 'layout-shift', buffered: true });
+            setTimeout(() => done(sum), 500);
+        })"""
     )
 
     of_page = page.locator("link[rel=preload][as=font]").all()

@@ -68,6 +68,23 @@ def test_rows_are_drawn_as_they_are_scrolled_to(open_page: OpenPage, long_standi
     assert 1 not in drawn(page)
 
 
+def test_no_row_in_view_is_left_out_after_scrolling_back_by_less_than_a_screen(
+    open_page: OpenPage, long_standing: Path
+) -> None:
+    page = open_page(long_standing)
+    only_robots(page)
+    page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
+    expect(page.locator(f"{LIVE} text", has_text="Ostrel 299,")).to_be_in_viewport()
+
+    page.evaluate("window.scrollBy(0, -0.95 * window.innerHeight)")
+    page.evaluate("() => new Promise((done) => setTimeout(done, 500))")
+    heights = page.locator(f"{LIVE} text").evaluate_all(
+        "texts => texts.map((text) => text.getBoundingClientRect().top).filter((top) => top >= 0)"
+    )
+
+    assert min(heights) < 60  # a row is about 44 pixels high
+
+
 def test_paper_gets_every_row(open_page: OpenPage, long_standing: Path) -> None:
     page = open_page(long_standing)
     only_robots(page)

@@ -51,10 +51,10 @@
       return [-screens, 1 + screens].map((end) => (end * innerHeight - top) * scale);
     }
 
-    /** Whether a reader sees rows that are left out. */
+    /** Whether a reader is close to rows that are left out, which begin below key and headings. */
     get isShort() {
       if (!this.near || !this.isInView) return false;
-      const [from, to] = this.within(0);
+      const [from, to] = this.within(0.5);
       return from < this.near[0] || to > this.near[1];
     }
 
