@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from trialpress.site.cautions import cautions_for
@@ -15,6 +17,7 @@ from trialpress.site.pages.machine import MachinePage, machine_page
 from trialpress.site.pages.makers import maker_page
 from trialpress.site.pages.methods import method_page, versions_of
 from trialpress.site.pages.overall import overall_page
+from trialpress.site.pages.shifts import shift_words
 from trialpress.site.pages.standing import StandingPage, standing_page
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -161,11 +164,19 @@ def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(material: 
         row for row in analysed if material.facts.series[row.protocol, row.version].is_current
     ]
 
+    assert current
     assert [row.verdict.words for row in page.field] == [row.relation for row in current]
     assert [row.sentence for row in page.field] == [
         material.sentences.makers["maker-one", (row.protocol, row.version)] for row in current
     ]
     assert all(row.shift.startswith("no shift: ") for row in page.field)  # 2 makers of 1 machine
+
+
+def test_a_shift_is_told_in_figures_with_true_minus_signs(material: Material) -> None:
+    row = material.analysed.fields["maker-one"][0]
+    told = replace(row, shift=2.71, shift_low=-2.04, shift_high=7.38, decimals=1)
+
+    assert shift_words(told) == "+2.7 (\N{MINUS SIGN}2.0 to 7.4)"
 
 
 def test_a_method_has_every_version_and_the_cautions_that_apply(material: Material) -> None:
