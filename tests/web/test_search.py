@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from web.conftest import OpenPage
+
+INDEX = "**/search-index.js"
 
 
 def box(page: Page) -> Locator:
@@ -59,6 +61,40 @@ def test_arrows_move_through_the_matches_and_enter_opens_one(
     page.keyboard.press("Enter")
 
     page.wait_for_url("**/makers/kelding.html")
+
+
+def test_enter_waits_for_the_list_of_what_is_typed(open_page: OpenPage, small_site: Path) -> None:
+    page = open_page("about:blank")
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route(INDEX, hold)
+    page.goto((small_site / "standings" / "carpet.html").as_uri())
+    box(page).fill("ostrel")
+    page.keyboard.press("Enter")
+    while not held:
+        page.wait_for_timeout(50)
+    assert page.url.endswith("carpet.html")
+
+    held[0].continue_()
+
+    page.wait_for_url("**/machines/ostrel-one.html")
+
+
+def test_enter_goes_to_the_search_page_where_the_index_cannot_be_loaded(
+    browser: Browser, small_site: Path
+) -> None:
+    with browser.new_context() as context:  # one whose errors are let be
+        page = context.new_page()
+        page.route(INDEX, lambda route: route.abort())
+        page.goto((small_site / "standings" / "carpet.html").as_uri())
+        box(page).fill("ostrel")
+
+        page.keyboard.press("Enter")
+
+        page.wait_for_url("**/search.html?q=ostrel")
 
 
 def test_arrows_go_round_at_both_ends(open_page: OpenPage, small_site: Path) -> None:

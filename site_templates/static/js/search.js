@@ -89,6 +89,7 @@
       this.id = `search-list-${number}`;
       this.active = 0;
       this.options = [];
+      this.isBehind = false; // what is typed now has no list yet
       this.list = element('ul', { id: this.id, role: 'listbox', 'aria-label': 'Matching pages' });
       this.list.hidden = true;
       this.status = element('p', { class: 'unseen', role: 'status' });
@@ -98,7 +99,10 @@
         this.input.setAttribute(name, value);
       }
       this.input.addEventListener('focus', () => readIndex(), { once: true });
-      this.input.addEventListener('input', () => this.suggest());
+      this.input.addEventListener('input', () => {
+        this.isBehind = true;
+        this.suggest();
+      });
       this.input.addEventListener('keydown', (event) => this.press(event));
       this.input.addEventListener('blur', () => this.close());
       form.addEventListener('submit', (event) => this.submit(event));
@@ -108,6 +112,7 @@
       const text = this.input.value;
       const found = await find(text);
       if (text !== this.input.value) return; // typed on while the index was loading
+      this.isBehind = false;
       this.options = found.slice(0, LIMIT).map((entry, position) => this.option(entry, position));
       this.list.replaceChildren(...this.options);
       this.mark(0);
@@ -162,12 +167,14 @@
       this.input.removeAttribute('aria-activedescendant');
     }
 
-    /** Enter opens what is marked in the list; without a list, all matches. */
-    submit(event) {
-      const current = this.list.hidden ? null : this.options[this.active];
-      if (!current || event.submitter?.matches(':focus')) return;
+    /** Enter opens what is marked in the list, which it waits for; without a list, all matches. */
+    async submit(event) {
+      if (event.submitter?.matches(':focus')) return;
       event.preventDefault();
-      window.location.assign(current.dataset.url);
+      if (this.isBehind) await this.suggest().catch(() => {}); // no index: the search page tells
+      const current = this.list.hidden ? null : this.options[this.active];
+      if (current) window.location.assign(current.dataset.url);
+      else this.form.submit();
     }
   }
 
