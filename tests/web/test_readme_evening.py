@@ -8,6 +8,7 @@ import shutil
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -51,10 +52,21 @@ def begin_and_stop(line: str, folder: Path) -> str:
         text=True,
     ) as preview:
         assert preview.stdout is not None
-        said = "".join(preview.stdout.readline() for _ in range(3))
-        preview.send_signal(signal.SIGINT)
-        assert preview.wait(timeout=60) == 0
+        try:
+            said = "".join(preview.stdout.readline() for _ in range(3))
+            preview.send_signal(signal.SIGINT)
+            assert preview.wait(timeout=60) == 0
+        finally:
+            preview.kill()
     return said
+
+
+@pytest.fixture
+def _keys_that_stop() -> Iterator[None]:
+    """Ctrl+C as a terminal has it; a job in the background of a shell is started deaf to it."""
+    was = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, was)
 
 
 @pytest.fixture
@@ -64,6 +76,7 @@ def checkout(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.usefixtures("_keys_that_stop")
 def test_every_command_of_the_evening_does_what_the_readme_says(
     checkout: Path, built_site: Path
 ) -> None:
