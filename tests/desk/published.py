@@ -7,7 +7,7 @@ import os
 import subprocess
 from pathlib import Path
 
-from desk.kills import trialpress
+from typed import Said, trialpress
 
 JUNE = str(1_938_556_800)  # 2031-06-07
 
@@ -37,5 +37,5 @@ def git(*arguments: str, folder: Path) -> str:
     ).stdout
 
 
-def publish(bench: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+def publish(bench: Path, *arguments: str) -> Said:
     return trialpress("publish", *arguments, folder=bench, SOURCE_DATE_EPOCH=JUNE)

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+import typed
 from flow.benches import copy_of_small_bench
+from typed import Said
 
-PIPELINE = Path(__file__).parents[2] / "pipeline"
 TODAY = "1927540800"  # 2031-01-30T00:00:00Z
 LATER = "1943956800"  # 2031-08-08T08:00:00Z
 NAME = "2031-02-01-hall"
 
 
-def trialpress(*arguments: str, folder: Path, now: str = TODAY) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "trialpress.cli", *arguments],
-        cwd=folder,
-        env={"PYTHONPATH": str(PIPELINE), "PATH": "/usr/bin:/bin", "SOURCE_DATE_EPOCH": now},
-        check=False,
-        capture_output=True,
-        text=True,
-    )
+def trialpress(*arguments: str, folder: Path, now: str = TODAY) -> Said:
+    return typed.trialpress(*arguments, folder=folder, SOURCE_DATE_EPOCH=now)
 
 
 def add_line(file: Path, line: str) -> None:

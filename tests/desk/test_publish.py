@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from desk.kills import trialpress
 from desk.published import JUNE, git, publish, write_site
 from flow.benches import copy_of_small_bench, files_below
+from typed import trialpress
 
 
 @pytest.fixture

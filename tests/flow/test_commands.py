@@ -3,27 +3,14 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from flow.benches import copy_of_small_bench, files_below
+from typed import trialpress
 
-PIPELINE = Path(__file__).parents[2] / "pipeline"
 DAY = "2031-03-09-porch"
-
-
-def trialpress(*arguments: str, folder: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "trialpress.cli", *arguments],
-        cwd=folder,
-        env={"PYTHONPATH": str(PIPELINE), "PATH": "/usr/bin:/bin"},
-        check=False,
-        capture_output=True,
-        text=True,
-    )
 
 
 def spoil(bench: Path) -> None:

@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from desk.kills import environment, trialpress
+from desk.kills import environment
 from flow.benches import copy_of_small_bench
+from typed import trialpress
 from web.conftest import OpenPage
 
 DAY = "2031-03-16-hall"
