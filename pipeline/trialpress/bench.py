@@ -63,6 +63,10 @@ class Bench:
         """Templates with which a bench replaces the site's own, one by one."""
         return self.root / "site_templates"
 
+    def translation(self, language: str) -> Path:
+        """The texts of the pages in one language, as a gettext file."""
+        return self.data / "words" / f"{language}.po"
+
     def name_of(self, path: Path) -> str:
         """The path as findings print it: relative to the bench, with ``/``."""
         return path.relative_to(self.root).as_posix()
@@ -99,7 +103,8 @@ class Settings:
     """What ``bench.toml`` says.
 
     ``confidence`` is the two-sided level of every interval; ``top_n`` the number of places in the
-    top cut; ``notice`` is shown on every page, for a bench whose data are invented, say.
+    top cut; ``notice`` is shown on every page, for a bench whose data are invented, say;
+    ``language`` is the tag (BCP 47) of what the pages are written in.
     """
 
     format: int
@@ -114,3 +119,4 @@ class Settings:
     disclosure: str
     notice: str | None
     single_runs: str
+    language: str = "en"

@@ -37,6 +37,7 @@ from trialpress.site import write_site
 from trialpress.store import Store, build_store
 from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
+from trialpress.words import speaking
 
 REPORT = "report.json"
 MOVEMENT_DAYS = (1, 3)
@@ -102,7 +103,8 @@ def build(order: Order) -> tuple[Finding, ...]:
             _write_report(staging, order, error.findings, written=())
             swap_in(staging, order.out, [REPORT])
             raise
-        watched = _write_outputs(order, files, checked, staging)
+        with speaking(checked.language):
+            watched = _write_outputs(order, files, checked, staging)
         _write_report(staging, order, checked.findings, written=order.outputs, watched=watched)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
     return checked.findings
@@ -126,7 +128,8 @@ def explain(
     checked = read_bench(bench, as_of)
     store = build_store(checked, as_of)
     try:
-        return explain_run(store, checked, what)
+        with speaking(checked.language):
+            return explain_run(store, checked, what)
     finally:
         store.connection.close()
 
@@ -140,11 +143,13 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
     FaultyBenchError
         If the data have faults.
     """
-    store = build_store(read_bench(bench, as_of), as_of)
+    checked = read_bench(bench, as_of)
+    store = build_store(checked, as_of)
     try:
-        measure_runs(store)
-        work_out(store)
-        yield store
+        with speaking(checked.language):
+            measure_runs(store)
+            work_out(store)
+            yield store
     finally:
         store.connection.close()
 

@@ -12,15 +12,15 @@ from trialpress.analyses.records import (
     SetupDeltaRow,
     ValueRow,
 )
-from trialpress.sentences import numbers
 from trialpress.sentences.names import Names, SeriesName, SetupName
+from trialpress.words import figures
 
 SINCE, UNTIL = date(2031, 3, 1), date(2031, 4, 1)
 
 
 def plain(text: str) -> str:
     """Without the characters that look like others."""
-    return text.replace(numbers.NO_BREAK_SPACE, " ").replace(numbers.MINUS, "-")
+    return text.replace(figures.NO_BREAK_SPACE, " ").replace(figures.MINUS, "-")
 
 
 def setup(slug: str, label: str) -> SetupName:

@@ -11,7 +11,8 @@ import pytest
 
 from sentences.rows import DELTA, FACTOR, MAKER, NAMES, plain
 from trialpress.analyses.records import AssociationGroupRow, ClaimAssociationRow
-from trialpress.sentences import groups, numbers, setups
+from trialpress.sentences import groups, setups
+from trialpress.words import figures
 
 
 @pytest.mark.parametrize(
@@ -216,15 +217,15 @@ def test_a_stated_figure_and_results() -> None:
     ],
 )
 def test_a_p_value_is_never_rounded_to_nothing(p: float, expected: str) -> None:
-    assert numbers.p_value(p) == expected
+    assert figures.p_value(p) == expected
 
 
 def test_figures_have_a_true_minus_and_no_negative_zero() -> None:
-    assert [numbers.signed(figure, 1) for figure in (-1.25, -0.04, 0.0, 2.0)] == [
-        f"{numbers.MINUS}1.2",
+    assert [figures.signed(figure, 1) for figure in (-1.25, -0.04, 0.0, 2.0)] == [
+        f"{figures.MINUS}1.2",
         "0.0",
         "0.0",
         "+2.0",
     ]
-    assert numbers.three_digits(1014.4) == "1014"
-    assert numbers.three_digits(0.012345) == "0.0123"
+    assert figures.three_digits(1014.4) == "1014"
+    assert figures.three_digits(0.012345) == "0.0123"

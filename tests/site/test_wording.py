@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from trialpress.site import verdicts, wording
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
@@ -30,21 +31,21 @@ DASH = "\N{EN DASH}"
 def test_a_figure_keeps_its_published_decimals_and_has_a_true_minus_sign(
     value: float, decimals: int, text: str
 ) -> None:
-    assert wording.number(value, decimals) == text
+    assert figures.number(value, decimals) == text
 
 
 @given(st.floats(-1e6, 1e6), st.integers(0, 6))
 def test_a_worded_figure_reads_back_as_the_same_figure(value: float, decimals: int) -> None:
     published = round(value, decimals)
 
-    assert float(wording.number(published, decimals).replace(MINUS, "-")) == published
+    assert float(figures.number(published, decimals).replace(MINUS, "-")) == published
 
 
 @pytest.mark.parametrize(
     ("value", "text"), [(0.5, "0.5"), (20.0, "20"), (1200.0, "1200"), (-3.25, f"{MINUS}3.25")]
 )
 def test_a_catalogue_figure_has_the_digits_it_needs(value: float, text: str) -> None:
-    assert wording.typed_number(value) == text
+    assert figures.typed_number(value) == text
 
 
 def test_a_formula_has_the_signs_of_print() -> None:
@@ -59,57 +60,57 @@ def test_an_uncertainty_is_unknown_or_too_small_to_show_and_says_so() -> None:
 
 
 def test_intervals_name_both_ends() -> None:
-    assert wording.interval(92.2, 94.6, 1) == "92.2 to 94.6"
-    assert wording.interval(-1.2, 0.5, 1) == f"{MINUS}1.2 to 0.5"
+    assert figures.interval(92.2, 94.6, 1) == "92.2 to 94.6"
+    assert figures.interval(-1.2, 0.5, 1) == f"{MINUS}1.2 to 0.5"
 
 
 def test_places_are_a_range_or_one() -> None:
-    assert wording.places(4, 9) == f"4{DASH}9"
-    assert wording.places(4, 4) == "4"
-    assert wording.places_spoken(4, 9) == "places 4 to 9"
-    assert wording.places_spoken(4, 4) == "place 4"
+    assert figures.places(4, 9) == f"4{DASH}9"
+    assert figures.places(4, 4) == "4"
+    assert figures.places_spoken(4, 9) == "places 4 to 9"
+    assert figures.places_spoken(4, 4) == "place 4"
 
 
 def test_ordinals() -> None:
     places = (1, 2, 3, 4, 10, 11, 12, 13, 21, 22, 23, 101, 111)
 
-    assert " ".join(map(wording.ordinal, places)) == (
+    assert " ".join(map(figures.ordinal, places)) == (
         "1st 2nd 3rd 4th 10th 11th 12th 13th 21st 22nd 23rd 101st 111th"
     )
 
 
 def test_counts_have_their_plural_and_a_comma_in_thousands() -> None:
-    assert wording.count(0, "run") == f"0{NBSP}runs"
-    assert wording.count(1, "run") == f"1{NBSP}run"
-    assert wording.count(1204, "run") == f"1,204{NBSP}runs"
-    assert wording.count(2, "series", "series") == f"2{NBSP}series"
+    assert figures.count(0, "run", "runs") == f"0{NBSP}runs"
+    assert figures.count(1, "run", "runs") == f"1{NBSP}run"
+    assert figures.count(1204, "run", "runs") == f"1,204{NBSP}runs"
+    assert figures.count(2, "series", "series") == f"2{NBSP}series"
 
 
 def test_lists_of_names() -> None:
-    assert wording.listing([]) == ""
-    assert wording.listing(["A"]) == "A"
-    assert wording.listing(["A", "B"]) == "A and B"
-    assert wording.listing(["A", "B", "C"], "or") == "A, B or C"
+    assert figures.listing([]) == ""
+    assert figures.listing(["A"]) == "A"
+    assert figures.listing(["A", "B"]) == "A and B"
+    assert figures.listing(["A", "B", "C"], "or") == "A, B or C"
 
 
 def test_money_names_its_currency() -> None:
-    assert wording.money(1249.0, "EUR") == f"EUR{NBSP}1,249"
-    assert wording.money(89.9, "EUR") == f"EUR{NBSP}89.90"
+    assert figures.money(1249.0, "EUR") == f"EUR{NBSP}1,249"
+    assert figures.money(89.9, "EUR") == f"EUR{NBSP}89.90"
 
 
 def test_dates_are_the_same_whatever_the_locale() -> None:
-    assert wording.day(date(2031, 3, 2)) == "2 March 2031"
-    assert wording.moment("2031-03-02T19:05") == "2 March 2031, 19:05"
-    assert wording.moment("2031-03-02") == "2 March 2031"
+    assert figures.day(date(2031, 3, 2)) == "2 March 2031"
+    assert figures.moment("2031-03-02T19:05") == "2 March 2031, 19:05"
+    assert figures.moment("2031-03-02") == "2 March 2031"
 
 
 def test_shares_and_sizes() -> None:
-    assert wording.percent(0.95) == f"95{NBSP}%"
-    assert wording.percent(0.995) == f"99.5{NBSP}%"
+    assert figures.percent(0.95) == f"95{NBSP}%"
+    assert figures.percent(0.995) == f"99.5{NBSP}%"
     assert wording.share(2, 5) == "2 of 5"
-    assert wording.file_size(1) == f"1{NBSP}byte"
-    assert wording.file_size(12_400) == f"12.4{NBSP}kB"
-    assert wording.file_size(3_060_000) == f"3.1{NBSP}MB"
+    assert figures.file_size(1) == f"1{NBSP}byte"
+    assert figures.file_size(12_400) == f"12.4{NBSP}kB"
+    assert figures.file_size(3_060_000) == f"3.1{NBSP}MB"
 
 
 def test_a_typed_phrase_becomes_a_sentence() -> None:

@@ -15,6 +15,7 @@ from trialpress.charts.chart import Chart, Json
 from trialpress.charts.drift_form import drift_mould
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.store import Store, read_sql
+from trialpress.words import figures
 
 DriftKey = tuple[str, int, str, str]
 BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
@@ -92,7 +93,7 @@ def _pour(runs: Sequence[DriftRun], *, narrow: bool) -> dict[str, Json]:
 
 
 def _mark(run: DriftRun) -> DriftMark:
-    value = wording.with_unit(wording.plain_number(run.value), run.unit)
+    value = figures.with_unit(figures.typed_number(run.value), run.unit)
     return DriftMark(
         setup=run.setup,
         position=run.position,

@@ -16,8 +16,9 @@ from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
 from trialpress.charts.picture import Words, draw_chart
-from trialpress.charts.wording import machine_name, number, with_unit
+from trialpress.charts.wording import machine_name
 from trialpress.store import Store, read_sql
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterato
         yield replace(bare, kind=PanelMark.MEAN, value=round(middle, first.decimals))
     for row in machines:
         name = machine_name(row.maker_name, row.machine_name)
-        told = with_unit(number(row.value, row.decimals), row.unit)
+        told = figures.with_unit(figures.number(row.value, row.decimals), row.unit)
         yield replace(
             bare,
             kind=PanelMark.RUN,

@@ -6,7 +6,8 @@ Out: text.
 
 from __future__ import annotations
 
-from trialpress.charts.wording import number, unit_and_direction
+from trialpress.charts.wording import unit_and_direction
+from trialpress.words import figures
 
 EFFECT_DECIMALS = 2
 HEADINGS = {
@@ -52,10 +53,10 @@ def _effect(effect: Effect) -> str:
     name, value, low, high = effect
     if value is None:
         return "no effect size"
-    told = f"{name} {number(value, EFFECT_DECIMALS)}"
+    told = f"{name} {figures.number(value, EFFECT_DECIMALS)}"
     if low is None or high is None:
         return f"{told}, no interval"
-    return f"{told} ({number(low, EFFECT_DECIMALS)} to {number(high, EFFECT_DECIMALS)})"
+    return f"{told} ({figures.number(low, EFFECT_DECIMALS)} to {figures.number(high, EFFECT_DECIMALS)})"
 
 
 def group_label(level: str, machines: int) -> str:

@@ -6,8 +6,8 @@ Out: text.
 
 from __future__ import annotations
 
-from trialpress.charts import wording
 from trialpress.charts.material import OverallValue, Run, Standing
+from trialpress.words import figures
 
 
 def mean_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
@@ -17,23 +17,23 @@ def mean_reading(name: str, standing: Standing | OverallValue, unit: str) -> str
 
 def ladder_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
     """A row of a ladder: its mean, and the places that are not ruled out."""
-    places = wording.place_range(standing.place_best, standing.place_worst)
+    places = figures.places(standing.place_best, standing.place_worst)
     noun = "place" if standing.place_best == standing.place_worst else "places"
     return f"{name}: {_mean(standing, unit)}, {noun} {places}{_doubts(standing)}"
 
 
 def run_reading(run: Run, unit: str) -> str:
     """A single run."""
-    value = wording.with_unit(wording.plain_number(run.value), unit)
+    value = figures.with_unit(figures.typed_number(run.value), unit)
     return f"Run {run.run}, {run.day}: {value}"
 
 
 def _mean(standing: Standing | OverallValue, unit: str) -> str:
-    mean = wording.with_unit(wording.number(standing.mean, standing.decimals), unit)
+    mean = figures.with_unit(figures.number(standing.mean, standing.decimals), unit)
     if standing.low is None or standing.high is None:
         return f"{mean}, interval unknown"
-    low = wording.number(standing.low, standing.decimals)
-    high = wording.number(standing.high, standing.decimals)
+    low = figures.number(standing.low, standing.decimals)
+    high = figures.number(standing.high, standing.decimals)
     return f"{mean} ({low} to {high})"
 
 

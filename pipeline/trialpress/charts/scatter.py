@@ -14,8 +14,9 @@ from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.scatter_form import scatter_mould
-from trialpress.charts.wording import number, set_up_name
+from trialpress.charts.wording import set_up_name
 from trialpress.store import Store, read_sql
+from trialpress.words import figures
 
 PACKAGE = "trialpress.charts"
 DOT = "possible"
@@ -134,7 +135,7 @@ def _value_mark(row: PricedValue, heading: str) -> ScatterMark:
         high=row.high,
         reading=wording.value_reading(
             name,
-            number(row.mean, row.decimals),
+            figures.number(row.mean, row.decimals),
             row.unit,
             wording.price(row.price, row.currency, is_old=bool(row.is_price_old)),
             row.front,
@@ -180,7 +181,7 @@ def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
                     f"{row.maker_name} {row.machine_name}",
                     row.stated,
                     row.stated_in,
-                    f"{number(row.measured, row.decimals)} {row.unit}",
+                    f"{figures.number(row.measured, row.decimals)} {row.unit}",
                 ),
             )
 

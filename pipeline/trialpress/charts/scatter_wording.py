@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from trialpress.charts.wording import number, plain_number, with_unit
+from trialpress.words import figures
 
 RHO_DECIMALS = 2
 FRONTS = {
@@ -50,7 +50,7 @@ def price(amount: float, currency: str, *, is_old: bool) -> str:
 
 def value_reading(name: str, mean: str, unit: str, told_price: str, front: str) -> str:
     """What one mark says."""
-    return f"{name}: {with_unit(mean, unit)} for {told_price}; {FRONTS[front]}"
+    return f"{name}: {figures.with_unit(mean, unit)} for {told_price}; {FRONTS[front]}"
 
 
 def claims_title(quantity: str) -> str:
@@ -62,9 +62,9 @@ def claims_heading(
     title: str, machines: int, rho: float, ends: tuple[float | None, float | None]
 ) -> str:
     """What one panel shows, and how far the two go together."""
-    told = f"rho {number(rho, RHO_DECIMALS)}"
+    told = f"rho {figures.number(rho, RHO_DECIMALS)}"
     if ends[0] is not None and ends[1] is not None:
-        low, high = (number(end, RHO_DECIMALS) for end in ends if end is not None)
+        low, high = (figures.number(end, RHO_DECIMALS) for end in ends if end is not None)
         told = f"{told} ({low} to {high})"
     return f"{title}\n{told}, {machines} machines"
 
@@ -86,7 +86,7 @@ def claims_caption(quantity: str, unit: str) -> str:
 
 def claim_reading(name: str, stated: float, unit: str, measured: str) -> str:
     """What one dot says."""
-    return f"{name}: {with_unit(plain_number(stated), unit)} stated, {measured} measured"
+    return f"{name}: {figures.with_unit(figures.typed_number(stated), unit)} stated, {measured} measured"
 
 
 def slug(text: str) -> str:

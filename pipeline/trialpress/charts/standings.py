@@ -15,6 +15,7 @@ from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
 from trialpress.charts.material import Material, OverallValue, Series, Standing
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import ladder_reading
+from trialpress.words import figures
 
 OVERALL_UNIT = "%"
 
@@ -58,7 +59,7 @@ def _description(
     first, tops = standings[0], Counter(standing.top for standing in standings)
     return wording.ladder_description(
         _name(first),
-        wording.with_unit(wording.number(first.mean, first.decimals), unit),
+        figures.with_unit(figures.number(first.mean, first.decimals), unit),
         (len(standings), tops["certain"], tops["possible"]),
         top_n,
     )
@@ -78,7 +79,7 @@ def _row(standing: Standing | OverallValue, unit: str) -> LadderRow:
         high=standing.high,
         place_best=standing.place_best,
         place_worst=standing.place_worst,
-        places=wording.place_range(standing.place_best, standing.place_worst),
+        places=figures.places(standing.place_best, standing.place_worst),
         is_open=standing.provisional,
         is_dashed=standing.on_one_run,
         reading=ladder_reading(_name(standing), standing, unit),

@@ -6,9 +6,7 @@ Out: text. What a single mark says is worded in ``reading``.
 
 from __future__ import annotations
 
-MINUS = "\N{MINUS SIGN}"
-DASH = "\N{EN DASH}"
-NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+from trialpress.words import figures
 
 PLACES_HEADING = "Places the runs\ndo not rule out"
 FEW_RUNS_KEY = "open: fewer runs than asked for"
@@ -19,33 +17,6 @@ BARS_DO_NOT_DECIDE = (
     "Overlapping lines do not decide whether two set-ups differ; the brackets take every "
     "comparison into account."
 )
-
-
-def number(value: float, decimals: int) -> str:
-    """A figure with its published decimals and a true minus sign."""
-    text = f"{value:.{decimals}f}"
-    is_zero = not text.strip("-0.")
-    return text.lstrip("-") if is_zero else text.replace("-", MINUS)
-
-
-def with_unit(text: str, unit: str) -> str:
-    """A figure and its unit, kept together on one line."""
-    return f"{text}{NO_BREAK_SPACE}{unit}" if unit else text
-
-
-def percent(share: float) -> str:
-    """A share between 0 and 1 as a percentage with the digits it needs: ``95 %``."""
-    return with_unit(f"{100 * share:.10g}", "%")
-
-
-def place_range(best: int, worst: int) -> str:
-    """The places that cannot be ruled out: ``4-9`` with an en dash, or ``5``."""
-    return str(best) if best == worst else f"{best}{DASH}{worst}"
-
-
-def plain_number(value: float) -> str:
-    """A figure with the digits it has in the store."""
-    return f"{value:.10g}".replace("-", MINUS)
 
 
 def machine_name(maker: str, machine: str) -> str:
@@ -75,7 +46,7 @@ def top_cut_key(top_n: int) -> str:
 
 def value_heading(unit: str, better: str, confidence: float) -> str:
     """What the first panel of a ladder shows, in two lines."""
-    return f"Mean and {percent(confidence)} interval,\n{unit_and_direction(unit, better)}"
+    return f"Mean and {figures.percent(confidence)} interval,\n{unit_and_direction(unit, better)}"
 
 
 def unit_and_direction(unit: str, better: str) -> str:
@@ -85,7 +56,7 @@ def unit_and_direction(unit: str, better: str) -> str:
 
 def overall_heading(confidence: float) -> str:
     """What the first panel of the overall ladder shows, in two lines."""
-    return f"Mean of all series and\n{percent(confidence)} interval, in %"
+    return f"Mean of all series and\n{figures.percent(confidence)} interval, in %"
 
 
 def apart(version: int | None, protocol: str | None) -> str:
@@ -139,7 +110,7 @@ def maker_description(maker: str, set_ups: int, series: int) -> str:
 def ladder_caption(confidence: float, top_n: int) -> str:
     """How to read a ladder."""
     return (
-        f"Left, each set-up's mean with its {percent(confidence)} interval; right, as a bracket, "
+        f"Left, each set-up's mean with its {figures.percent(confidence)} interval; right, as a bracket, "
         "every place that its runs do not rule out, with the "
         f"{top_cut(top_n)} tinted. {BARS_DO_NOT_DECIDE} Open dots have fewer runs than the "
         "method asks for, dashed lines rest on one run."
@@ -158,7 +129,7 @@ def machine_caption(confidence: float) -> str:
     """How to read the chart with every run of one machine."""
     return (
         "A circle is one run. The upright mark is the mean of the set-up's runs, the line its "
-        f"{percent(confidence)} interval, dashed where it rests on one run. Each panel has its "
+        f"{figures.percent(confidence)} interval, dashed where it rests on one run. Each panel has its "
         "own scale."
     )
 
@@ -166,7 +137,7 @@ def machine_caption(confidence: float) -> str:
 def maker_caption(confidence: float) -> str:
     """How to read the chart that sets one maker against the others."""
     return (
-        f"A dot is a set-up's mean, the line its {percent(confidence)} interval; open dots have "
+        f"A dot is a set-up's mean, the line its {figures.percent(confidence)} interval; open dots have "
         "fewer runs than the method asks for, dashed lines rest on one run. The thin marks below "
         "are the means of all other set-ups. Where lines overlap, look at the places: overlapping "
         "lines do not decide. Each panel has its own scale."
@@ -177,7 +148,7 @@ def maker_pair_caption(confidence: float) -> str:
     """How to read the chart of two makers."""
     return (
         "A circle is the mean of a set-up of the maker named first, a square that of the other's, "
-        f"the line its {percent(confidence)} interval; open ones have fewer runs than the method "
+        f"the line its {figures.percent(confidence)} interval; open ones have fewer runs than the method "
         "asks for, dashed lines rest on one run. Where lines overlap, look at the places: "
         "overlapping lines do not decide. Each panel has its own scale."
     )

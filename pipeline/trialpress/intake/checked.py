@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from trialpress.bench import Settings
 from trialpress.intake.findings import Finding
+from trialpress.words import ENGLISH, Language
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -41,7 +42,8 @@ class CheckedBench:
     """A bench without errors.
 
     ``as_of`` says which corrections are applied and on which days the rules were checked; the
-    tables hold all rows whatever it says. ``None`` means everything. ``findings`` are warnings.
+    tables hold all rows whatever it says. ``None`` means everything. ``findings`` are warnings;
+    ``language`` is what the pages are written in.
     """
 
     settings: Settings
@@ -49,3 +51,4 @@ class CheckedBench:
     tables: Mapping[str, Table]
     methods: Mapping[str, str]
     findings: tuple[Finding, ...]
+    language: Language = ENGLISH

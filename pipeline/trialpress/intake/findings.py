@@ -37,6 +37,11 @@ class FindingCode(StrEnum):
     SETTING_MISSING = "setting-missing"
     SETTING_WRONG = "setting-wrong"
 
+    # translation
+    TRANSLATION_MISSING = "translation-missing"
+    TRANSLATION_SYNTAX = "translation-syntax"
+    TRANSLATION_WRONG = "translation-wrong"
+
     # files and folders
     FILE_MISSING = "file-missing"
     FILE_UNREADABLE = "file-unreadable"

@@ -29,7 +29,9 @@ from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
 from trialpress.intake.settings import read_settings
+from trialpress.intake.translation import read_translation
 from trialpress.intake.typed import Typed, faults_of, read_typed
+from trialpress.words import Language
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,7 @@ class ReadFiles:
 
     bench: Bench
     settings: Settings | None
+    language: Language
     typed: Typed
     faults: Faults
     methods: Mapping[str, str]
@@ -71,6 +74,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
 def read_files(bench: Bench) -> ReadFiles:
     """Read every file once, for checks as of one date or several."""
     settings = read_settings(bench)
+    translation = read_translation(bench, settings.settings)
     listing = list_bench(bench)
     typed = read_typed(bench, listing)
     methods = read_methods(bench, listing.methods, typed.tables["protocols"])
@@ -79,11 +83,13 @@ def read_files(bench: Bench) -> ReadFiles:
     return ReadFiles(
         bench=bench,
         settings=settings.settings,
+        language=translation.language,
         typed=typed,
         faults=faults_of(named),
         methods=methods.texts,
         findings=(
             *settings.findings,
+            *translation.findings,
             *listing.findings,
             *descriptors,
             *named,
@@ -129,7 +135,7 @@ def _check(files: ReadFiles, as_of: date | None) -> CheckedBench:
     if files.settings is None:
         raise FaultyBenchError(findings)
     tables = build_tables(files.typed.tables, corrected.tables)
-    return CheckedBench(files.settings, as_of, tables, files.methods, findings)
+    return CheckedBench(files.settings, as_of, tables, files.methods, findings, files.language)
 
 
 def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:

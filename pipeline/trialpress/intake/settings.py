@@ -18,11 +18,12 @@ from trialpress.intake.cells import currencies
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.textfile import read_text
+from trialpress.words import locale_of
 
 FORMAT = 1
 _ADDRESS = re.compile(r"https://[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*(:[0-9]{1,5})?/([A-Za-z0-9._~-]+/)*")
 _LINE = re.compile(r"\(at line (\d+), column \d+\)|at end of document")
-_DEFAULTS: Mapping[str, Any] = {"notice": None, "single_runs": "borrowed"}
+_DEFAULTS: Mapping[str, Any] = {"notice": None, "single_runs": "borrowed", "language": "en"}
 
 
 @dataclass(frozen=True)
@@ -112,6 +113,10 @@ def _is_single_runs(value: object) -> bool:
     return value in ("borrowed", "open")
 
 
+def _is_language(value: object) -> bool:
+    return isinstance(value, str) and locale_of(value) is not None
+
+
 _RULES: Mapping[str, Callable[[object], bool]] = {
     "format": _is_format,
     "name": _is_text,
@@ -125,4 +130,5 @@ _RULES: Mapping[str, Callable[[object], bool]] = {
     "disclosure": _is_text,
     "notice": _is_text,
     "single_runs": _is_single_runs,
+    "language": _is_language,
 }

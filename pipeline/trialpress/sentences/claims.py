@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.sentences.names import Names
-from trialpress.sentences.numbers import (
+from trialpress.words.figures import (
     count,
     day,
     interval,
@@ -19,7 +19,7 @@ from trialpress.sentences.numbers import (
     percent,
     signed,
     three_digits,
-    typed,
+    typed_number,
     with_unit,
 )
 
@@ -39,7 +39,7 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
     unit = names.series[key].unit
     mean = with_unit(number(row.measured, digits), unit)
     measured, setup = f"measured {mean}", names.setups[row.setup].label
-    runs = count(row.n or 0, "run")
+    runs = count(row.n or 0, "run", "runs")
     if row.difference_low is None or row.difference_high is None:
         return f"{start}; {measured} ({setup}, {runs}, no interval): {CANNOT_TELL}."
     ends = interval(row.difference_low, row.difference_high, digits)
@@ -51,14 +51,14 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
 def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
     """How many claims of one quantity there are, and how many of them are kept."""
     claims = len({row.claim for row in rows})
-    machines = count(len({row.machine for row in rows}), "machine")
+    machines = count(len({row.machine for row in rows}), "machine", "machines")
     name = quantity.replace("-", " ")
-    start = f"{count(claims, 'claim')} of {name}, by {machines}."
+    start = f"{count(claims, 'claim', 'claims')} of {name}, by {machines}."
     verdicts = [row.verdict for row in rows if row.verdict is not None]
     if not verdicts:
         return f"{start} None is held against a measurement."
     kept, not_kept = verdicts.count("kept"), verdicts.count("not kept")
-    times = count(len(verdicts), "time")
+    times = count(len(verdicts), "time", "times")
     return (
         f"{start} Held against a measurement {times}: {kept} kept, {not_kept} not kept, "
         f"{len(verdicts) - kept - not_kept} where that cannot be told."
@@ -67,7 +67,7 @@ def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
 
 def _stated(row: ClaimCheckRow, names: Names) -> str:
     """The claim as stated, with the figure in the common unit where that is another."""
-    stated = with_unit(typed(row.stated_value), row.stated_unit)
+    stated = with_unit(typed_number(row.stated_value), row.stated_unit)
     if row.value is not None and row.unit not in {None, row.stated_unit}:
         stated = f"{stated}, that is {with_unit(three_digits(row.value), row.unit or '')}"
     return f"{names.machines[row.machine]} claims {row.quantity.replace('-', ' ')} {stated}"

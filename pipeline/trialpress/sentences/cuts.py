@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 
 from trialpress.analyses import CutRow
 from trialpress.sentences.names import Names, SeriesKey
-from trialpress.sentences.numbers import count, difference_unit, listing, number, with_unit
+from trialpress.words.figures import count, difference_unit, listing, number, with_unit
 
 PHRASES: Mapping[str, str] = {
     "none": "On {title} there is none to cut.",
@@ -46,7 +46,7 @@ def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, n
     ]
     start = PHRASES["top"].format(
         first=min(first, len(rows)),
-        tried=count(len(rows), PHRASES["set_up"]),
+        tried=count(len(rows), "set-up", "set-ups"),
         title=title,
         who=listing(entries),
         cut=with_unit(number(rows[0].cut_value, decimals), unit),
@@ -95,7 +95,7 @@ def _swap(row: CutRow) -> str:
     if not row.could_swap:
         return PHRASES["untold"]
     return PHRASES["swap"].format(
-        others=count(len(row.could_swap), PHRASES["set_up"]),
+        others=count(len(row.could_swap), "set-up", "set-ups"),
         side=PHRASES["outside" if row.is_inside else "inside"],
     )
 

@@ -17,7 +17,7 @@ from trialpress.analyses.records import (
     MakerFieldRow,
 )
 from trialpress.sentences.names import Names
-from trialpress.sentences.numbers import (
+from trialpress.words.figures import (
     count,
     difference_unit,
     interval,
@@ -71,7 +71,7 @@ def maker_overview(row: Overview, names: Names) -> str:
 def maker_against_field(row: MakerFieldRow, names: Names) -> str:
     """A maker's machines against all others: as machines, and pair by pair."""
     maker, title = names.makers[row.maker], names.title((row.protocol, row.version))
-    start = f"{maker} on {title}: its {count(row.machines, 'machine')}"
+    start = f"{maker} on {title}: its {count(row.machines, 'machine', 'machines')}"
     return f"{start} {_verdict(row, names)}{_pairs(row)}{_beware(row.warning)}"
 
 
@@ -81,7 +81,7 @@ def association_group(row: AssociationGroupRow, names: Names) -> str:
     told = with_unit(number(row.median, row.decimals), row.unit)
     if row.machines > 1:
         told = f"median {told} ({interval(row.lowest, row.highest, row.decimals)})"
-    start = f"On {title}, {factor} {row.level}: {count(row.machines, 'machine')}"
+    start = f"On {title}, {factor} {row.level}: {count(row.machines, 'machine', 'machines')}"
     return f"{start}, {told}, {_verdict(row, names)}{_beware(row.warning)}"
 
 
@@ -123,9 +123,9 @@ def _pairs(row: MakerFieldRow) -> str:
 def association(row: AssociationRow, names: Names) -> str:
     """Whether one factor goes with the results of one series."""
     factor = f"the {FACTORS[row.factor]}"
-    over = count(row.machines, "machine")
+    over = count(row.machines, "machine", "machines")
     if row.groups is not None:
-        over = f"{over} in {count(row.groups, 'group')}"
+        over = f"{over} in {count(row.groups, 'group', 'groups')}"
     left = f" {_left_out(row.left_out)}" if row.left_out else ""
     effect = _Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_holm)
     told = _goes_with(f"{factor} goes with {_results(row, names)}", over, effect, row, names)
@@ -136,7 +136,7 @@ def claim_association(row: ClaimAssociationRow, names: Names) -> str:
     """Whether a stated figure goes with the results of one series."""
     effect = _Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_holm)
     what = f"the {row.quantity.replace('-', ' ')} stated"
-    over = count(row.machines, "machine")
+    over = count(row.machines, "machine", "machines")
     said = f"{what} goes with {_results(row, names)}"
     return f"{_goes_with(said, over, effect, row, names)}{_beware(row.warning)}"
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from trialpress.analyses.movements import Reason
 from trialpress.analyses.records import MovementRow, SpanRow
 from trialpress.sentences.names import Names
-from trialpress.sentences.numbers import count, day, places
+from trialpress.words.figures import count, day, places_spoken
 
 
 def movement(row: MovementRow, names: Names) -> str:
@@ -22,7 +22,7 @@ def movement(row: MovementRow, names: Names) -> str:
 
 def span(row: SpanRow) -> str:
     """What two dates are compared, or why they are not."""
-    days = count(row.bench_days, "bench day")
+    days = count(row.bench_days, "bench day", "bench days")
     start = f"Since {day(row.since)}, over {days}"
     return f"{start}: {row.why}." if row.why else f"{start}."
 
@@ -41,13 +41,13 @@ def _range(row: MovementRow) -> str:
     """The places that are not ruled out, now and before."""
     if row.place_best is None or row.place_worst is None:
         return ""
-    now = f", the runs leave {places(row.place_best, row.place_worst)} open"
+    now = f", the runs leave {places_spoken(row.place_best, row.place_worst)} open"
     if row.place_best_before is None or row.place_worst_before is None:
         return now
     before = (row.place_best_before, row.place_worst_before)
     if before == (row.place_best, row.place_worst):
         return f"{now} as before"
-    return f"{now} (before {places(*before)})"
+    return f"{now} (before {places_spoken(*before)})"
 
 
 def _why(row: MovementRow) -> str:
@@ -67,10 +67,10 @@ def _reasons(row: MovementRow) -> Iterator[str]:
     if Reason.PROTOCOL_CHANGE in said:
         yield "a new version of the protocol joined the series"
     if Reason.NEW_RUNS in said:
-        yield f"{count(row.new_runs, 'new run')} of its own"
+        yield f"{count(row.new_runs, 'new run', 'new runs')} of its own"
     if Reason.CORRECTION in said:
-        yield f"{count(row.corrected_runs, 'run')} of its own corrected"
+        yield f"{count(row.corrected_runs, 'run', 'runs')} of its own corrected"
     if Reason.NEW_COMPETITOR in said:
-        yield f"{count(row.new_above, 'newcomer')} before it"
+        yield f"{count(row.new_above, 'newcomer', 'newcomers')} before it"
     if Reason.OTHERS_MOVED in said:
-        yield f"{count(row.others_passed, 'other')} changed sides with it"
+        yield f"{count(row.others_passed, 'other', 'others')} changed sides with it"

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.sentences.names import Names
-from trialpress.sentences.numbers import (
+from trialpress.words.figures import (
     count,
     difference_unit,
     interval,
@@ -83,5 +83,5 @@ def _signed(row: SetupDeltaRow, names: Names) -> str:
 
 
 def _basis(row: SetupDeltaRow, ends: str, names: Names) -> str:
-    runs = f"{row.n} and {count(row.other_n or 0, 'run')}"
+    runs = f"{row.n} and {count(row.other_n or 0, 'run', 'runs')}"
     return f"{percent(names.confidence)} interval {ends}, {runs}"

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from trialpress.analyses.records import ValueRow
 from trialpress.sentences.names import Names, SeriesKey
-from trialpress.sentences.numbers import (
+from trialpress.words.figures import (
     count,
     day,
     interval,
@@ -40,7 +40,7 @@ def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
     kinds = [row.front for row in compared]
     certain, possible, beaten = (kinds.count(one) for one in ("certain", "possible", "beaten"))
     have = "has" if len(compared) == 1 else "have"
-    start = f"On {title} {count(len(compared), 'set-up')} as unboxed {have} a comparable price"
+    start = f"On {title} {count(len(compared), 'set-up', 'set-ups')} as unboxed {have} a comparable price"
     told = (
         f"{start}: {certain} certainly unbeaten at that price, {possible} where that cannot be "
         f"told, {beaten} beaten by one that costs no more."
@@ -48,12 +48,12 @@ def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
     old = sum(bool(row.is_price_old) for row in compared)
     if not old:
         return told
-    return f"{told} {count(old, 'price')} {'is' if old == 1 else 'are'} more than a year old."
+    return f"{told} {count(old, 'price', 'prices')} {'is' if old == 1 else 'are'} more than a year old."
 
 
 def _mean(row: ValueRow, names: Names) -> str:
     told = with_unit(number(row.mean, row.decimals), row.unit)
-    runs = f", {count(row.n, 'run')}" if row.n is not None else ""
+    runs = f", {count(row.n, 'run', 'runs')}" if row.n is not None else ""
     if row.low is None or row.high is None:
         return f"{told} (no interval{runs})"
     ends = interval(row.low, row.high, row.decimals)
@@ -68,7 +68,7 @@ def _price(row: ValueRow) -> str:
 def _front(row: ValueRow, names: Names) -> str:
     if row.front == "beaten":
         more = (row.beaten_by_count or 1) - 1
-        others = f" and {count(more, 'other')}" if more else ""
+        others = f" and {count(more, 'other', 'others')}" if more else ""
         verb = "are" if more else "is"
         costs = "cost" if more else "costs"
         beaten_by = names.setups[row.beaten_by or row.setup].full
@@ -78,7 +78,7 @@ def _front(row: ValueRow, names: Names) -> str:
     if row.cost_no_more == 1:
         others, all_of, one_of = "other set-up that costs no more", "the one", "the one"
     else:
-        others = f"{count(row.cost_no_more, 'other set-up')} that cost no more"
+        others = f"{count(row.cost_no_more, 'other set-up', 'other set-ups')} that cost no more"
         all_of, one_of = "all of the", "one of the"
     if row.front == "certain":
         return f"better than {all_of} {others}"

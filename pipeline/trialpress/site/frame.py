@@ -11,8 +11,9 @@ from urllib.parse import urlsplit
 
 from trialpress.bench import Settings
 from trialpress.charts.chart import Json
-from trialpress.site import urls, wording
+from trialpress.site import urls
 from trialpress.site.embedding import Embed, Preview, preview_of
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -96,7 +97,7 @@ def frame_of(
         notice=settings.notice,
         licence=settings.licence,
         contact=settings.contact,
-        confidence=wording.percent(settings.confidence),
+        confidence=figures.percent(settings.confidence),
         top_n=settings.top_n,
         nav=tuple(NavLink(link.words, link.url, link.url == (under or url)) for link in NAVIGATION),
         preview=preview_of(settings, urls.HOME, settings.name),

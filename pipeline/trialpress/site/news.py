@@ -16,6 +16,7 @@ from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.words import figures
 
 MOST_ITEMS = 60
 DAY = "day-"
@@ -47,12 +48,12 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
         machines = dict.fromkeys(facts.setup[run.setup].machine for run in runs)
         keys = {(run.protocol, run.series_version) for run in runs}
         series = [row for key, row in facts.series.items() if key in keys]
-        many = f"{wording.count(len(runs), 'run')} with {wording.count(len(machines), 'machine')}"
+        many = f"{figures.count(len(runs), 'run', 'runs')} with {figures.count(len(machines), 'machine', 'machines')}"
         yield NewsItem(
             item=f"{DAY}{day}",
             on=on,
-            title=f"Bench day of {wording.day(on)}: {many}",
-            text=f"On {wording.listing([series_name(row) for row in series])}.",
+            title=f"Bench day of {figures.day(on)}: {many}",
+            text=f"On {figures.listing([series_name(row) for row in series])}.",
             links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
         )
 
@@ -85,7 +86,7 @@ def _corrections(facts: Facts) -> Iterator[NewsItem]:
 
 def _columns(lines: Sequence[rows.Correction]) -> str:
     told = dict.fromkeys(f"{line.column} of {line.row} ({line.table})" for line in lines)
-    return wording.listing(list(told))
+    return figures.listing(list(told))
 
 
 def _moved(material: Material) -> Iterator[NewsItem]:
@@ -104,7 +105,7 @@ def _moved(material: Material) -> Iterator[NewsItem]:
         yield NewsItem(
             item=moved_anchor(since),
             on=max(days),
-            title=f"What moved with the bench day of {wording.day(max(days))}",
+            title=f"What moved with the bench day of {figures.day(max(days))}",
             text=" ".join(told),
             links=(),
         )

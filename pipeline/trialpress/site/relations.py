@@ -11,11 +11,12 @@ from collections.abc import Sequence
 
 from trialpress.charts.chart import Json
 from trialpress.sentences.cuts import PHRASES
-from trialpress.sentences.numbers import difference_unit
-from trialpress.site import result_rows, rows, urls, verdicts, wording
+from trialpress.site import result_rows, rows, urls, verdicts
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.facts import Facts
 from trialpress.site.names import series_name
+from trialpress.words import figures
+from trialpress.words.figures import difference_unit
 
 KINDS = tuple(
     (relation, is_small)
@@ -78,10 +79,10 @@ def _cut(series: rows.Protocol) -> Json:
 
 def difference_words(pair: result_rows.Comparison, decimals: int) -> str:
     """A difference with its interval: ``+1.2 (0.3 to 2.1)``."""
-    difference = wording.signed(pair.difference, decimals)
+    difference = figures.signed(pair.difference, decimals)
     if pair.low is None or pair.high is None:
         return difference
-    return f"{difference} ({wording.interval(pair.low, pair.high, decimals)})"
+    return f"{difference} ({figures.interval(pair.low, pair.high, decimals)})"
 
 
 def _numbers(pair: result_rows.Comparison, decimals: int) -> Sequence[int | None]:

@@ -13,6 +13,7 @@ from trialpress.bench import Settings
 from trialpress.site import verdicts, wording
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.result_rows import OverallScope, Spread
+from trialpress.words import figures
 
 MOST_NAMES = 4
 
@@ -33,7 +34,7 @@ def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings)
     cut, series = verdicts.cut_words(settings.top_n), len(lines)
     shapes = Counter(line.top.shape for line in lines)
     certain, possible = shapes["in"], shapes["perhaps"]
-    in_series = f"of {wording.count(series, 'current protocol')}"
+    in_series = f"of {figures.count(series, 'current protocol', 'current protocols')}"
     return (
         f"{wording.capitalised(label)}: certain to be in {cut} in {certain or 'none'} {in_series}, "
         f"not ruled out in {possible or 'none'}."
@@ -45,7 +46,7 @@ def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
     told = []
     for scope in scopes:
         if scope.interaction_pct is not None:
-            size = wording.with_unit(wording.number(scope.interaction_pct, 1), "%")
+            size = figures.with_unit(figures.number(scope.interaction_pct, 1), "%")
             told.append(
                 f"Set-ups do better on one floor than on another, by {size} (standard deviation) "
                 "beyond what floors have in common. On other floors like these the order could "
@@ -63,18 +64,18 @@ def spread_summary(spread: Spread) -> tuple[str, ...]:
 
 def _scatter(spread: Spread) -> str:
     if spread.dispersion is not None:
-        times = wording.number(spread.dispersion, 2)
+        times = figures.number(spread.dispersion, 2)
         return f"Runs of one set-up vary {times} times as much as by chance alone (variance)."
     if spread.spread is not None:
-        size = wording.with_unit(wording.number(spread.spread, spread.decimals + 1), spread.unit)
+        size = figures.with_unit(figures.number(spread.spread, spread.decimals + 1), spread.unit)
         return f"Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups)."
     return wording.sentence(spread.why or "")
 
 
 def _days(spread: Spread) -> str:
     if spread.day_evidence == "estimated" and spread.day_spread is not None:
-        size = wording.with_unit(
-            wording.number(spread.day_spread, spread.decimals + 1), spread.unit
+        size = figures.with_unit(
+            figures.number(spread.day_spread, spread.decimals + 1), spread.unit
         )
         return (
             f"Bench days differ by {size} (standard deviation). Differences between set-ups that "
@@ -99,7 +100,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
         (shapes["cannot-tell"] + shapes["first"], "cannot be told from it"),
     )
     parts = [_part(how_many, words) for how_many, words in told if how_many]
-    return f"{first.name.full} comes first by mean. Of the others, {wording.listing(parts)}."
+    return f"{first.name.full} comes first by mean. Of the others, {figures.listing(parts)}."
 
 
 def _part(how_many: int, words: str) -> str:
@@ -122,6 +123,6 @@ def _sentence(names: Sequence[str], opening: str, otherwise: str) -> str:
     if not names:
         return otherwise
     if len(names) > MOST_NAMES:
-        return f"{opening}: {wording.count(len(names), 'set-up')}."
+        return f"{opening}: {figures.count(len(names), 'set-up', 'set-ups')}."
     separated = "; ".join(names)
     return f"{opening}: {separated}."

@@ -14,6 +14,7 @@ from typing import ClassVar, Protocol
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from trialpress.site.frame import Frame
+from trialpress.words import figures, form, say, say_as
 
 FOLDER = "site_templates"
 STATIC = "static"
@@ -47,7 +48,8 @@ def environment(folders: Sequence[Path]) -> Environment:
 
 @cache
 def _environment(folders: tuple[Path, ...]) -> Environment:
-    return Environment(
+    made = Environment(
+        extensions=["jinja2.ext.i18n"],
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,
@@ -55,6 +57,10 @@ def _environment(folders: tuple[Path, ...]) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    made.policies["ext.i18n.trimmed"] = True
+    made.install_gettext_callables(say, form, newstyle=True, pgettext=say_as)  # type: ignore[attr-defined]
+    made.globals["count"] = figures.count
+    return made
 
 
 def render(templates: Environment, page: Page) -> str:

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.site import wording
+from trialpress.words import figures
 
 BENCH_DRIFT = "bench-drift"
 FLAGS = {
@@ -120,7 +120,7 @@ def flag_counts(flags_of_runs: Sequence[str | None]) -> tuple[str, ...]:
     carriers = Counter(flag for flags in flags_of_runs for flag in (flags or "").split())
     return tuple(
         f"{_words(flag).partition(':')[0]}: {carriers[flag]} of "
-        f"{wording.count(len(flags_of_runs), 'run')}"
+        f"{figures.count(len(flags_of_runs), 'run', 'runs')}"
         for flag in sorted(carriers)
     )
 

@@ -16,8 +16,8 @@ from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_benc
 from trialpress.measure import measure_runs
 from trialpress.results.rounding import decimals_for
 from trialpress.results.working import ranking_of
-from trialpress.site import wording
 from trialpress.store import Store, build_store, read_sql
+from trialpress.words import figures
 
 PACKAGE = "trialpress.desk.preview"
 EVERYTHING = date.max
@@ -95,7 +95,7 @@ def _cell(store: Store, run: RunLook) -> str | None:
         return None
     i, means = setups.index(run.setup), ranking.means
     decimals = decimals_for((means.high - means.low) / 2)
-    mean = wording.with_unit(wording.number(float(means.mean[i]), decimals), run.unit)
+    mean = figures.with_unit(figures.number(float(means.mean[i]), decimals), run.unit)
     low, high = float(means.low[i]), float(means.high[i])
-    interval = "" if low != low else f" ({wording.interval(low, high, decimals)})"  # noqa: PLR0124 NaN
-    return f"{mean}{interval} from {wording.count(ranking.cells[i].n, 'run')}"
+    interval = "" if low != low else f" ({figures.interval(low, high, decimals)})"  # noqa: PLR0124 NaN
+    return f"{mean}{interval} from {figures.count(ranking.cells[i].n, 'run', 'runs')}"

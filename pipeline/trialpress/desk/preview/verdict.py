@@ -24,6 +24,7 @@ from trialpress.results.rounding import decimals_for, published
 from trialpress.results.working import ranking_of
 from trialpress.site import wording
 from trialpress.store import Store, build_store
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def _why_none(findings: Iterable[Finding], own: tuple[Finding, ...]) -> str:
         return "No value: mend what is said below first."
     errors = sum(finding.severity is Severity.ERROR for finding in findings)
     return (
-        f"No value: other rows of the bench have {wording.count(errors, 'fault')}. "
+        f"No value: other rows of the bench have {figures.count(errors, 'fault', 'faults')}. "
         "The run can be kept; its value shows when they are mended."
     )
 
@@ -117,7 +118,7 @@ def _told(
     near = _nearness(this, runs, store.settings.confidence)
     return Verdict(
         own,
-        value=wording.with_unit(wording.number(this.value, decimals), this.unit),
+        value=figures.with_unit(figures.number(this.value, decimals), this.unit),
         uncertainty=_uncertainty(u_value, decimals, this.unit),
         others=_others(near, decimals, this.unit, store.settings.confidence),
         is_far=near is not None and near.is_far,
@@ -136,24 +137,22 @@ def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
     if u_value != u_value:  # noqa: PLR0124  NaN: a component is not known
         return "standard uncertainty unknown"
     told = wording.uncertainty(published(u_value, decimals), decimals)
-    return f"standard uncertainty {wording.with_unit(told, unit)}"
+    return f"standard uncertainty {figures.with_unit(told, unit)}"
 
 
 def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) -> str:
     if near is None:
         return "The first run of this set-up here: there is nothing to compare it with."
     side = "above" if near.difference > 0 else "below"
-    off = wording.with_unit(wording.number(abs(near.difference), decimals), unit)
-    mean = wording.with_unit(wording.number(near.mean, decimals), unit)
-    told = (
-        f"{off} {side} the mean of this set-up's other {wording.count(near.runs, 'run')} ({mean})"
-    )
+    off = figures.with_unit(figures.number(abs(near.difference), decimals), unit)
+    mean = figures.with_unit(figures.number(near.mean, decimals), unit)
+    told = f"{off} {side} the mean of this set-up's other {figures.count(near.runs, 'run', 'runs')} ({mean})"
     if near.in_spreads is None or near.spread is None or near.limit is None:
         return f"{told}. No run-to-run spread is known yet."
-    spread = wording.with_unit(wording.number(near.spread, decimals), unit)
+    spread = figures.with_unit(figures.number(near.spread, decimals), unit)
     told = f"{told}: {near.in_spreads:.1f} times the run-to-run spread of {spread}"
     if not near.is_far:
         return f"{told}."
-    limit = wording.with_unit(wording.number(near.limit, decimals), unit)
-    usual = wording.percent(confidence)
+    limit = figures.with_unit(figures.number(near.limit, decimals), unit)
+    usual = figures.percent(confidence)
     return f"{told}. By chance {usual} of runs lie within {limit}: look at the readings again."

@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ def about_page(material: Material) -> AboutPage:
         ),
         disclosure=tuple(part.strip() for part in settings.disclosure.split("\n\n")),
         acquired=_acquired(facts),
-        one_in=wording.typed_number(round(1 / (1 - settings.confidence), 1)),
+        one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
         single_runs=settings.single_runs,
     )
 

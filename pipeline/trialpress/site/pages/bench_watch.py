@@ -12,12 +12,13 @@ from itertools import groupby
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import result_rows, rows, urls, verdicts, wording
+from trialpress.site import result_rows, rows, urls, verdicts
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.words import figures
 
 FULL_BASELINE = 20
 
@@ -97,11 +98,11 @@ def _summary(
 ) -> str:
     if not charts:
         return "No reference set-up has been run yet: nothing watches this bench."
-    told = f"{wording.count(charts, 'control chart')}, {wording.count(len(runs), 'reference run')}"
+    told = f"{figures.count(charts, 'control chart', 'control charts')}, {figures.count(len(runs), 'reference run', 'reference runs')}"
     days = len({run.day_date for run in flagged})
-    out = f"{wording.count(days, 'day')} out of line" if flagged else "no day out of line"
+    out = f"{figures.count(days, 'day', 'days')} out of line" if flagged else "no day out of line"
     notices = sum(bool(run.notices) for run in runs)
-    look = f"; {wording.count(notices, 'run')} with a notice" if notices else ""
+    look = f"; {figures.count(notices, 'run', 'runs')} with a notice" if notices else ""
     return f"{told}: {out}{look}."
 
 
@@ -127,9 +128,9 @@ def _limits(run: result_rows.DriftRun, series: rows.Protocol) -> tuple[str, ...]
     """What the limits of one chart are and what they come from."""
     if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
         return ("Too few runs for limits, or runs that do not differ at all: nothing is flagged.",)
-    centre = wording.with_unit(wording.number(run.centre, run.decimals), series.unit)
-    limits = wording.interval(run.lower, run.upper, run.decimals)
-    said = f"Centre {centre}, limits {limits}, from the first {wording.count(run.baseline, 'run')}."
+    centre = figures.with_unit(figures.number(run.centre, run.decimals), series.unit)
+    limits = figures.interval(run.lower, run.upper, run.decimals)
+    said = f"Centre {centre}, limits {limits}, from the first {figures.count(run.baseline, 'run', 'runs')}."
     if run.baseline >= FULL_BASELINE:
         return (said,)
     short = (
@@ -144,9 +145,9 @@ def _run(facts: Facts, run: result_rows.DriftRun) -> WatchedRun:
     average = run.moving_average
     return WatchedRun(
         run=Link(run.run, urls.run_url(machine, run.run)),
-        day=wording.day(run.day_date),
-        value=wording.number(run.value, run.decimals),
-        average="" if average is None else wording.number(average, run.decimals),
+        day=figures.day(run.day_date),
+        value=figures.number(run.value, run.decimals),
+        average="" if average is None else figures.number(average, run.decimals),
         flags=verdicts.signal_words(run.flags),
         notices=verdicts.signal_words(run.notices),
     )
@@ -164,7 +165,7 @@ def _flagged_day(facts: Facts, flagged: result_rows.DriftRun) -> FlaggedDay:
     ]
     there.sort(key=lambda run: run.run != flagged.run)
     return FlaggedDay(
-        day=wording.day(flagged.day_date),
+        day=figures.day(flagged.day_date),
         series=series_name(facts.series[key]),
         said=verdicts.signal_words(flagged.flags),
         runs=tuple(

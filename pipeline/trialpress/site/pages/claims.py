@@ -12,12 +12,13 @@ from typing import ClassVar
 
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.charts import Chart
-from trialpress.sentences.numbers import three_digits
 from trialpress.site import urls, verdicts, wording
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
+from trialpress.words.figures import three_digits
 
 
 @dataclass(frozen=True)
@@ -143,30 +144,30 @@ def _quantity(material: Material, quantity: str) -> QuantityRow:
     return QuantityRow(
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
         summary=material.sentences.claim_tallies[quantity],
-        goes_with=wording.listing(told) or "cannot tell of any",
+        goes_with=figures.listing(told) or "cannot tell of any",
     )
 
 
 def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
     point = f"-at-{row.operating_point}" if row.operating_point else ""
     stated = [
-        wording.with_unit(wording.typed_number(claim.stated_value), claim.stated_unit)
+        figures.with_unit(figures.typed_number(claim.stated_value), claim.stated_unit)
         for what in ("suction", "airflow")
         for claim in material.analysed.claims[what + point]
         if (claim.machine, claim.source, claim.stated_on)
         == (row.machine, row.source, row.stated_on)
     ]
-    figures = (row.pressure_kpa, "kPa"), (row.flow_l_per_s, "L/s")
+    stated_in = (row.pressure_kpa, "kPa"), (row.flow_l_per_s, "L/s")
     return AirPower(
         machine=Link(material.facts.full_name(row.machine), urls.machine_url(row.machine)),
-        stated=wording.listing(stated),
-        in_one_unit=wording.listing(
-            [wording.with_unit(three_digits(value), unit) for value, unit in figures]
+        stated=figures.listing(stated),
+        in_one_unit=figures.listing(
+            [figures.with_unit(three_digits(value), unit) for value, unit in stated_in]
         ),
-        product=wording.with_unit(three_digits(row.ceiling_w), "W"),
+        product=figures.with_unit(three_digits(row.ceiling_w), "W"),
         air_power=""
         if row.air_power_w is None
-        else wording.with_unit(three_digits(row.air_power_w), "W"),
+        else figures.with_unit(three_digits(row.air_power_w), "W"),
         sentence=sentence,
     )
 
@@ -206,21 +207,21 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
     facts, digits = material.facts, row.decimals or 0
     difference = ""
     if row.difference is not None:
-        difference = wording.signed(row.difference, digits)
+        difference = figures.signed(row.difference, digits)
     if row.difference_low is not None and row.difference_high is not None:
-        ends = wording.interval(row.difference_low, row.difference_high, digits)
+        ends = figures.interval(row.difference_low, row.difference_high, digits)
         difference = f"{difference} ({ends})"
     return ClaimRow(
         machine=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
-        stated=wording.with_unit(wording.typed_number(row.stated_value), row.stated_unit),
+        stated=figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit),
         source=row.source,
-        stated_on=wording.day(row.stated_on),
+        stated_on=figures.day(row.stated_on),
         is_superseded=not row.is_newest,
         in_one_unit=""
         if row.value is None
-        else wording.with_unit(three_digits(row.value), "" if is_one_unit else row.unit or ""),
+        else figures.with_unit(three_digits(row.value), "" if is_one_unit else row.unit or ""),
         in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
-        measured="" if row.measured is None else wording.number(row.measured, digits),
+        measured="" if row.measured is None else figures.number(row.measured, digits),
         setup=facts.setup[row.setup].label if row.setup else "",
         difference=difference,
         verdict=verdicts.claim(row.verdict) if row.verdict else None,

@@ -20,6 +20,7 @@ from trialpress.site.names import setup_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.machine import price_words
 from trialpress.site.relations import relations_name
+from trialpress.words import figures
 
 DATA = "setups"
 AT_ONCE = 4
@@ -110,7 +111,7 @@ def _start(facts: Facts) -> Link | None:
     first = [row.setup for row in facts.overall][:2]
     if len(first) < 2:  # noqa: PLR2004  a pair
         return None
-    names = wording.listing([facts.setup_name(setup) for setup in first])
+    names = figures.listing([facts.setup_name(setup) for setup in first])
     return Link(names, urls.compare_url(*first))
 
 
@@ -130,8 +131,8 @@ def _setup(material: Material, setup: rows.Setup) -> Json:
             if line.name.setup == setup.setup
         },
         "claims": [
-            f"{claim.quantity.replace('-', ' ')}: {wording.with_unit(claim.value, claim.unit)} "
-            f"({claim.source}, {wording.day(claim.stated_on)})"
+            f"{claim.quantity.replace('-', ' ')}: {figures.with_unit(claim.value, claim.unit)} "
+            f"({claim.source}, {figures.day(claim.stated_on)})"
             for claim in facts.claims
             if claim.machine == setup.machine
         ],
@@ -157,7 +158,7 @@ def _standing(line: StandingLine) -> Json:
     return {
         "value": line.value,
         "interval": line.interval or line.why or "no interval",
-        "place": f"{wording.ordinal(line.place_key)} {line.of}",
+        "place": f"{figures.ordinal(line.place_key)} {line.of}",
         "could": f"could be {line.places_spoken}",
         "marks": "; ".join(line.marks),
         "runs": line.runs,
@@ -171,11 +172,11 @@ def _overall(facts: Facts, setup: str) -> Json:
         return {"value": "", "why": f"no place, not yet run on: {missing}" if missing else ""}
     has_interval = placed.low is not None and placed.high is not None
     return {
-        "value": wording.number(placed.value, placed.decimals),
-        "interval": wording.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
+        "value": figures.number(placed.value, placed.decimals),
+        "interval": figures.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
         if has_interval
         else placed.why or "no interval",
-        "place": f"{wording.ordinal(placed.place)} of {len(facts.overall)}",
+        "place": f"{figures.ordinal(placed.place)} of {len(facts.overall)}",
         "could": f"could be {wording.could_be(placed.place_best, placed.place_worst)}",
         "marks": "",
         "runs": "",

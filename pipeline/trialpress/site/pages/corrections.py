@@ -13,6 +13,7 @@ from trialpress.site import rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.words import figures
 
 READING_TABLES = frozenset({"weighings", "values", "counts", "gradings"})
 BLANK = "blank"
@@ -107,7 +108,7 @@ def machine_of(facts: Facts, correction: rows.Correction) -> str | None:
 
 def _line(facts: Facts, correction: rows.Correction) -> CorrectionLine:
     return CorrectionLine(
-        corrected_on=wording.day(correction.corrected_on),
+        corrected_on=figures.day(correction.corrected_on),
         table=correction.table,
         row=correction.row,
         column=correction.column,

@@ -13,10 +13,11 @@ from typing import ClassVar
 
 from trialpress.bench import TABLES
 from trialpress.intake.schemas import read_schema
-from trialpress.site import urls, wording
+from trialpress.site import urls
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Download, Material
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -102,13 +103,13 @@ def _lines(files: Sequence[Download]) -> Iterator[DownloadLine]:
 def _form(file: Download) -> DownloadForm:
     format_name = file.name.rpartition(".")[2]
     link = Link(format_name, urls.download_url(file.name))
-    return DownloadForm(link, wording.file_size(file.size_bytes))
+    return DownloadForm(link, figures.file_size(file.size_bytes))
 
 
 def _citation(facts: Facts) -> str:
     """How to cite the data: the latest bench day in them says which state they are in."""
     days = [run.day_date for run in facts.runs if run.status == "valid"]
-    until = f" Up to {wording.day(max(days))}." if days else ""
+    until = f" Up to {figures.day(max(days))}." if days else ""
     name, address = facts.settings.name, facts.settings.base_url
     return f"{name}. Cleaning trials: readings and results.{until} {address}"
 

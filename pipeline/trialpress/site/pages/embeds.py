@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import urls, wording
+from trialpress.site import urls
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -22,6 +22,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_pair import MakerPairPage, maker_pair_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.prices import PricePage, price_pages
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -128,7 +129,7 @@ def _set_up_row(line: StandingLine) -> tuple[str, ...]:
         line.name.full,
         line.series_title,
         f"{line.place} {line.of}",
-        wording.with_unit(line.value, line.unit),
+        figures.with_unit(line.value, line.unit),
         line.interval or "unknown",
         str(line.runs_key),
     )
@@ -203,4 +204,4 @@ def _factor_numbers(page: FactorsPage) -> Numbers:
 
 
 def _interval(material: Material) -> str:
-    return f"{wording.percent(material.facts.settings.confidence)} interval"
+    return f"{figures.percent(material.facts.settings.confidence)} interval"

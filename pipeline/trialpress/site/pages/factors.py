@@ -19,6 +19,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 PRICE_BAND = "price-band"
 
@@ -135,7 +136,7 @@ def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
-        goes_with=wording.listing(told) or "cannot tell of any",
+        goes_with=figures.listing(told) or "cannot tell of any",
     )
 
 
@@ -184,8 +185,8 @@ def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
     return GroupRow(
         level=f"{currency} {row.level}" if row.factor == PRICE_BAND else row.level,
         machines=str(row.machines),
-        median=wording.number(row.median, row.decimals),
-        extent=wording.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
+        median=figures.number(row.median, row.decimals),
+        extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
         shift=shift_words(row),
         warning=row.warning or "",
@@ -198,12 +199,12 @@ def _machine(material: Material, row: MachineValueRow) -> FactorMachine:
     return FactorMachine(
         machine=row.machine,
         name=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
-        value=wording.number(value, row.decimals),
+        value=figures.number(value, row.decimals),
         value_key=f"{value:.{row.decimals}f}",
         kind=verdicts.KINDS[row.kind],
         head=row.head or "",
         mop=row.mop or "",
-        price="" if row.price is None else wording.money(row.price, facts.settings.currency),
+        price="" if row.price is None else figures.money(row.price, facts.settings.currency),
         price_key="" if row.price is None else f"{row.price:.2f}",
         released="" if row.released_year is None else str(row.released_year),
     )

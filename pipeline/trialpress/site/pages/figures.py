@@ -11,9 +11,10 @@ from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
 from trialpress.results.spread import GUARD_FACTOR
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -49,9 +50,9 @@ def figures_page(material: Material) -> FiguresPage:
         ),
         readings=tuple(kind for kind in verdicts.READINGS if kind in used),
         cut=verdicts.cut_words(settings.top_n),
-        one_in=wording.typed_number(round(1 / (1 - settings.confidence), 1)),
-        guard=wording.typed_number(GUARD_FACTOR),
-        average_weight=wording.typed_number(EWMA_WEIGHT),
+        one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
+        guard=figures.typed_number(GUARD_FACTOR),
+        average_weight=figures.typed_number(EWMA_WEIGHT),
         full_baseline=str(FULL_BASELINE),
         borrows=settings.single_runs == "borrowed",
         example=(

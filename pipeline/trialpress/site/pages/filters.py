@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.site import verdicts, wording
+from trialpress.site import verdicts
 from trialpress.site.facts import Facts
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ def filter_keys(facts: Facts, setup: str) -> FilterKeys:
         maker=machine.maker,
         head=machine.head or "",
         acquired=machine.acquired,
-        price=wording.typed_number(machine.price or 0.0) if is_comparable else "",
+        price=figures.typed_number(machine.price or 0.0) if is_comparable else "",
         complete="true" if setup in facts.complete_setups else "false",
     )
 

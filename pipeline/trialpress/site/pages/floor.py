@@ -15,6 +15,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.home import SeriesTicket, series_ticket
 from trialpress.site.pages.parameters import Entry, covering_words
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
 def _ticket(floor: rows.Floor) -> tuple[Entry, ...]:
     entries = (
         Entry("Covering", covering_words(floor)),
-        Entry("Laid", wording.day(floor.laid_on) if floor.laid_on else ""),
-        Entry("Lifted", wording.day(floor.lifted_on) if floor.lifted_on else ""),
+        Entry("Laid", figures.day(floor.laid_on) if floor.laid_on else ""),
+        Entry("Lifted", figures.day(floor.lifted_on) if floor.lifted_on else ""),
     )
     return tuple(entry for entry in entries if entry.text)

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
+from trialpress.words import figures
 
 LATEST_DAYS = 4
 NEWEST_MACHINES = 6
@@ -97,7 +98,7 @@ def _ticket(facts: Facts, days: Sequence[date]) -> tuple[Entry, ...]:
         Entry("Set-ups of them", f"{len(facts.setups):,}"),
         Entry("Protocols", f"{len(facts.current_series):,}", urls.METHODS),
         Entry("Bench days", f"{len(days):,}"),
-        Entry("Latest bench day", wording.day(days[-1]) if days else ""),
+        Entry("Latest bench day", figures.day(days[-1]) if days else ""),
     )
     return tuple(entry for entry in entries if entry.text)
 
@@ -126,8 +127,8 @@ def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: i
         return ""
     cut = verdicts.cut_words(top_n)
     if not possible:
-        return f"{wording.count(len(below), 'more set-up')}, none of them in reach of {cut}."
-    return f"{wording.count(len(below), 'more set-up')}, {possible} of them not ruled out of {cut}."
+        return f"{figures.count(len(below), 'more set-up', 'more set-ups')}, none of them in reach of {cut}."
+    return f"{figures.count(len(below), 'more set-up', 'more set-ups')}, {possible} of them not ruled out of {cut}."
 
 
 def _latest_days(facts: Facts) -> tuple[BenchDay, ...]:
@@ -141,14 +142,14 @@ def _bench_day(facts: Facts, runs: Sequence[rows.Run]) -> BenchDay:
     keys = {(run.protocol, run.series_version) for run in runs}
     machines = dict.fromkeys(facts.full_name(facts.setup[run.setup].machine) for run in runs)
     return BenchDay(
-        day=wording.day(runs[0].day_date),
-        runs=wording.count(len(runs), "run"),
+        day=figures.day(runs[0].day_date),
+        runs=figures.count(len(runs), "run", "runs"),
         series=tuple(
             Link(series_name(series), urls.standing_url(series))
             for key, series in facts.series.items()
             if key in keys
         ),
-        machines=wording.count(len(machines), "machine"),
+        machines=figures.count(len(machines), "machine", "machines"),
     )
 
 
@@ -160,7 +161,7 @@ def _newest_machines(facts: Facts) -> tuple[NewMachine, ...]:
         NewMachine(
             machine=Link(name, urls.machine_url(machine.machine)),
             kind=verdicts.KINDS[machine.kind],
-            first_day=wording.day(first_day),
+            first_day=figures.day(first_day),
         )
         for first_day, name, machine in met[:NEWEST_MACHINES]
     )

@@ -15,6 +15,7 @@ from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -73,16 +74,16 @@ def _line(
         place=str(row.place),
         place_key=row.place,
         of=f"of {ranked}",
-        places=wording.places(row.place_best, row.place_worst),
+        places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
         scale=scale,
-        value=wording.number(row.mean, row.decimals),
+        value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         unit=row.unit,
         interval=_interval(row),
         why=row.why,
-        runs=wording.count(row.n, "run"),
+        runs=figures.count(row.n, "run", "runs"),
         runs_key=row.n,
         relation=verdicts.relation(
             row.relation_to_first,
@@ -102,7 +103,7 @@ def _line(
 def _interval(row: result_rows.Standing) -> str | None:
     if row.low is None or row.high is None:
         return None
-    return wording.interval(row.low, row.high, row.decimals)
+    return figures.interval(row.low, row.high, row.decimals)
 
 
 def _flags(facts: Facts, row: result_rows.Standing) -> tuple[str, ...]:

@@ -26,6 +26,7 @@ from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -124,10 +125,10 @@ def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
         Entry("Kind", verdicts.KINDS[machine.kind]),
         Entry("Head", machine.head or ""),
         Entry("Mop", machine.mop or ""),
-        Entry("Released", wording.day(machine.released) if machine.released else ""),
+        Entry("Released", figures.day(machine.released) if machine.released else ""),
         Entry("Price", price_words(machine)),
         Entry("How it came here", verdicts.ACQUIRED[machine.acquired], f"{urls.ABOUT}#disclosure"),
-        Entry("First run here", wording.day(machine.first_day) if machine.first_day else ""),
+        Entry("First run here", figures.day(machine.first_day) if machine.first_day else ""),
     )
     return tuple(entry for entry in entries if entry.text)
 
@@ -136,8 +137,8 @@ def price_words(machine: rows.Machine) -> str:
     """The price and the day it was asked on; blank where there is none."""
     if machine.price is None:
         return ""
-    price = wording.money(machine.price, machine.currency or "")
-    return f"{price}, {wording.day(machine.priced_on)}" if machine.priced_on else price
+    price = figures.money(machine.price, machine.currency or "")
+    return f"{price}, {figures.day(machine.priced_on)}" if machine.priced_on else price
 
 
 def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
@@ -214,8 +215,8 @@ def _other(facts: Facts, setup: str) -> Link:
 def _overall(facts: Facts, setup: str) -> str:
     placed = next((row for row in facts.overall if row.setup == setup), None)
     if placed:
-        could = wording.places_spoken(placed.place_best, placed.place_worst)
-        return f"{wording.ordinal(placed.place)} by mean, could be {could}"
+        could = figures.places_spoken(placed.place_best, placed.place_worst)
+        return f"{figures.ordinal(placed.place)} by mean, could be {could}"
     missing = next((row.missing for row in facts.incomplete if row.setup == setup), None)
     return f"no place, not yet run on: {missing}" if missing else ""
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.machine import price_words
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ def machines_page(material: Material) -> MachinesPage:
             facts.settings,
             urls.MACHINES,
             "Machines",
-            f"All {wording.count(len(facts.machines), 'machine')} on this bench: kind, price, how "
+            f"All {figures.count(len(facts.machines), 'machine', 'machines')} on this bench: kind, price, how "
             "each came here, and how often it was run.",
         ),
         rows=tuple(_row(facts, machine) for machine in facts.machines),
@@ -65,10 +66,10 @@ def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
         kind=verdicts.KINDS[machine.kind],
         head=machine.head or "",
         price=price_words(machine).partition(",")[0] if machine.price is not None else "",
-        price_key="" if machine.price is None else wording.typed_number(machine.price),
+        price_key="" if machine.price is None else figures.typed_number(machine.price),
         acquired=verdicts.ACQUIRED[machine.acquired],
         setups=str(len(setups)),
         runs=str(valid),
-        first_day=wording.day(machine.first_day) if machine.first_day else "",
+        first_day=figures.day(machine.first_day) if machine.first_day else "",
         first_day_key=machine.first_day.isoformat() if machine.first_day else "",
     )

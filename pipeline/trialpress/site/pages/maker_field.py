@@ -10,14 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.analyses.records import MakerFieldRow
-from trialpress.sentences.numbers import difference_unit
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.verdicts import Verdict
-from trialpress.site.wording import NO_BREAK_SPACE
+from trialpress.words import figures
+from trialpress.words.figures import NO_BREAK_SPACE, difference_unit
 
 
 @dataclass(frozen=True)
@@ -58,4 +58,4 @@ def _pairs(row: MakerFieldRow) -> str:
         (row.pairs_level, "level"),
         (row.pairs_cannot_tell, "not told apart"),
     )
-    return wording.listing([f"{number} {words}" for number, words in told if number]) or "none"
+    return figures.listing([f"{number} {words}" for number, words in told if number]) or "none"

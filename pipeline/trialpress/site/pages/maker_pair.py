@@ -19,6 +19,7 @@ from trialpress.site.facts import Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.words import figures
 
 DATA = "makers"
 
@@ -129,6 +130,6 @@ def _overviews(material: Material, key: Series) -> Mapping[str, result_rows.Make
 def _cells(row: result_rows.MakerOverview) -> tuple[str, ...]:
     return (
         str(row.setups),
-        *(wording.number(value, row.decimals) for value in (row.best, row.median, row.worst)),
+        *(figures.number(value, row.decimals) for value in (row.best, row.median, row.worst)),
         wording.share(row.in_top_cut, row.setups),
     )

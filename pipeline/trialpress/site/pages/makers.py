@@ -18,6 +18,7 @@ from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
             MachineLine(
                 Link(machine.name, urls.machine_url(machine.machine)),
                 verdicts.KINDS[machine.kind],
-                wording.count(len(facts.setups_of.get(machine.machine, ())), "set-up"),
+                figures.count(len(facts.setups_of.get(machine.machine, ())), "set-up", "set-ups"),
             )
             for machine in facts.machines_of.get(maker.maker, ())
         ),
@@ -136,9 +137,9 @@ def _series(material: Material, row: result_rows.MakerOverview) -> MakerSeries:
         best=Link(
             f"{facts.machine[best.machine].name} ({best.label})", urls.machine_url(best.machine)
         ),
-        best_value=wording.number(row.best, row.decimals),
-        median=wording.number(row.median, row.decimals),
-        worst=wording.number(row.worst, row.decimals),
+        best_value=figures.number(row.best, row.decimals),
+        median=figures.number(row.median, row.decimals),
+        worst=figures.number(row.worst, row.decimals),
         in_top_cut=wording.share(row.in_top_cut, row.setups),
         lines=tuple(
             line

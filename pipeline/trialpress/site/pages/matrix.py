@@ -10,12 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import result_rows, rows, urls, wording
+from trialpress.site import result_rows, rows, urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,7 @@ def _cell(
     if line is None:
         return MatrixCell(series.title, place="", places="", value="", note="not run")
     return MatrixCell(
-        series.title, line.place, line.places, wording.with_unit(line.value, line.unit), note=""
+        series.title, line.place, line.places, figures.with_unit(line.value, line.unit), note=""
     )
 
 
@@ -123,7 +124,7 @@ def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
     return MatrixCell(
         "Overall",
         str(row.place),
-        wording.places(row.place_best, row.place_worst),
-        wording.with_unit(wording.number(row.value, row.decimals), "%"),
+        figures.places(row.place_best, row.place_worst),
+        figures.with_unit(figures.number(row.value, row.decimals), "%"),
         note="",
     )

@@ -12,13 +12,14 @@ from typing import ClassVar
 
 from markupsafe import Markup
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import rows, urls, verdicts
 from trialpress.site.cautions import cautions_for
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.method_text import method_html
 from trialpress.site.pages.parameters import Entry, covering_words, parameters
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -113,10 +114,10 @@ def methods_page(material: Material) -> MethodsPage:
 
 def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
     series = facts.series[(version.protocol, version.series_version)]
-    until = f" until {wording.day(version.to_date)}" if version.to_date else ""
+    until = f" until {figures.day(version.to_date)}" if version.to_date else ""
     return MethodVersion(
         title=f"Version {version.version}",
-        since=f"from {wording.day(version.from_date)}{until}",
+        since=f"from {figures.day(version.from_date)}{until}",
         continues=_continues(facts, version),
         standing=Link("Standing", urls.standing_url(series)),
         entries=parameters(facts, version),
@@ -140,7 +141,7 @@ def _method_line(facts: Facts, series: rows.Protocol) -> MethodLine:
         standing=Link("Standing", urls.standing_url(series)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         reading=verdicts.READINGS[series.reading],
-        runs=wording.count(valid, "run"),
+        runs=figures.count(valid, "run", "runs"),
     )
 
 

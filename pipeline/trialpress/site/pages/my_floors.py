@@ -13,12 +13,13 @@ from typing import ClassVar
 from scipy import special
 
 from trialpress.charts.chart import Json
-from trialpress.site import rows, urls, wording
+from trialpress.site import rows, urls
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
+from trialpress.words import figures
 
 LEAST_MOST = 3.0
 """How far the sliders reach at least; they reach twice as far as the bench's largest weight."""
@@ -76,7 +77,7 @@ def my_floors_page(material: Material) -> MyFloorsPage:
             under=urls.OVERALL,
         ),
         sliders=tuple(_slider(facts, one) for one in series),
-        most=wording.typed_number(max([LEAST_MOST, *(2 * weight for weight in weights)])),
+        most=figures.typed_number(max([LEAST_MOST, *(2 * weight for weight in weights)])),
         choices=filter_choices(facts, setups),
         rows=_complete(facts),
         incomplete=_incomplete(facts, setups),
@@ -94,7 +95,7 @@ def _slider(facts: Facts, series: rows.Protocol) -> Slider:
         series.protocol,
         Link(series.title, urls.standing_url(series)),
         facts.floor[series.floor].name,
-        wording.typed_number(series.in_overall),
+        figures.typed_number(series.in_overall),
     )
 
 
@@ -104,10 +105,10 @@ def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
             name=setup_name(facts, row.setup),
             keys=filter_keys(facts, row.setup),
             place=str(row.place),
-            value=wording.number(row.value, row.decimals),
+            value=figures.number(row.value, row.decimals),
             interval=""
             if row.low is None or row.high is None
-            else wording.interval(row.low, row.high, row.decimals),
+            else figures.interval(row.low, row.high, row.decimals),
         )
         for row in facts.overall
     )

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import urls, wording
+from trialpress.site import urls
 from trialpress.site.facts import grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -60,7 +61,7 @@ def news_page(material: Material) -> NewsPage:
         ),
         moved=moved,
         lines=tuple(
-            NewsLine(item.item, wording.day(item.on), item.title, _text(item), item.links)
+            NewsLine(item.item, figures.day(item.on), item.title, _text(item), item.links)
             for item in news_of(material)
             if item.item not in above
         ),
@@ -93,5 +94,5 @@ def _pushed(count: int) -> str:
     if not count:
         return ""
     stand = "stands" if count == 1 else "stand"
-    others = wording.count(count, "other standing")
+    others = figures.count(count, "other standing", "other standings")
     return f"{others} only {stand} lower because newcomers stand above."

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts, Series
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,7 @@ def _by_release(material: Material, key: Series, maker: str) -> Sequence[Standin
 def _release(facts: Facts, key: Series, line: StandingLine, before: StandingLine | None) -> Release:
     released = facts.machine[facts.setup[line.name.setup].machine].released
     return Release(
-        released=wording.day(released) if released else "",
+        released=figures.day(released) if released else "",
         name=line.name,
         value=line.value,
         interval=line.interval or line.why or "no interval",

@@ -18,6 +18,7 @@ from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choi
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ def overall_page(material: Material) -> OverallPage:
         weights=tuple(
             Weight(
                 Link(series.title, urls.standing_url(series)),
-                wording.typed_number(series.in_overall),
+                figures.typed_number(series.in_overall),
             )
             for series in facts.current_series
             if series.in_overall > 0
@@ -127,11 +128,11 @@ def _row(
         keys=filter_keys(material.facts, row.setup),
         place=str(row.place),
         place_key=row.place,
-        places=wording.places(row.place_best, row.place_worst),
+        places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
         scale=scale,
-        value=wording.number(row.value, row.decimals),
+        value=figures.number(row.value, row.decimals),
         value_key=f"{row.value:.{row.decimals}f}",
         interval=_interval(row),
         why=row.why,
@@ -145,7 +146,7 @@ def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
     if row.like_place is None or row.like_best is None or row.like_worst is None:
         return None
     return Elsewhere(
-        places=wording.places(row.like_best, row.like_worst),
+        places=figures.places(row.like_best, row.like_worst),
         places_spoken=wording.could_be(row.like_best, row.like_worst),
         strip=place_strip(scale, row.like_place, row.like_best, row.like_worst),
     )
@@ -154,4 +155,4 @@ def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
 def _interval(row: result_rows.Overall) -> str | None:
     if row.low is None or row.high is None:
         return None
-    return wording.interval(row.low, row.high, row.decimals)
+    return figures.interval(row.low, row.high, row.decimals)

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ def covering_words(floor: rows.Floor) -> str:
 
 
 def _with_unit(value: float | None, unit: str) -> str:
-    return "" if value is None else wording.with_unit(wording.typed_number(value), unit)
+    return "" if value is None else figures.with_unit(figures.typed_number(value), unit)
 
 
 def _soil(version: rows.Protocol) -> str:
@@ -59,8 +60,8 @@ def _soil(version: rows.Protocol) -> str:
 def _dose(version: rows.Protocol) -> str:
     if version.dose_tolerance_g is None or version.dose_g is None:
         return _with_unit(version.dose_g, "g")
-    dose = wording.typed_number(version.dose_g)
-    return wording.with_unit(f"{dose} ± {wording.typed_number(version.dose_tolerance_g)}", "g")
+    dose = figures.typed_number(version.dose_g)
+    return figures.with_unit(f"{dose} ± {figures.typed_number(version.dose_tolerance_g)}", "g")
 
 
 def _clean_limit(version: rows.Protocol) -> str:

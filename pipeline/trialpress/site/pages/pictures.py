@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trialpress.site import urls, wording
+from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,7 @@ def photos_of_machine(material: Material, machine: str) -> tuple[RunPhoto, ...]:
             continue
         copy = material.photos[photo.photo]
         series = series_name(facts.series[(run.protocol, run.series_version)])
-        words = f"{series}, {wording.moment(run.at)}"
+        words = f"{series}, {figures.moment(run.at)}"
         photos.append(
             RunPhoto(
                 url=copy.url,

@@ -12,12 +12,13 @@ from typing import ClassVar
 
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import Chart
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.facts import Series
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 OVERALL: Series = ("overall", 0)
 DESCRIPTION = (
@@ -118,14 +119,14 @@ def _row(material: Material, row: ValueRow) -> PricedRow:
     has_interval = row.low is not None and row.high is not None
     return PricedRow(
         name=setup_name(material.facts, row.setup),
-        value=wording.number(row.mean, row.decimals),
+        value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
-        interval=wording.interval(row.low or 0.0, row.high or 0.0, row.decimals)
+        interval=figures.interval(row.low or 0.0, row.high or 0.0, row.decimals)
         if has_interval
         else "no interval",
-        price="" if row.price is None else wording.money(row.price, row.currency or ""),
+        price="" if row.price is None else figures.money(row.price, row.currency or ""),
         price_key="" if row.price is None or row.front is None else f"{row.price:.2f}",
-        priced_on=wording.day(row.priced_on) if row.priced_on else "",
+        priced_on=figures.day(row.priced_on) if row.priced_on else "",
         is_old=bool(row.is_price_old),
         verdict=verdicts.front(row.front) if row.front else None,
         beaten_by=_beaten_by(material, row),
@@ -138,4 +139,4 @@ def _beaten_by(material: Material, row: ValueRow) -> str:
     if row.beaten_by is None:
         return ""
     first, more = material.facts.setup_name(row.beaten_by), (row.beaten_by_count or 1) - 1
-    return f"by {first} and {wording.count(more, 'other')}" if more else f"by {first}"
+    return f"by {first} and {figures.count(more, 'other', 'others')}" if more else f"by {first}"

@@ -14,6 +14,7 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Series
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
+from trialpress.words import figures
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
 
@@ -100,7 +101,7 @@ def clip_of(typed: str) -> Clip:
 def _count(runs: Sequence[rows.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     apart = [f"{how_many[status]} {status}" for status in ("void", "planned") if how_many[status]]
-    return ", ".join((wording.count(how_many["valid"], "valid run"), *apart))
+    return ", ".join((figures.count(how_many["valid"], "valid run", "valid runs"), *apart))
 
 
 def run_decimals(material: Material, key: Series) -> int:
@@ -115,10 +116,10 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
     return RunLine(
         run=run.run,
         setup=facts.setup[run.setup].label,
-        at=wording.moment(run.at),
+        at=figures.moment(run.at),
         status=run.status,
         reason=wording.sentence(run.reason or ""),
-        value=None if run.value is None else wording.number(run.value, decimals),
+        value=None if run.value is None else figures.number(run.value, decimals),
         uncertainty=wording.uncertainty(run.u_value, decimals) if is_valid else "",
         flags=verdicts.flag_words(run.flags),
         is_astray=verdicts.BENCH_DRIFT in (run.flags or "").split(),
@@ -140,6 +141,6 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
 
 def _readings(readings: Sequence[rows.Reading]) -> str:
     worded = (
-        f"{reading.name} {wording.with_unit(reading.typed, reading.unit)}" for reading in readings
+        f"{reading.name} {figures.with_unit(reading.typed, reading.unit)}" for reading in readings
     )
     return "; ".join(worded)

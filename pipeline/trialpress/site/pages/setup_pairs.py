@@ -10,13 +10,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.records import SetupDeltaRow
-from trialpress.sentences.numbers import difference_unit
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
+from trialpress.words.figures import difference_unit
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ def _pair(facts: Facts, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPa
     return SetupPair(
         setup=facts.setup[first.setup].label,
         other=facts.setup[first.other].label,
-        differs=wording.listing(first.differs.split()),
+        differs=figures.listing(first.differs.split()),
         lines=tuple(sorted(lines, key=lambda line: line.series.words)),
         sentence=sentence,
     )
@@ -68,12 +69,12 @@ def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
     series = facts.series[(row.protocol, row.version)]
     return PairLine(
         series=Link(series_name(series), urls.standing_url(series)),
-        difference="" if row.difference is None else wording.signed(row.difference, row.decimals),
+        difference="" if row.difference is None else figures.signed(row.difference, row.decimals),
         unit=difference_unit(row.unit),
         interval=(
             ""
             if row.low is None or row.high is None
-            else wording.interval(row.low, row.high, row.decimals)
+            else figures.interval(row.low, row.high, row.decimals)
         ),
         runs=f"{row.n} and {row.other_n}",
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),

@@ -21,6 +21,7 @@ from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             facts.settings,
             urls.standing_url(series),
             series_name(series),
-            f"{series.title}: {wording.count(len(lines), 'set-up')} compared on one bench, "
+            f"{series.title}: {figures.count(len(lines), 'set-up', 'set-ups')} compared on one bench, "
             "each with its interval and the range of places the runs cannot rule out.",
             under=urls.HOME,
         ),
@@ -157,5 +158,5 @@ def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, .
 
 
 def _version(series: rows.Protocol) -> str:
-    words = f"version {series.version}, from {wording.day(series.from_date)}"
+    words = f"version {series.version}, from {figures.day(series.from_date)}"
     return f"{words} (current)" if series.is_current else words

@@ -16,6 +16,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.runs import run_decimals
 from trialpress.site.verdicts import Verdict
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -116,8 +117,8 @@ def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
     return tuple(
         WorkedRun(
             run=Link(line.run, urls.run_url(machine, line.run)),
-            day=wording.day(facts.run[line.run].day_date),
-            value=wording.number(line.value, decimals),
+            day=figures.day(facts.run[line.run].day_date),
+            value=figures.number(line.value, decimals),
             uncertainty=wording.uncertainty(line.u_value, decimals),
         )
         for line in cell.runs
@@ -126,7 +127,7 @@ def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
 
 def _place(cell: CellExplanation) -> str:
     better, worse = cell.place_best - 1, cell.set_ups - cell.place_worst
-    could = wording.places_spoken(cell.place_best, cell.place_worst)
+    could = figures.places_spoken(cell.place_best, cell.place_worst)
     return (
         f"Place {cell.place} of {cell.set_ups} by mean. {better} of the others are surely better "
         f"and {worse} surely worse, so it could be {could}."
@@ -143,8 +144,8 @@ def _pairs(material: Material, cell: CellExplanation) -> tuple[WorkedPair, ...]:
                 facts.setup_name(pair.setup), urls.machine_url(facts.setup[pair.setup].machine)
             ),
             relation=verdicts.relation(pair.relation),
-            difference=wording.number(pair.difference, decimals),
-            interval=wording.interval(pair.low, pair.high, decimals),
+            difference=figures.number(pair.difference, decimals),
+            interval=figures.interval(pair.low, pair.high, decimals),
         )
         for pair in cell.told_apart
     )

@@ -1,0 +1,174 @@
+"""The catalogue of all texts, and a bench's translation of it.
+
+In:  the package's own code and templates; a translation as a gettext file (PO).
+Out: the catalogue, brought up to date with what is translated already; a ``Language``, or what is
+     wrong with the file.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import string
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from gettext import GNUTranslations
+from pathlib import Path
+
+from babel.messages.catalog import Catalog, Message
+from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import PoFileError, read_po, write_po
+
+from trialpress.words.language import Language, locale_of
+
+_KEYWORDS = {
+    "say": None,
+    "message": None,
+    "say_count": (1, 2),
+    "say_as": ((1, "c"), 2),
+    "count": (2, 3),
+    "_": None,
+    "sayCount": (1, 2),
+}
+_SOURCES = [("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
+_OPTIONS = {"**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true"}}
+_NOT_PUBLISHED = {"vendor", "sheet", "cli", "desk"}
+_NOTES = ("For translators:",)
+_PERCENT_NAME = re.compile(r"%\((\w+)\)s")
+_TAG = re.compile(r"</?[a-z0-9]+")
+
+
+@dataclass(frozen=True)
+class Fault:
+    """Something wrong in a translation: the line, the text it is about, and which rule it breaks.
+
+    ``rule`` is ``syntax``, ``plurals``, ``names`` or ``tags``.
+    """
+
+    line: int | None
+    text: str
+    rule: str
+
+
+@dataclass(frozen=True)
+class Translated:
+    """How much of the catalogue a translation covers; ``dropped`` texts are said no more."""
+
+    texts: int
+    translated: int
+    dropped: int
+
+
+def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
+    """Every text of the code and the templates, in English.
+
+    Parameters
+    ----------
+    folders : sequence of Path
+        Where the code and the templates lie.
+    tag : str, optional
+        The language to be translated to, for its rule of plural forms.
+    """
+    locale = locale_of(tag) if tag else None
+    texts = Catalog(locale=locale, project="Trialpress", charset="utf-8", fuzzy=False)
+    for folder in folders:
+        found = extract_from_dir(
+            folder,
+            _SOURCES,
+            _OPTIONS,
+            keywords=_KEYWORDS,
+            comment_tags=_NOTES,
+            directory_filter=lambda path: Path(path).name not in _NOT_PUBLISHED,
+        )
+        for file, line, text, notes, meaning in sorted(found, key=lambda one: one[:2]):
+            texts.add(text, None, [(file, line)], auto_comments=notes, context=meaning)
+    return texts
+
+
+def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
+    """Write the catalogue to a file, with the translations the file has already.
+
+    A text that was changed a little keeps its translation, marked as to be looked at again; until
+    then it is not used.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be read or written.
+    babel.messages.pofile.PoFileError
+        If what is there is no gettext file.
+    """
+    merged, dropped = texts, 0
+    if path.exists():
+        with path.open("rb") as opened:
+            merged = read_po(opened, locale=texts.locale, abort_invalid=True)
+        before = {message.id for message in merged if message.id}
+        merged.update(texts)
+        dropped = len(before - {message.id for message in merged})
+    written = io.BytesIO()
+    write_po(written, merged, width=100, sort_output=False, ignore_obsolete=False)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(written.getvalue())
+    named = [message for message in merged if message.id]
+    done = [message for message in named if _is_translated(message)]
+    return Translated(len(named), len(done), dropped)
+
+
+def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, ...]]:
+    """A language with the translations of a gettext file, or all that is wrong with the file."""
+    locale = locale_of(tag)
+    if locale is None:
+        raise ValueError(tag)
+    try:
+        texts = read_po(io.BytesIO(data), locale=locale, abort_invalid=True)
+    except PoFileError as error:
+        return None, (Fault(error.lineno + 1, error.line.strip(), "syntax"),)
+    except (UnicodeDecodeError, ValueError, LookupError):
+        return None, (Fault(None, "", "syntax"),)
+    faults = tuple(
+        fault
+        for one in texts
+        if one.id and _is_translated(one)
+        for fault in _faults(one, texts.num_plurals)
+    )
+    if faults:
+        return None, faults
+    compiled = io.BytesIO()
+    write_mo(compiled, texts)
+    compiled.seek(0)
+    return Language(tag, locale, GNUTranslations(compiled)), ()
+
+
+def _is_translated(one: Message) -> bool:
+    return bool(one.string and all(_forms(one.string))) and not one.fuzzy
+
+
+def _forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
+    return (text,) if isinstance(text, str) else tuple(text or ())
+
+
+def _faults(one: Message, plurals: int) -> Iterator[Fault]:
+    """What a translation must share with the text: names in it, tags, the number of forms."""
+    texts, told = _forms(one.id), _forms(one.string)
+    if len(told) != (plurals if one.pluralizable else 1):
+        yield Fault(one.lineno, texts[0], "plurals")
+    names = _names(texts[-1])
+    needed = names - {"count"} if one.pluralizable else names
+    for form in told:
+        try:
+            is_right = needed <= _names(form) <= names
+        except ValueError:  # a brace without its other one
+            is_right = False
+        if not is_right:
+            yield Fault(one.lineno, texts[0], "names")
+        elif sorted(_TAG.findall(form)) != sorted(_TAG.findall(texts[-1])):
+            yield Fault(one.lineno, texts[0], "tags")
+
+
+def _names(text: str) -> set[str]:
+    """The names of what is filled in, in either notation."""
+    in_percent = set(_PERCENT_NAME.findall(text))
+    if in_percent:
+        return in_percent
+    return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}

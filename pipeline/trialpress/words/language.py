@@ -1,0 +1,89 @@
+"""The language that is spoken, and texts in it.
+
+In:  English texts as the code has them.
+Out: their translations, filled in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from gettext import NullTranslations
+
+from babel import Locale, UnknownLocaleError
+from babel.numbers import get_group_symbol
+
+
+@dataclass(frozen=True)
+class Language:
+    """A language: its tag as in BCP 47, how it writes numbers and dates, and its texts."""
+
+    tag: str
+    locale: Locale
+    translations: NullTranslations
+
+
+ENGLISH = Language("en", Locale("en", "GB"), NullTranslations())
+_SPOKEN: ContextVar[Language] = ContextVar("spoken", default=ENGLISH)
+
+
+def locale_of(tag: str) -> Locale | None:
+    """How a language writes numbers and dates; ``None`` where CLDR does not know the tag.
+
+    English without a country puts the day before the month, as the texts of the code do.
+    """
+    if tag == ENGLISH.tag:
+        return ENGLISH.locale
+    try:
+        return Locale.parse(tag, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return None
+
+
+def spoken() -> Language:
+    """The language that texts are in just now."""
+    return _SPOKEN.get()
+
+
+@contextmanager
+def speaking(language: Language) -> Iterator[None]:
+    """Word everything in one language."""
+    before = _SPOKEN.set(language)
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(before)
+
+
+def message(text: str) -> str:
+    """Mark a text that is kept now and said later: it gets into the catalogue of texts."""
+    return text
+
+
+def say(text: str, /, **values: object) -> str:
+    """A text in the language spoken, with values in the places of their names."""
+    said = spoken().translations.gettext(text)
+    return said.format(**values) if values else said
+
+
+def say_as(meaning: str, text: str, /, **values: object) -> str:
+    """As ``say``, for a text that means several things in English: ``meaning`` tells which."""
+    said = spoken().translations.pgettext(meaning, text)
+    return said.format(**values) if values else said
+
+
+def form(one: str, many: str, how_many: int) -> str:
+    """The form of a text that goes with a number."""
+    return spoken().translations.ngettext(one, many, how_many)
+
+
+def say_count(one: str, many: str, how_many: int, /, **values: object) -> str:
+    """A text that depends on a number, which stands in it at ``{count}``."""
+    return form(one, many, how_many).format(count=whole(how_many), **values)
+
+
+def whole(value: int) -> str:
+    """A whole number, its thousands apart: ``1,204``."""
+    return f"{value:,}".replace(",", get_group_symbol(spoken().locale))
