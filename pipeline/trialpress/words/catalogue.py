@@ -137,7 +137,8 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
     compiled = io.BytesIO()
     write_mo(compiled, texts)
     compiled.seek(0)
-    return Language(tag, locale, GNUTranslations(compiled)), ()
+    told = {_forms(one.id)[0]: _forms(one.string) for one in translated}
+    return Language(tag, locale, GNUTranslations(compiled), told, texts.plural_expr), ()
 
 
 def _is_translated(one: Message) -> bool:

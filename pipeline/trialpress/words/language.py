@@ -6,10 +6,10 @@ Out: their translations, filled in.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from gettext import NullTranslations
 
 from babel import Locale, UnknownLocaleError
@@ -18,11 +18,17 @@ from babel.numbers import get_group_symbol
 
 @dataclass(frozen=True)
 class Language:
-    """A language: its tag as in BCP 47, how it writes numbers and dates, and its texts."""
+    """A language: its tag as in BCP 47, how it writes numbers and dates, and its texts.
+
+    ``texts`` are the translations, each in as many forms as ``plural`` tells apart, a rule in the
+    notation of gettext; ``translations`` looks them up.
+    """
 
     tag: str
     locale: Locale
     translations: NullTranslations
+    texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    plural: str = "(n != 1)"
 
 
 ENGLISH = Language("en", Locale("en", "GB"), NullTranslations())

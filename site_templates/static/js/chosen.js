@@ -9,7 +9,7 @@
 'use strict';
 
 (() => {
-  const { address, charts, data, mark, relation, signed } = window.trialpress;
+  const { address, charts, data, mark, relation, say, signed } = window.trialpress;
   const table = document.querySelector('[data-relations]');
   const rows = [...table.querySelectorAll('tr[data-setup]')];
   const head = document.querySelector('[data-against-head]');
@@ -31,7 +31,7 @@
   for (const row of rows) {
     const radio = document.createElement('input');
     Object.assign(radio, { type: 'radio', name: 'against', value: row.dataset.setup });
-    radio.setAttribute('aria-label', `Measure all against ${nameOf(row)}`);
+    radio.setAttribute('aria-label', say('Measure all against {name}', { name: nameOf(row) }));
     radio.addEventListener('change', () => press(row.dataset.setup));
     row.querySelector('td.choose').append(radio);
     row.addEventListener('click', ({ target }) => {
@@ -54,7 +54,7 @@
     is.querySelector('input[name=against]').checked = true;
     line.hidden = setup === first;
     line.querySelector('[data-measured-name]').textContent = nameOf(is);
-    const words = setup === first ? 'Against the first' : 'Against the chosen';
+    const words = setup === first ? say('Against the first') : say('Against the chosen');
     head.textContent = words;
     for (const row of rows) said(row).dataset.label = words;
     charts?.keep(setup, setup !== first);
@@ -71,7 +71,7 @@
     const here = cell.querySelector('.verdict');
     const difference = cell.querySelector('.difference');
     if (setup === chosen) {
-      here.replaceWith(mark('first', 'the one chosen'));
+      here.replaceWith(mark('first', say('the one chosen')));
       difference.textContent = '';
       cell.querySelector('.beside')?.remove();
       return;
@@ -86,7 +86,7 @@
   /** The first has no link beside itself; against another it needs one. */
   function besideOf(cell, name) {
     const link = document.querySelector('td.compared .beside').cloneNode(true);
-    link.querySelector('.unseen').textContent = ` with ${name}`;
+    link.querySelector('.unseen').textContent = ` ${say('with {name}', { name })}`;
     cell.firstElementChild.append(' ', link);
     return link;
   }

@@ -8,7 +8,7 @@
 'use strict';
 
 (() => {
-  const { address, data, element, mark, relation, root, signed } = window.trialpress;
+  const { address, data, element, mark, relation, root, say, sayCount, signed } = window.trialpress;
   const form = document.querySelector('[data-compare]');
   const list = form.querySelector('[data-add]');
   const status = form.querySelector('[data-compare-status]');
@@ -46,16 +46,17 @@
   }
 
   function inWords(count) {
-    if (count === 0) return 'None yet.';
-    if (count === atOnce) return `${atOnce}, as many as fit. Take one away to add another.`;
-    return count === 1 ? 'One so far: add another.' : `${count} side by side.`;
+    if (count === 0) return say('None yet.');
+    if (count === 1) return say('One so far: add another.');
+    if (count < atOnce) return sayCount('{count} side by side.', '{count} side by side.', count);
+    return say('{most}, as many as fit. Take one away to add another.', { most: atOnce });
   }
 
   function table(slugs, setups, series, known) {
     const chosen = slugs.map((slug) => setups[slug]);
     const made = element('table', { class: `beside-each-other of-${slugs.length}` });
     made.append(
-      element('caption', { class: 'unseen' }, 'Set-ups side by side'),
+      element('caption', { class: 'unseen' }, say('Set-ups side by side')),
       element('thead', {}, element('tr', {}, element('td'), ...heads(slugs, chosen))),
       element(
         'tbody',
@@ -71,8 +72,8 @@
   function heads(slugs, chosen) {
     return chosen.map((setup, i) => {
       const rest = slugs.filter((_, other) => other !== i);
-      const buttons = [button('Take away', setup, () => change(rest))];
-      if (i > 0) buttons.unshift(button('Put first', setup, () => change([slugs[i], ...rest])));
+      const buttons = [button(say('Take away'), setup, () => change(rest))];
+      if (i > 0) buttons.unshift(button(say('Put first'), setup, () => change([slugs[i], ...rest])));
       return element(
         'th',
         { scope: 'col', class: 'name' },
@@ -106,7 +107,7 @@
     const index = slugs.map((slug) => known.setups.indexOf(slug));
     const cells = chosen.map((setup, i) => {
       const standing = setup.standings[one.relations];
-      if (!standing) return cell(setup, element('span', { class: 'why' }, 'not run'));
+      if (!standing) return cell(setup, element('span', { class: 'why' }, say('not run')));
       const parts = figures(standing);
       if (i > 0 && index[0] >= 0) {
         const is = relation(known, index[i], index[0]);
@@ -134,13 +135,13 @@
   }
 
   function overallRow(chosen) {
-    const title = element('a', { href: `${root}overall.html` }, 'Overall');
+    const title = element('a', { href: `${root}overall.html` }, say('Overall'));
     const cells = chosen.map((setup) => {
       const { overall } = setup;
       if (overall.value) return cell(setup, ...figures(overall));
-      return cell(setup, element('span', { class: 'why' }, overall.why || 'no place'));
+      return cell(setup, element('span', { class: 'why' }, overall.why || say('no place')));
     });
-    const unit = element('span', { class: 'label' }, '%, no differences are worked out');
+    const unit = element('span', { class: 'label' }, say('%, no differences are worked out'));
     return element('tr', {}, element('th', { scope: 'row' }, title, ' ', unit), ...cells);
   }
 
@@ -148,12 +149,12 @@
     return chosen[0].about
       .map(([what], line) => ({ what, texts: chosen.map(({ about }) => about[line][1]) }))
       .filter(({ texts }) => texts.some(Boolean))
-      .map(({ what, texts }) => textRow(what, chosen, texts.map((text) => [text || 'not said'])));
+      .map(({ what, texts }) => textRow(what, chosen, texts.map((text) => [text || say('not said')])));
   }
 
   function claimsRow(chosen) {
-    const lists = chosen.map(({ claims }) => (claims.length ? claims : ['none noted']));
-    return textRow('Claims by others, not checked here', chosen, lists);
+    const lists = chosen.map(({ claims }) => (claims.length ? claims : [say('none noted')]));
+    return textRow(say('Claims by others, not checked here'), chosen, lists);
   }
 
   function textRow(what, chosen, texts) {

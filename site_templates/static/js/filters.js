@@ -7,7 +7,7 @@
 'use strict';
 
 (() => {
-  const { address, charts } = window.trialpress;
+  const { address, charts, say } = window.trialpress;
   const form = document.querySelector('[data-filters]');
   const count = form.querySelector('[data-filter-count]');
   const rows = [...document.querySelectorAll('[data-rows] > tr')];
@@ -41,7 +41,7 @@
       if (!row.hidden) setups.add(row.dataset.setup);
     }
     const all = new Set(rows.map((row) => row.dataset.setup));
-    count.textContent = `${setups.size} of ${all.size} shown`;
+    count.textContent = say('{shown} of {all} shown', { shown: setups.size, all: all.size });
     charts?.show(filters.length ? [...setups] : null);
     document.dispatchEvent(new Event('trialpress:shown'));
   }

@@ -7,7 +7,7 @@
 'use strict';
 
 (() => {
-  const { address, charts, data, element, root } = window.trialpress;
+  const { address, charts, data, element, root, say } = window.trialpress;
   const form = document.querySelector('[data-maker-pair]');
   const [first, second] = form.querySelectorAll('select');
   const status = form.querySelector('[data-maker-pair-status]');
@@ -26,10 +26,6 @@
     return [one, other];
   }
 
-  function fill(phrase, values) {
-    return phrase.replace(/\{(\w+)\}/g, (_, name) => values[name]);
-  }
-
   async function show() {
     const pair = asked();
     [first.value, second.value] = pair;
@@ -40,7 +36,7 @@
     const [one, other] = pair.map((slug) => known.makers[slug]);
     const panels = Object.keys(one.panels).filter((panel) => panel in other.panels);
     shown.hidden = panels.length === 0;
-    status.textContent = shown.hidden ? 'They were not tried in one series.' : '';
+    status.textContent = shown.hidden ? say('They were not tried in one series.') : '';
     if (shown.hidden) return;
     const rows = panels.flatMap((panel) => [
       ...one.panels[panel],
@@ -51,8 +47,8 @@
       set_ups: new Set(rows.map(({ row }) => row)).size,
     };
     charts.renew(chart, rows, {
-      title: fill(known.title, told),
-      description: fill(known.description, told),
+      title: say(known.title, told),
+      description: say(known.description, told),
     });
     body.replaceChildren(...tableRows(pair, known));
   }

@@ -8,7 +8,7 @@
 'use strict';
 
 (() => {
-  const { address, number, interval, overall } = window.trialpress;
+  const { address, decimal, interval, number, overall, say, sayCount } = window.trialpress;
   const form = document.querySelector('[data-weights]');
   const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
   const { protocols, setups } = rules;
@@ -37,7 +37,7 @@
 
   /** An end of a range with two decimals, rounded to the side that claims less. */
   function end(value, round) {
-    return String(round(value * 100) / 100);
+    return String(round(value * 100) / 100).replace('.', decimal);
   }
 
   function show() {
@@ -45,7 +45,9 @@
     const standing = overall.standing(rules, values);
     fillComplete(standing);
     fillIncomplete(standing);
-    document.querySelector('[data-whose]').textContent = isOwn(values) ? 'the bench’s own' : 'your';
+    document.querySelector('[data-whose]').textContent = isOwn(values)
+      ? say('the bench’s own')
+      : say('your');
     document.querySelector('[data-first]').textContent = firstInWords(standing, values);
     tellWhatHolds(standing, values);
   }
@@ -57,8 +59,8 @@
       const words = hasInterval
         ? interval(one.low, one.high, decimals)
         : one.value === 0
-          ? 'a mean of 0 or less makes the overall 0'
-          : 'no interval can be had';
+          ? say('a mean of 0 or less makes the overall 0')
+          : say('no interval can be had');
       fill(rows[one.setup], [String(one.place), number(one.value, decimals), words]);
       rows[one.setup].querySelector('.drawn').replaceChildren(...(scale ? [draw(one, scale)] : []));
     }
@@ -68,7 +70,7 @@
   function fillIncomplete({ incomplete: lacking }) {
     for (const { setup, missing } of lacking) {
       const titles = missing.map((i) => protocols[i].title).join('; ');
-      fill(rows[setup], ['', '', titles ? `not yet run on: ${titles}` : '']);
+      fill(rows[setup], ['', '', titles ? say('not yet run on: {titles}', { titles }) : '']);
       rows[setup].querySelector('.drawn').replaceChildren();
     }
     incomplete.replaceChildren(...lacking.map(({ setup }) => rows[setup]));
@@ -108,17 +110,29 @@
 
   /** Who is first by value, and whether any one weight would change that. */
   function firstInWords({ complete: ranked, incomplete: lacking }, values) {
-    if (!values.some((value) => value > 0)) return 'No floor counts: give at least one a weight.';
-    if (!ranked.length) return 'No set-up was run on all that counts.';
+    if (!values.some((value) => value > 0)) return say('No floor counts: give at least one a weight.');
+    if (!ranked.length) return say('No set-up was run on all that counts.');
     const first = ranked.filter(({ place }) => place === 1).map(({ setup }) => setups[setup].name);
-    const shared = first.length > 1 ? `${first.join(' and ')} share the first place` : `${first[0]} is first`;
-    const how = `${shared} by value, of ${ranked.length} set-ups run on all that counts`;
-    const without = lacking.length ? `; ${lacking.length} more were not.` : '.';
+    const told = { names: and(first), all: ranked.length };
+    const how =
+      first.length > 1
+        ? say('{names} share the first place by value, of {all} set-ups run on all that counts', told)
+        : say('{names} is first by value, of {all} set-ups run on all that counts', told);
+    const without = lacking.length
+      ? sayCount('; {count} more were not.', '; {count} more were not.', lacking.length)
+      : '.';
     const changing = values.filter((_, i) => changes(overall.firstPlace(rules, values, i))).length;
     const then = changing
-      ? ` Changing one weight alone can bring another to the front in ${changing} of ${values.length} cases, as said beside the weights.`
-      : ' No single weight, made larger or smaller, brings another to the front.';
-    return how + without + then;
+      ? say(
+          'Changing one weight alone can bring another to the front in {changing} of {all} cases, as said beside the weights.',
+          { changing, all: values.length },
+        )
+      : say('No single weight, made larger or smaller, brings another to the front.');
+    return `${how}${without} ${then}`;
+  }
+
+  function and(names) {
+    return names.reduce((some, one) => say('{some} and {one}', { some, one }));
   }
 
   function changes(range) {
@@ -133,16 +147,20 @@
   }
 
   function holdsInWords(range) {
-    if (range === null) return 'The first was not run on it, or got nothing: counted, it would fall out.';
+    if (range === null) {
+      return say('The first was not run on it, or got nothing: counted, it would fall out.');
+    }
     const { low, below, high, above } = range;
-    if (below === null && above === null) return 'The first stays first at any weight.';
+    if (below === null && above === null) return say('The first stays first at any weight.');
     const ends = [
-      below === null ? '' : `down to ${end(low, Math.ceil)}`,
-      above === null ? '' : `up to ${end(high, Math.floor)}`,
+      below === null ? '' : say('down to {weight}', { weight: end(low, Math.ceil) }),
+      above === null ? '' : say('up to {weight}', { weight: end(high, Math.floor) }),
     ].filter(Boolean);
     const rivals = [...new Set([below, above].filter((one) => one !== null))];
-    const names = rivals.map((one) => setups[one].name).join(' or ');
-    return `The first stays first ${ends.join(' and ')}; beyond, ${names} comes first.`;
+    const names = rivals
+      .map((one) => setups[one].name)
+      .reduce((some, one) => say('{some} or {one}', { some, one }));
+    return say('The first stays first {range}; beyond, {names} comes first.', { range: and(ends), names });
   }
 
   function keepInAddress() {
@@ -187,9 +205,9 @@
     const said = form.querySelector('[data-copied]');
     try {
       await navigator.clipboard.writeText(window.location.href);
-      said.textContent = 'Copied.';
+      said.textContent = say('Copied.');
     } catch {
-      said.textContent = 'Not allowed here: the address above is the link.';
+      said.textContent = say('Not allowed here: the address above is the link.');
     }
   });
   address.follow(takeFromAddress);

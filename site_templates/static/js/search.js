@@ -8,7 +8,7 @@
 'use strict';
 
 (() => {
-  const { address, load, root } = window.trialpress;
+  const { address, load, root, say, sayCount } = window.trialpress;
   const INDEX = 'static/search-index.js';
   const LIMIT = 8;
   const ENOUGH_FOR_A_TYPO = 4;
@@ -90,7 +90,7 @@
       this.active = 0;
       this.options = [];
       this.isBehind = false; // what is typed now has no list yet
-      this.list = element('ul', { id: this.id, role: 'listbox', 'aria-label': 'Matching pages' });
+      this.list = element('ul', { id: this.id, role: 'listbox', 'aria-label': say('Matching pages') });
       this.list.hidden = true;
       this.status = element('p', { class: 'unseen', role: 'status' });
       form.append(this.list, this.status);
@@ -179,8 +179,8 @@
   }
 
   function inWords(matches) {
-    if (matches === 0) return 'No page matches.';
-    return matches === 1 ? '1 page matches.' : `${matches} pages match.`;
+    if (matches === 0) return say('No page matches.');
+    return sayCount('{count} page matches.', '{count} pages match.', matches);
   }
 
   /** On the search page: every match of the address, above the list of all pages. */
@@ -194,7 +194,7 @@
       element('li', {}, element('a', { href: root + u }, t), ' ', element('span', {}, k)),
     );
     place.replaceChildren(
-      element('h2', {}, `Matches for “${text}”`),
+      element('h2', {}, say('Matches for “{text}”', { text })),
       element('p', {}, inWords(found.length)),
       element('ul', { class: 'ruled' }, ...items),
     );

@@ -2,8 +2,8 @@
  * Starts the scripts that a page has a use for. Without any of them every page is complete.
  *
  * In:  the page; `data-root` on its root element leads to the top of the site.
- * Out: `window.trialpress`, which the other scripts share: load(), data(), address and, where the
- *      page has charts, charts.
+ * Out: `window.trialpress`, which the other scripts share: load(), data(), address, say(),
+ *      sayCount() and, where the page has charts, charts.
  *
  * Everything works from a folder on disk: no modules, nothing fetched, no inline style.
  */
@@ -64,7 +64,28 @@
     },
   };
 
-  window.trialpress = { root, load, data, address };
+  // The language of the pages, where it is not English, comes with a script of its own.
+  const {
+    texts = {},
+    form = (count) => Number(count !== 1),
+    decimal = '.',
+  } = window.trialpressLanguage ?? {};
+
+  function filled(text, values) {
+    return text.replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
+  }
+
+  /** A text in the language of the pages, with values in the places of their names. */
+  function say(text, values = {}) {
+    return filled(texts[text] ?? text, values);
+  }
+
+  /** The same for a text that depends on a number, which stands in it at `{count}`. */
+  function sayCount(one, many, count, values = {}) {
+    return filled((texts[one] ?? [one, many])[form(count)], { count, ...values });
+  }
+
+  window.trialpress = { root, load, data, address, say, sayCount, decimal };
 
   const parts = [
     ['[data-chart]', 'charts.js'],

@@ -9,13 +9,13 @@
 'use strict';
 
 (() => {
-  const { address } = window.trialpress;
+  const { address, say } = window.trialpress;
   const UP = 'ascending';
   const DOWN = 'descending';
   const NARROW = window.matchMedia('(max-width: 52rem)'); // as in the style sheet
   const WORDS = {
-    number: { [UP]: 'smallest first', [DOWN]: 'largest first' },
-    text: { [UP]: 'A to Z', [DOWN]: 'Z to A' },
+    number: { [UP]: say('smallest first'), [DOWN]: say('largest first') },
+    text: { [UP]: say('A to Z'), [DOWN]: say('Z to A') },
   };
 
   /** What a heading is called in the address: its words, joined by hyphens. */
@@ -76,7 +76,7 @@
       });
       const label = document.createElement('label');
       label.className = 'order-by';
-      label.append('Order by ', this.list);
+      label.append(say('Order by'), ' ', this.list);
       table.before(label);
     }
 

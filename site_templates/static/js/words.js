@@ -7,18 +7,19 @@
 'use strict';
 
 (() => {
+  const { decimal, say } = window.trialpress;
   const MINUS = '\u2212';
   const SVG = 'http://www.w3.org/2000/svg';
 
   /** A figure with its decimals, a true minus sign and no negative zero. */
   function number(value, decimals) {
-    const digits = Math.abs(value).toFixed(decimals);
-    return value < 0 && Number(digits) !== 0 ? MINUS + digits : digits;
+    const digits = Math.abs(value).toFixed(decimals).replace('.', decimal);
+    return value < 0 && /[1-9]/.test(digits) ? MINUS + digits : digits;
   }
 
   /** Both ends of an interval. */
   function interval(low, high, decimals) {
-    return `${number(low, decimals)} to ${number(high, decimals)}`;
+    return say('{low} to {high}', { low: number(low, decimals), high: number(high, decimals) });
   }
 
   /** A difference in whole numbers of its last digit, with sign and interval. */
