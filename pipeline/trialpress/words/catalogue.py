@@ -126,12 +126,8 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
         return None, (Fault(error.lineno + 1, error.line.strip(), "syntax"),)
     except (UnicodeDecodeError, ValueError, LookupError):
         return None, (Fault(None, "", "syntax"),)
-    faults = tuple(
-        fault
-        for one in texts
-        if one.id and _is_translated(one)
-        for fault in _faults(one, texts.num_plurals)
-    )
+    translated = [one for one in texts if one.id and _is_translated(one)]
+    faults = tuple(fault for one in translated for fault in _faults(one, texts.num_plurals))
     if faults:
         return None, faults
     compiled = io.BytesIO()
