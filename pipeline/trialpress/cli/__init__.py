@@ -20,6 +20,7 @@ from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
 from trialpress.cli.starting import new
+from trialpress.cli.translating import words
 from trialpress.errors import TrialpressError
 
 __all__ = [
@@ -34,10 +35,11 @@ __all__ = [
     "plan",
     "preview",
     "publish",
+    "words",
 ]
 
 
-_EVENING = (new, adopt, plan, preview, check, correct, build, explain, publish)
+_EVENING = (new, adopt, plan, preview, check, correct, build, explain, publish, words)
 app.registered_commands.sort(
     key=lambda command: [*_EVENING, command.callback].index(command.callback)
 )

@@ -20,6 +20,7 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import PoFileError, read_po, write_po
 
+from trialpress import __version__
 from trialpress.words.language import Language, locale_of
 
 _KEYWORDS = {
@@ -34,6 +35,10 @@ _KEYWORDS = {
 _SOURCES = [("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
 _OPTIONS = {"**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true"}}
 _NOT_PUBLISHED = {"vendor", "sheet", "cli", "desk"}
+_HEADER = """\
+# The texts of a bench's pages. Fill each msgstr; what stands in {braces} or %(like this)s, and tags
+# in <angle brackets>, stay as they are. Left empty, a text stays English."""
+_CLOCK = re.compile(rb'"POT-Creation-Date: .*\n')
 _NOTES = ("For translators:",)
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
 _TAG = re.compile(r"</?[a-z0-9]+")
@@ -71,7 +76,14 @@ def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
         The language to be translated to, for its rule of plural forms.
     """
     locale = locale_of(tag) if tag else None
-    texts = Catalog(locale=locale, project="Trialpress", charset="utf-8", fuzzy=False)
+    texts = Catalog(
+        locale=locale,
+        header_comment=_HEADER,
+        project="Trialpress",
+        version=__version__,
+        charset="utf-8",
+        fuzzy=False,
+    )
     for folder in folders:
         found = extract_from_dir(
             folder,
@@ -109,7 +121,7 @@ def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
     written = io.BytesIO()
     write_po(written, merged, width=100, sort_output=False, ignore_obsolete=False)
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_bytes(written.getvalue())
+    path.write_bytes(_CLOCK.sub(b"", written.getvalue()))  # the same texts make the same file
     named = [message for message in merged if message.id]
     done = [message for message in named if _is_translated(message)]
     return Translated(len(named), len(done), dropped)

@@ -146,7 +146,8 @@ def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) 
     side = "above" if near.difference > 0 else "below"
     off = figures.with_unit(figures.number(abs(near.difference), decimals), unit)
     mean = figures.with_unit(figures.number(near.mean, decimals), unit)
-    told = f"{off} {side} the mean of this set-up's other {figures.count(near.runs, 'run', 'runs')} ({mean})"
+    runs = figures.count(near.runs, "run", "runs")
+    told = f"{off} {side} the mean of this set-up's other {runs} ({mean})"
     if near.in_spreads is None or near.spread is None or near.limit is None:
         return f"{told}. No run-to-run spread is known yet."
     spread = figures.with_unit(figures.number(near.spread, decimals), unit)
