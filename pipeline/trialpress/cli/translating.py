@@ -38,5 +38,7 @@ def words(
     if as_json:
         typer.echo(json.dumps(asdict(written), indent=2))
     elif not quiet:
-        typer.echo(f"{folder.translation(language)}: {written.translated} of {written.texts} texts")
-        typer.echo("are translated. A text that changed is marked fuzzy: look at it again.")
+        done = f"{written.translated} of {written.texts} texts are translated"
+        typer.echo(f"{folder.translation(language)}: {done}.")
+        if written.changed:
+            typer.echo(f"{written.changed} changed in English: look at those marked fuzzy again.")

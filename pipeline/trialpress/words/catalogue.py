@@ -40,6 +40,9 @@ _HEADER = """\
 # in <angle brackets>, stay as they are. Left empty, a text stays English."""
 _CLOCK = re.compile(rb'"POT-Creation-Date: .*\n')
 _NOTES = ("For translators:",)
+_LINE = re.compile(
+    r"""(#.*|((msgctxt|msgid|msgid_plural|msgstr(\[\d+\])?)\s*)?"([^"\\]|\\.)*")?\s*"""
+)
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
 _TAG = re.compile(r"</?[a-z0-9]+")
 
@@ -48,7 +51,7 @@ _TAG = re.compile(r"</?[a-z0-9]+")
 class Fault:
     """Something wrong in a translation: the line, the text it is about, and which rule it breaks.
 
-    ``rule`` is ``syntax``, ``plurals``, ``names`` or ``tags``.
+    ``rule`` is ``syntax``, ``forms``, ``names`` or ``tags``.
     """
 
     line: int | None
@@ -58,11 +61,15 @@ class Fault:
 
 @dataclass(frozen=True)
 class Translated:
-    """How much of the catalogue a translation covers; ``dropped`` texts are said no more."""
+    """How much of the catalogue a translation covers.
+
+    ``changed`` texts have the translation of what they were before: it is not used until somebody
+    has looked at it and taken its mark away (fuzzy).
+    """
 
     texts: int
     translated: int
-    dropped: int
+    changed: int
 
 
 def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
@@ -111,20 +118,18 @@ def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
     babel.messages.pofile.PoFileError
         If what is there is no gettext file.
     """
-    merged, dropped = texts, 0
+    merged = texts
     if path.exists():
         with path.open("rb") as opened:
             merged = read_po(opened, locale=texts.locale, abort_invalid=True)
-        before = {message.id for message in merged if message.id}
         merged.update(texts)
-        dropped = len(before - {message.id for message in merged})
     written = io.BytesIO()
     write_po(written, merged, width=100, sort_output=False, ignore_obsolete=False)
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(_CLOCK.sub(b"", written.getvalue()))  # the same texts make the same file
     named = [message for message in merged if message.id]
-    done = [message for message in named if _is_translated(message)]
-    return Translated(len(named), len(done), dropped)
+    done = [message for message in named if _is_begun(message)]
+    return Translated(len(named), len(done), sum(message.fuzzy for message in named))
 
 
 def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, ...]]:
@@ -132,36 +137,41 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
     locale = locale_of(tag)
     if locale is None:
         raise ValueError(tag)
+    for number, line in enumerate(data.splitlines(), start=1):  # what Babel would pass over
+        if not _LINE.fullmatch(line.decode("utf-8", errors="replace")):
+            return None, (Fault(number, line.decode("utf-8", errors="replace"), "syntax"),)
     try:
         texts = read_po(io.BytesIO(data), locale=locale, abort_invalid=True)
+        translated = [one for one in texts if one.id and _is_begun(one)]
+        faults = tuple(fault for one in translated for fault in _faults(one))
+        if faults:
+            return None, faults
+        compiled = io.BytesIO()
+        write_mo(compiled, texts)
+        compiled.seek(0)
+        translations = GNUTranslations(compiled)
     except PoFileError as error:
         return None, (Fault(error.lineno + 1, error.line.strip(), "syntax"),)
-    except (UnicodeDecodeError, ValueError, LookupError):
+    except (ValueError, LookupError):  # of the encoding, or of the rule of plural forms
         return None, (Fault(None, "", "syntax"),)
-    translated = [one for one in texts if one.id and _is_translated(one)]
-    faults = tuple(fault for one in translated for fault in _faults(one, texts.num_plurals))
-    if faults:
-        return None, faults
-    compiled = io.BytesIO()
-    write_mo(compiled, texts)
-    compiled.seek(0)
     told = {_forms(one.id)[0]: _forms(one.string) for one in translated}
-    return Language(tag, locale, GNUTranslations(compiled), told, texts.plural_expr), ()
+    return Language(tag, locale, translations, told, texts.plural_expr), ()
 
 
-def _is_translated(one: Message) -> bool:
-    return bool(one.string and all(_forms(one.string))) and not one.fuzzy
+def _is_begun(one: Message) -> bool:
+    return any(_forms(one.string)) and not one.fuzzy
 
 
 def _forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
     return (text,) if isinstance(text, str) else tuple(text or ())
 
 
-def _faults(one: Message, plurals: int) -> Iterator[Fault]:
-    """What a translation must share with the text: names in it, tags, the number of forms."""
+def _faults(one: Message) -> Iterator[Fault]:
+    """What a translation must have: all of its forms, and the names and tags of the text."""
     texts, told = _forms(one.id), _forms(one.string)
-    if len(told) != (plurals if one.pluralizable else 1):
-        yield Fault(one.lineno, texts[0], "plurals")
+    if not all(told):
+        yield Fault(one.lineno, texts[0], "forms")
+        return
     names = _names(texts[-1])
     needed = names - {"count"} if one.pluralizable else names
     for form in told:
