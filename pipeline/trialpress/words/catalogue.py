@@ -30,6 +30,9 @@ _KEYWORDS = {
     "say_as": ((1, "c"), 2),
     "count": (2, 3),
     "_": None,
+    "gettext": None,  # what Jinja makes of a trans block
+    "ngettext": (1, 2),
+    "pgettext": ((1, "c"), 2),
     "sayCount": (1, 2),
 }
 _SOURCES = [("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
