@@ -1,0 +1,105 @@
+"""Every text of a site goes through the catalogue.
+
+The site is built with a translation whose letters are all Cyrillic: what is Latin then is the
+bench's own, or a text that no translator could reach.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from flow.benches import SMALL, copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.words import write_words
+from trialpress.flow import Order, Output, build
+from words.another_language import TAG, fill
+
+SAID = {"aria-label", "placeholder", "title", "alt", "data-label", "label"}
+OF_PROGRAMS = {"script", "style", "code", "textarea"}
+WORD = re.compile(r"[A-Za-z]{2,}")
+NAMES = {
+    # of files, formats and units
+    *("Atom", "CSV", "DuckDB", "JSON", "Parquet", "kB", "zip"),
+}
+
+
+class _Texts(HTMLParser):
+    """What a page says to somebody who reads it, looks at it or hears it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.inside: list[str] = []
+        self.texts: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        said = dict(attrs)
+        self.texts += [value for name, value in attrs if name in SAID and value]
+        name = said.get("name") or said.get("property") or ""
+        if tag == "meta" and name.endswith(("description", "title", "alt")):
+            self.texts.append(said["content"] or "")
+        if tag in OF_PROGRAMS:
+            self.inside.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.inside and self.inside[-1] == tag:
+            self.inside.pop()
+
+    def handle_data(self, data: str) -> None:
+        if not self.inside:
+            self.texts.append(data)
+
+
+def texts_of(page: Path) -> list[str]:
+    reader = _Texts()
+    reader.feed(page.read_text("utf-8"))
+    return reader.texts
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("other")
+    bench = Bench(copy_of_small_bench(folder / "bench"))
+    write_words(bench, TAG)
+    fill(bench.translation(TAG))
+    settings = bench.settings_file.read_text("utf-8")
+    bench.settings_file.write_text(f'{settings}\nlanguage = "{TAG}"\n', "utf-8")
+    order = Order(bench, date(2031, 7, 1), folder / "out", (Output.SITE,), lambda _: None)
+    build(order)
+    return folder / "out" / "site"
+
+
+@pytest.fixture(scope="module")
+def own_words() -> set[str]:
+    """Words that stand in the bench's own files."""
+    files = (file for file in SMALL.rglob("*") if file.suffix in {".csv", ".toml", ".md"})
+    return {word for file in files for word in WORD.findall(file.read_text("utf-8"))}
+
+
+def pages_of(site: Path) -> Iterator[Path]:
+    return site.rglob("*.html")
+
+
+def test_no_text_of_any_page_is_out_of_a_translators_reach(site: Path, own_words: set[str]) -> None:
+    unsaid = {
+        f"{page.relative_to(site)}: {text.strip()}"
+        for page in pages_of(site)
+        for text in texts_of(page)
+        if set(WORD.findall(text)) - own_words - NAMES
+    }
+
+    assert sorted(unsaid) == []
+
+
+def test_every_page_says_which_language_it_is_in(site: Path) -> None:
+    tags = {
+        re.findall(r"<html lang=\"([^\"]*)\"", page.read_text("utf-8"))[0]
+        for page in pages_of(site)
+    }
+
+    assert tags == {TAG}
