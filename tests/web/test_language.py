@@ -13,12 +13,14 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Page, expect
 
 from flow.benches import SMALL, copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.desk.words import write_words
 from trialpress.flow import Order, Output, build
-from words.another_language import TAG, fill
+from web.conftest import OpenPage
+from words.another_language import TAG, fill, in_other_letters
 
 SAID = {"aria-label", "placeholder", "title", "alt", "data-label", "label"}
 OF_PROGRAMS = {"script", "style", "code", "textarea"}
@@ -103,3 +105,52 @@ def test_every_page_says_which_language_it_is_in(site: Path) -> None:
     }
 
     assert tags == {TAG}
+
+
+def unsaid_words(page: Page, own_words: set[str]) -> set[str]:
+    """Latin words that a reader of the page as it stands sees."""
+    seen = set(WORD.findall(page.locator("main").inner_text()))
+    return seen - own_words - NAMES
+
+
+def test_what_scripts_say_is_in_the_language_of_the_page(
+    site: Path, own_words: set[str], open_page: OpenPage
+) -> None:
+    page = open_page(site / "standings" / "edges.html")
+    page.locator("main").click()
+    page.locator("details.fold summary", has_text=in_other_letters("Filter the set-ups")).click()
+    page.locator("[data-filters] select").first.select_option(index=1)
+    expect(page.locator("[data-filter-count]")).to_contain_text(in_other_letters("shown"))
+    page.get_by_role("radio").last.check(force=True)
+    expect(page.locator("[data-against-head]")).to_contain_text(
+        in_other_letters("Against the chosen")
+    )
+
+    assert unsaid_words(page, own_words) == set()
+
+
+def test_weights_of_a_reader_give_figures_as_the_language_writes_them(
+    site: Path, own_words: set[str], open_page: OpenPage
+) -> None:
+    page = open_page(site / "my-floors.html")
+    page.locator("[data-weights] input[type=number]").first.fill("3")
+
+    value = page.locator("[data-complete-rows] .value").first
+    expect(value).to_have_text(re.compile(r"^\d+,\d+$"))
+    expect(page.locator("[data-first]")).to_contain_text(in_other_letters("by value"))
+    assert unsaid_words(page, own_words) == set()
+
+
+def test_set_ups_side_by_side_and_a_search_are_in_the_language(
+    site: Path, own_words: set[str], open_page: OpenPage
+) -> None:
+    compared = open_page(site / "compare.html")
+    for _ in range(2):
+        compared.locator("[data-compare] select").select_option(index=1)
+    expect(compared.locator("table.beside-each-other")).to_be_visible()
+    found = open_page(site / "search.html")
+    found.goto(f"{found.url}?q=rug")
+    expect(found.locator("[data-search-results] li").first).to_be_visible()
+
+    assert unsaid_words(compared, own_words) == set()
+    assert unsaid_words(found, own_words) == set()
