@@ -37,7 +37,7 @@ def fill(path: Path) -> Catalog:
         if isinstance(one.id, tuple):
             first, *more = (in_other_letters(text) for text in one.id)
             one.string = (first, *more * (texts.num_plurals - 1))
-        elif one.id:
+        elif isinstance(one.id, str) and one.id:
             one.string = in_other_letters(one.id)
     written = io.BytesIO()
     write_po(written, texts)
