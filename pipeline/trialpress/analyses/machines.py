@@ -24,8 +24,10 @@ SHARE_DECIMALS = 2
 P_DECIMALS = 4
 KINDS = {
     "robot": message("robot"),
+    # For translators: a stick vacuum cleaner.
     "stick": message("stick"),
     "canister": message("canister"),
+    # For translators: an upright vacuum cleaner.
     "upright": message("upright"),
     "handheld": message("handheld"),
     "wet-dry": message("wet-dry"),

@@ -2,8 +2,8 @@
 -- grain: one row a machine and series; key: protocol, version, machine
 -- units: the protocol's unit; price in the bench's currency
 -- rule: the median over its set-ups as unboxed, never its best; prices in other currencies are left
--- blank; price bands run in steps of 1, 2 and 5; price_band (both ends) and why are codes until words
--- are put in their place
+-- blank; price bands run in steps of 1, 2 and 5; price_band (both ends) and why are codes until
+-- words are put in their place
 with priced as (
     select
         m.machine,
