@@ -24,6 +24,7 @@ from trialpress.analyses.machines import (
 )
 from trialpress.analyses.ranks import FEWEST_PAIRS, Estimate, holm, kruskal_wallis, spearman
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow
+from trialpress.words import say
 
 KRUSKAL_WALLIS, SPEARMAN = "Kruskal-Wallis", "Spearman"
 ETA, RHO = "eta squared", "rho"
@@ -107,13 +108,14 @@ def _ordered(
 ) -> AssociationRow:
     levels = np.array([factor.level(row) for row in known], dtype=np.float64)
     if len(known) < FEWEST_PAIRS:
-        return replace(empty, why=f"fewer than {FEWEST_PAIRS} machines have one")
+        # For translators: "one" is what the machines are looked at by, such as a price.
+        return replace(empty, why=say("fewer than {least} machines have one", least=FEWEST_PAIRS))
     found = spearman(levels, np.array([row.value for row in known]), confidence)
     if found is None:
-        return replace(empty, why="all machines are alike in it or in their results")
+        return replace(empty, why=say("all machines are alike in it or in their results"))
     warning = None
     if len({row.kind for row in known}) > 1:
-        warning = "the machines are of several kinds, which may differ in both"
+        warning = say("the machines are of several kinds, which may differ in both")
     return replace(_with_effect(empty, found.rho, found.p), warning=warning)
 
 
@@ -125,21 +127,21 @@ def _grouped(
         empty, groups=len(groups), warning=warning_on_groups(list(groups.values()), factor.name)
     )
     if len(groups) <= 1:
-        return replace(row, why="there are not two groups to compare")
+        return replace(row, why=say("there are not two groups to compare"))
     if len(known) < FEWEST_PAIRS:
-        return replace(row, why=f"fewer than {FEWEST_PAIRS} machines say which they are")
+        too_few = say("fewer than {least} machines say which they are", least=FEWEST_PAIRS)
+        return replace(row, why=too_few)
     values = [np.array([one.value for one in group]) for group in groups.values()]
     found = kruskal_wallis(values, confidence)
     if found is None:
-        return replace(
-            row, why="all machines are alike in their results, or each is a group of its own"
-        )
+        alike = say("all machines are alike in their results, or each is a group of its own")
+        return replace(row, why=alike)
     return _with_effect(row, found.share, found.p)
 
 
 def _with_effect(row: AssociationRow, effect: Estimate, p: float) -> AssociationRow:
     told = rounded(effect, SHARE_DECIMALS)
-    why = "all in one order: no interval" if told.low is None else None
+    why = say("all in one order: no interval") if told.low is None else None
     return replace(
         row,
         effect=told.value,

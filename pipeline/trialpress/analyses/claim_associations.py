@@ -18,10 +18,11 @@ from trialpress.analyses.claims import Claim, significant
 from trialpress.analyses.machines import P_DECIMALS, SHARE_DECIMALS, MachineValue, rounded
 from trialpress.analyses.ranks import FEWEST_PAIRS, spearman
 from trialpress.analyses.records import AirPowerRow, ClaimAssociationRow
+from trialpress.words import message, say
 
 PRESSURE, FLOW = "suction", "airflow"
 JOINT = "-at-"
-TWO_MAXIMA = (
+TWO_MAXIMA = message(
     "suction and airflow are separate greatest figures: suction is stated with the opening closed, "
     "airflow with it open, and no machine gives both at once"
 )
@@ -70,11 +71,12 @@ def _association(
         why=None,
     )
     if len(both) < FEWEST_PAIRS:
-        return replace(empty, why=f"fewer than {FEWEST_PAIRS} machines have both figures")
+        too_few = say("fewer than {least} machines have both figures", least=FEWEST_PAIRS)
+        return replace(empty, why=too_few)
     figures = np.array([stated[row.machine] for row in both])
     found = spearman(figures, np.array([row.value for row in both]), confidence)
     if found is None:
-        return replace(empty, why="all machines are alike in one of the two")
+        return replace(empty, why=say("all machines are alike in one of the two"))
     rho = rounded(found.rho, SHARE_DECIMALS)
     return replace(
         empty,
@@ -82,7 +84,7 @@ def _association(
         rho_low=rho.low,
         rho_high=rho.high,
         p=round(found.p, P_DECIMALS),
-        why="all in one order: no interval" if rho.low is None else None,
+        why=say("all in one order: no interval") if rho.low is None else None,
     )
 
 
@@ -90,7 +92,7 @@ def _warning(both: Sequence[MachineValue]) -> str | None:
     kinds = {row.kind for row in both}
     if len(kinds) <= 1:
         return None
-    return "the machines are of several kinds, which may differ in both"
+    return say("the machines are of several kinds, which may differ in both")
 
 
 def air_powers(claims: Sequence[Claim]) -> list[AirPowerRow]:
@@ -135,5 +137,5 @@ def _air_power(pressure: Claim, flow: Claim) -> Iterator[AirPowerRow]:
         flow_l_per_s=moved.value,
         ceiling_w=watts,
         air_power_w=watts if point else None,
-        why=None if point else TWO_MAXIMA,
+        why=None if point else say(TWO_MAXIMA),
     )

@@ -14,6 +14,7 @@ from trialpress.analyses.machines import PACKAGE
 from trialpress.analyses.records import ClaimCheckRow
 from trialpress.store import Store, read_sql
 from trialpress.units import Measure, UnknownUnitError, normalised
+from trialpress.words import say
 
 STATED_DIGITS = 6
 KEPT, NOT_KEPT, CANNOT_TELL = "kept", "not kept", "cannot tell"
@@ -91,11 +92,14 @@ def _checks(
     bare = _bare(claim, stated)
     found = by_machine.get((claim.machine, claim.quantity), ())
     if stated is None:
-        yield replace(bare, why="its unit is not known")
+        # For translators: follows "not held against a measurement, as".
+        yield replace(bare, why=say("its unit is not known"))
     elif claim.quantity not in protocols:
-        yield replace(bare, why="this bench does not measure it")
+        # For translators: follows "not held against a measurement, as".
+        yield replace(bare, why=say("this bench does not measure it"))
     elif not found:
-        yield replace(bare, why="the machine was not measured as unboxed")
+        # For translators: follows "not held against a measurement, as".
+        yield replace(bare, why=say("the machine was not measured as unboxed"))
     else:
         yield from (_check(bare, stated, row) for row in found)
 
@@ -134,9 +138,11 @@ def _check(bare: ClaimCheckRow, stated: Measure, row: Measured) -> ClaimCheckRow
     try:
         per_unit = normalised(1.0, row.unit)
     except UnknownUnitError:
-        return replace(here, why="the unit of the measurement is not known")
+        # For translators: follows "not held against a measurement, as".
+        return replace(here, why=say("the unit of the measurement is not known"))
     if per_unit.dimension != stated.dimension:
-        return replace(here, why="it is measured in a unit of another kind")
+        # For translators: follows "not held against a measurement, as".
+        return replace(here, why=say("it is measured in a unit of another kind"))
     claimed = stated.value / per_unit.value
 
     def apart(value: float | None) -> float | None:

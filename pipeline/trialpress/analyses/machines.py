@@ -15,12 +15,24 @@ import numpy as np
 
 from trialpress.analyses.ranks import Estimate, TwoGroups, compare_groups
 from trialpress.store import Store, read_sql
+from trialpress.words import message, say
 
 PACKAGE = "trialpress.analyses"
 SMALL = 5
 """Groups of fewer machines carry a warning."""
 SHARE_DECIMALS = 2
 P_DECIMALS = 4
+KINDS = {
+    "robot": message("robot"),
+    # For translators: a stick vacuum cleaner.
+    "stick": message("stick"),
+    "canister": message("canister"),
+    # For translators: an upright vacuum cleaner.
+    "upright": message("upright"),
+    "handheld": message("handheld"),
+    "wet-dry": message("wet-dry"),
+}
+"""What a warning calls the kinds of machines."""
 
 SeriesKey = tuple[str, int]
 
@@ -73,10 +85,17 @@ def contrast(
 ) -> Contrast:
     """Compare two groups of machines of one series; ``first`` minus ``second``."""
     if not first or not second:
-        missing = "it has no machine as unboxed here" if not first else "there is no other machine"
-        return Contrast(None, None, None, None, None, None, None, missing)
+        return Contrast(None, None, None, None, None, None, None, _nobody(is_own=not first))
     own, others = (np.array([row.value for row in group]) for group in (first, second))
     return _rounded(compare_groups(own, others, confidence), first[0].decimals)
+
+
+def _nobody(*, is_own: bool) -> str:
+    if is_own:
+        # For translators: follows "cannot be told from the others, as".
+        return say("it has no machine as unboxed here")
+    # For translators: follows "cannot be told from the others, as".
+    return say("there is no other machine")
 
 
 def _rounded(groups: TwoGroups, decimals: int) -> Contrast:
@@ -84,10 +103,11 @@ def _rounded(groups: TwoGroups, decimals: int) -> Contrast:
         rounded(estimate, digits)
         for estimate, digits in ((groups.shift, decimals), (groups.delta, SHARE_DECIMALS))
     )
-    why = None if shift.low is not None else "there are too few machines for an interval"
+    # For translators: follows "cannot be told from the others, as".
+    too_few = say("there are too few machines for an interval")
     return Contrast(
         shift.value, shift.low, shift.high, delta.value, delta.low, delta.high,
-        round(groups.p, P_DECIMALS), why,
+        round(groups.p, P_DECIMALS), too_few if shift.low is None else None,
     )  # fmt: skip
 
 
@@ -124,12 +144,12 @@ def relation_of(
 
 def warning_on(machines: Sequence[MachineValue], factor: str) -> str | None:
     """What to beware of in one group: that it is small, or of one maker or one kind."""
-    said = [f"fewer than {SMALL} machines"] if len(machines) < SMALL else []
+    said = [say("fewer than {least} machines", least=SMALL)] if len(machines) < SMALL else []
     makers, kinds = _makers(machines), _kinds(machines)
     if factor != "maker" and len(makers) == 1:
-        said.append(f"all of one maker, {min(makers)}")
+        said.append(say("all of one maker, {maker}", maker=min(makers)))
     if factor != "kind" and len(kinds) == 1:
-        said.append(f"all of one kind, {min(kinds)}")
+        said.append(say("all of one kind, {kind}", kind=say(KINDS[min(kinds)])))
     return "; ".join(said) or None
 
 
@@ -138,13 +158,25 @@ def warning_on_groups(groups: Sequence[Sequence[MachineValue]], factor: str) -> 
     small = sum(len(group) < SMALL for group in groups)
     of_one_maker = sum(len(_makers(group)) == 1 for group in groups)
     of_one_kind = 0 if factor == "kind" else sum(len(_kinds(group)) == 1 for group in groups)
+    every = len(groups)
     told = (
-        (small, f"fewer than {SMALL} machines"),
-        (of_one_maker, "machines of one maker only"),
-        (of_one_kind, "machines of one kind only"),
-    )
-    said = [f"{count} of {len(groups)} groups with {what}" for count, what in told if count]
-    return "; ".join(said) or None
+        (
+            small,
+            say("{some} of {all} groups with fewer than {least} machines",
+                some=small, all=every, least=SMALL),
+        ),
+        (
+            of_one_maker,
+            say("{some} of {all} groups with machines of one maker only",
+                some=of_one_maker, all=every),
+        ),
+        (
+            of_one_kind,
+            say("{some} of {all} groups with machines of one kind only",
+                some=of_one_kind, all=every),
+        ),
+    )  # fmt: skip
+    return "; ".join(text for how_many, text in told if how_many) or None
 
 
 def _makers(machines: Sequence[MachineValue]) -> set[str]:

@@ -16,9 +16,10 @@ from enum import StrEnum
 from trialpress.analyses.machines import PACKAGE, SeriesKey
 from trialpress.analyses.records import MovementRow, SpanRow
 from trialpress.store import Store, read_sql
+from trialpress.words import message, say
 
 OVERALL: SeriesKey = ("overall", 0)
-HAD_FAULTS = "the data as they stood then had faults, so that nothing could be published"
+HAD_FAULTS = message("the data as they stood then had faults, so that nothing could be published")
 
 
 class Change(StrEnum):
@@ -125,7 +126,7 @@ def movements(
 ) -> tuple[list[SpanRow], list[MovementRow]]:
     """Compare the build with each earlier date."""
     spans = [
-        SpanRow(one.as_of, until, one.bench_days, None if one.store else HAD_FAULTS)
+        SpanRow(one.as_of, until, one.bench_days, None if one.store else say(HAD_FAULTS))
         for one in earlier
     ]
     rows = [

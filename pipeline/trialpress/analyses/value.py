@@ -14,6 +14,7 @@ from itertools import groupby
 from trialpress.analyses.machines import PACKAGE, SeriesKey
 from trialpress.analyses.records import ValueRow
 from trialpress.store import Store, read_sql
+from trialpress.words import say
 
 CERTAIN, POSSIBLE, BEATEN = "certain", "possible", "beaten"
 Pairs = frozenset[tuple[str, str]]
@@ -126,10 +127,15 @@ def _front(
 
 def _why(row: Priced) -> str | None:
     if row.price is None:
-        return "no price is known"
-    if not row.is_in_bench_currency:
-        return f"its price is in {row.currency or 'no stated currency'}, and none is converted"
-    return None
+        # For translators: follows "not compared by price, as".
+        return say("no price is known")
+    if row.is_in_bench_currency:
+        return None
+    if row.currency:
+        # For translators: follows "not compared by price, as".
+        return say("its price is in {currency}, and none is converted", currency=row.currency)
+    # For translators: follows "not compared by price, as".
+    return say("its price is in no stated currency, and none is converted")
 
 
 def is_old(priced_on: date, as_of: date) -> bool:

@@ -28,6 +28,7 @@ from trialpress.analyses.records import (
     ValueRow,
 )
 from trialpress.analyses.value import read_value_rows
+from trialpress.analyses.wording import put_words
 from trialpress.store import Store
 from trialpress.store.models import run_models
 
@@ -35,6 +36,7 @@ from trialpress.store.models import run_models
 def write_analyses(store: Store, earlier: Sequence[Earlier]) -> None:
     """Work out and write every table."""
     run_models(store.connection, PACKAGE, "models")
+    put_words(store)
     _write_groups(store)
     _write_claims(store)
     store.write_records("value_front", ValueRow, read_value_rows(store))

@@ -20,6 +20,7 @@ from trialpress.dataset.table_files import write_table
 from trialpress.dataset.tables import PublishedTable, published_tables
 from trialpress.dataset.texts import GUIDE_FILE, guide_text, licence_text
 from trialpress.store import Store
+from trialpress.words import say
 
 PACKAGE_FILE = "datapackage.json"
 DICTIONARY_FILE = "dictionary.csv"
@@ -49,7 +50,7 @@ def write_dataset(store: Store, folder: Path) -> DatasetListing:
         write_table(store.connection, table, folder)
     described = _described(store, tables)
     write_archive(folder, sorted(described))
-    listed = {ARCHIVE: "Everything below in one archive.", **described}
+    listed = {ARCHIVE: say("Everything below in one archive."), **described}
     return tuple(_file(folder, name, said) for name, said in listed.items())
 
 
@@ -69,13 +70,18 @@ def _texts(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:
 def _described(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, str]:
     """Every file of the dataset with one sentence, in the order a reader meets them."""
     return {
-        GUIDE_FILE: "What is here, how to load it, how to read it.",
-        DICTIONARY_FILE: "Every column of every table with its unit and meaning.",
-        PACKAGE_FILE: "The whole dataset described for machines, as a Data Package.",
-        LICENCE_FILE: "What you may do with the data.",
+        GUIDE_FILE: say("What is here, how to load it, how to read it."),
+        DICTIONARY_FILE: say("Every column of every table with its unit and meaning."),
+        PACKAGE_FILE: say("The whole dataset described for machines, as a Data Package."),
+        LICENCE_FILE: say("What you may do with the data."),
         **{file: table.description for table in tables for file in (table.csv, table.parquet)},
-        **{table.schema_file: f"Table Schema of {table.name}." for table in tables},
-        **{_method_file(name): f"How a run of {name} is made." for name in sorted(store.methods)},
+        **{
+            table.schema_file: say("Table Schema of {table}.", table=table.name) for table in tables
+        },
+        **{
+            _method_file(name): say("How a run of {protocol} is made.", protocol=name)
+            for name in sorted(store.methods)
+        },
     }
 
 

@@ -25,6 +25,7 @@ from trialpress.results.separation import (
     independent_errors,
     simultaneous_differences,
 )
+from trialpress.words import say, say_count
 
 Worked = tuple[SeriesRules, Ranking]
 
@@ -94,12 +95,19 @@ def _scope_rows(
             if interaction and scope == LIKE_THESE
             else None,
             claims_best=not too_few,
-            why=f"{floors} floor(s), fewer than {FEWEST_FLOORS}: no best overall is claimed"
-            if too_few
-            else None,
+            why=_too_few(floors) if too_few else None,
         )
         for scope, means in scopes.items()
     ]
+
+
+def _too_few(floors: int) -> str:
+    return say_count(
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        floors,
+        least=FEWEST_FLOORS,
+    )
 
 
 def _setups(counted: Sequence[Worked]) -> set[str]:
@@ -193,11 +201,15 @@ def _compare(whole: Mapping[str, OverallMean], rules: Rules) -> _Compared:
 
 def _why(mean: OverallMean, interval: tuple[float, float]) -> str | None:
     if mean.value == 0:
-        return "a mean of 0 or less in one of the protocols makes the overall 0"
+        return say("a mean of 0 or less in one of the protocols makes the overall 0")
     if math.isnan(mean.log_se):
-        return "one of the protocols has no set-up with two valid runs, so there is no interval"
+        return say(
+            "one of the protocols has no set-up with two valid runs, so there is no interval"
+        )
     if math.isnan(interval[0]):
-        return "a mean in one of the protocols is so near to 0 that the overall has no interval"
+        return say(
+            "a mean in one of the protocols is so near to 0 that the overall has no interval"
+        )
     return None
 
 

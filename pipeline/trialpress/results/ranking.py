@@ -38,6 +38,7 @@ from trialpress.results.spread import (
     mean_of_runs,
     own_spread,
 )
+from trialpress.words import say
 
 
 @dataclass(frozen=True)
@@ -77,12 +78,14 @@ class Ranking:
 
 
 class NoVarianceError(ValueError):
-    """All runs agree, and how sure their readings are is not known."""
+    """All runs agree, and how sure their readings are is not known; worded as a ``why``."""
 
     def __init__(self) -> None:
         super().__init__(
-            "all runs of every set-up gave the same value, and the error of their readings "
-            "is not known"
+            say(
+                "all runs of every set-up gave the same value, and the error of their readings "
+                "is not known"
+            )
         )
 
 

@@ -14,6 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
+from trialpress.words import say
+
 Floats = NDArray[np.float64]
 
 GUARD_FACTOR = 0.96
@@ -25,10 +27,10 @@ was found by simulation; ``tests/audit`` repeats the study, and its table is the
 
 
 class TooFewRunsError(ValueError):
-    """No set-up of the series has two runs, so that no spread can be had."""
+    """No set-up of the series has two runs, so that no spread can be had; worded as a ``why``."""
 
     def __init__(self) -> None:
-        super().__init__("no set-up has two valid runs under this protocol")
+        super().__init__(say("no set-up has two valid runs under this protocol"))
 
 
 @dataclass(frozen=True)

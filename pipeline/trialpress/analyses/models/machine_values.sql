@@ -2,7 +2,8 @@
 -- grain: one row a machine and series; key: protocol, version, machine
 -- units: the protocol's unit; price in the bench's currency
 -- rule: the median over its set-ups as unboxed, never its best; prices in other currencies are left
--- blank; price bands run in steps of 1, 2 and 5
+-- blank; price bands run in steps of 1, 2 and 5; price_band (both ends) and why are codes until
+-- words are put in their place
 with priced as (
     select
         m.machine,
@@ -43,13 +44,13 @@ select
     m.head,
     m.mop,
     p.price,
-    printf('%g to %g', b.low, b.high) as price_band,
+    printf('%g|%g', b.low, b.high) as price_band,
     b.low as price_band_from,
     year(m.released) as released_year,
     any_value(t.unit) as unit,
     any_value(t.decimals) as decimals,
     case
-        when count(*) filter (where u.stock) = 0 then 'none of its set-ups is as unboxed'
+        when count(*) filter (where u.stock) = 0 then 'none-as-unboxed'
     end as why
 from standings as t
 inner join setups as u on t.setup = u.setup

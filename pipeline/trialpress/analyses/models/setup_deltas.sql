@@ -2,7 +2,8 @@
 -- grain: one row a pair of set-ups of one machine and series; key: protocol, version, setup, other
 -- units: the protocol's unit; difference is set-up minus other
 -- rule: other is the one as unboxed, then the one that comes first in the catalogue; intervals are
--- those of comparisons, simultaneous over all set-ups of the series
+-- those of comparisons, simultaneous over all set-ups of the series; a why of this model is a code
+-- until words are put in its place
 with numbered as (
     select
         s.setup,
@@ -66,8 +67,8 @@ select
     coalesce(d.relation, 'cannot tell') as relation,
     coalesce(d.by_less_than_matters, false) as by_less_than_matters,
     case
-        when a.setup is null then 'the set-up has no valid run in this series'
-        when b.setup is null then 'the other set-up has no valid run in this series'
+        when a.setup is null then 'no-run'
+        when b.setup is null then 'no-run-of-other'
         when d.low is null then a.why
     end as why,
     s.unit,
