@@ -14,8 +14,9 @@ from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.drift_form import drift_mould
 from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.reading import run_reading
 from trialpress.store import Store, read_sql
-from trialpress.words import figures
+from trialpress.words import say
 
 DriftKey = tuple[str, int, str, str]
 BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
@@ -83,7 +84,7 @@ def _draw(runs: Sequence[DriftRun]) -> Chart:
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
         title=wording.drift_title(series, first.unit),
         description=wording.drift_description(len(runs), sum(bool(run.flags) for run in runs)),
-        caption=wording.DRIFT_CAPTION,
+        caption=say(wording.DRIFT_CAPTION),
     )
     return draw_chart(words, wide=_pour(runs, narrow=False), narrow=_pour(runs, narrow=True))
 
@@ -93,7 +94,6 @@ def _pour(runs: Sequence[DriftRun], *, narrow: bool) -> dict[str, Json]:
 
 
 def _mark(run: DriftRun) -> DriftMark:
-    value = figures.with_unit(figures.typed_number(run.value), run.unit)
     return DriftMark(
         setup=run.setup,
         position=run.position,
@@ -107,5 +107,5 @@ def _mark(run: DriftRun) -> DriftMark:
         is_baseline=run.position <= (run.baseline or 0),
         is_out=BEYOND_LIMITS in run.flags.split(),
         average_is_out=AVERAGE_BEYOND in run.flags.split(),
-        reading=f"Run {run.run}, {run.day}: {value}",
+        reading=run_reading(run.run, run.day, run.value, run.unit),
     )

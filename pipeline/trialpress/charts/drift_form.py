@@ -27,6 +27,7 @@ from trialpress.charts.style import (
     rows,
     value_axis,
 )
+from trialpress.words import say
 
 SQUARED_CROSS = "M-1,-1H1V1H-1ZM-1,-1L1,1M-1,1L1,-1"
 CROSS_SIZE = 60
@@ -47,13 +48,20 @@ WIDE = Layout(width=660, runs_height=190, average_height=110)
 NARROW = Layout(width=270, runs_height=170, average_height=110)
 
 
-@cache
 def drift_mould(*, narrow: bool) -> Mould:
-    """The form of all control charts, compiled once."""
+    """The form of all control charts in the language spoken."""
+    headings = say(wording.EVERY_RUN), say(wording.MOVING_AVERAGE)
+    return _compiled(narrow=narrow, headings=headings)
+
+
+@cache
+def _compiled(*, narrow: bool, headings: tuple[str, str]) -> Mould:
+    """The same under these headings, compiled once."""
     layout = NARROW if narrow else WIDE
+    every_run, moving_average = headings
     panels = alt.vconcat(
-        _panel(layout, layout.runs_height, wording.EVERY_RUN, *_runs()),
-        _panel(layout, layout.average_height, wording.MOVING_AVERAGE, *_averages()),
+        _panel(layout, layout.runs_height, every_run, *_runs()),
+        _panel(layout, layout.average_height, moving_average, *_averages()),
         spacing=GAP,
     )
     return compile_mould(finished(panels, SIGNALS))

@@ -76,6 +76,7 @@ def _marks(rows: Sequence[FactorValue]) -> Iterator[PanelRow]:
 def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterator[PanelRow]:
     """The label of one group, its median where it has two machines, and every machine."""
     first = machines[0]
+    group = wording.group_name(first.factor, first.level)
     label = PanelRow(
         heading=wording.factor_heading(
             first.factor,
@@ -87,7 +88,7 @@ def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterato
         row=first.level,
         row_position=turn,
         setup=None,
-        label=wording.group_label(first.level, len(machines)),
+        label=wording.group_label(group, len(machines)),
     )
     yield label
     bare = replace(label, label=None)
@@ -102,5 +103,5 @@ def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterato
             kind=PanelMark.RUN,
             setup=row.machine,
             value=row.value,
-            reading=wording.machine_reading(name, told, row.level),
+            reading=wording.machine_reading(name, told, group),
         )

@@ -1,69 +1,104 @@
 """The words of charts of what goes with good results.
 
 In:  figures already rounded to their published digits.
-Out: text.
+Out: text in the language spoken.
 """
 
 from __future__ import annotations
 
+from trialpress.charts.reading import mark_reading
 from trialpress.charts.wording import unit_and_direction
-from trialpress.words import figures
+from trialpress.words import figures, message, say, say_count
 
 EFFECT_DECIMALS = 2
 HEADINGS = {
-    "kind": "Kind of machine",
-    "head": "Head",
-    "mop": "Mop",
-    "price-band": "Price band",
-    "released-year": "Year of release",
+    "kind": message("Kind of machine"),
+    # For translators: the part of a machine that touches the floor.
+    "head": message("Head"),
+    "mop": message("Mop"),
+    "price-band": message("Price band"),
+    "released-year": message("Year of release"),
 }
+EFFECT_NAMES = {
+    "eta squared": message("eta squared"),
+    # For translators: the Greek letter, for Spearman's rank correlation.
+    "rho": message("rho"),
+}
+KINDS = {
+    "robot": message("robot"),
+    # For translators: a kind of machine: a slim one with a battery, held by its handle.
+    "stick": message("stick"),
+    "canister": message("canister"),
+    # For translators: a kind of machine: one whose motor stands over its head.
+    "upright": message("upright"),
+    "handheld": message("handheld"),
+    "wet-dry": message("wet-dry"),
+}
+PRICE_BAND_ENDS = " to "
 Effect = tuple[str, float | None, float | None, float | None]
 
 
 def factors_title(series: str) -> str:
     """Title of the chart of one series."""
-    return f"{series}: what goes with good results"
+    return say("{series}: what goes with good results", series=series)
 
 
 def factors_description(machines: int, factors: int) -> str:
     """Text alternative."""
-    panels = "1 panel" if factors == 1 else f"{factors} panels"
-    noun = "machine" if machines == 1 else "machines"
-    return f"Every one of {machines} {noun} as a circle, in the row of its group, in {panels}."
+    # For translators: follows "in".
+    panels = say_count("{count} panel", "{count} panels", factors)
+    return say_count(
+        "Every one of {count} machine as a circle, in the row of its group, in {panels}.",
+        "Every one of {count} machines as a circle, in the row of its group, in {panels}.",
+        machines,
+        panels=panels,
+    )
 
 
 def factors_caption(unit: str, better: str) -> str:
     """How to read it."""
-    return (
-        "A circle is a machine: the median of its set-ups as unboxed, "
-        f"{unit_and_direction(unit, better)}. The upright mark is the median of a group. Above "
-        "each panel the size of the effect with its interval: eta squared is the share of the "
-        "spread in ranks that the groups account for, rho is Spearman's rank correlation. What "
-        "goes together need not cause each other."
+    # For translators: {in_unit} is "in % (higher is better)".
+    return say(
+        "A circle is a machine: the median of its set-ups as unboxed, {in_unit}. The upright mark "
+        "is the median of a group. Above each panel the size of the effect with its interval: eta "
+        "squared is the share of the spread in ranks that the groups account for, rho is "
+        "Spearman's rank correlation. What goes together need not cause each other.",
+        in_unit=unit_and_direction(unit, better),
     )
 
 
 def factor_heading(factor: str, machines: int, effect: Effect) -> str:
     """What one panel shows, and how far it goes with the results."""
-    noun = "machine" if machines == 1 else "machines"
-    return f"{HEADINGS[factor]}\n{_effect(effect)}, {machines} {noun}"
+    counted = say_count("{count} machine", "{count} machines", machines)
+    told = ", ".join((*_effect(effect), counted))
+    return f"{say(HEADINGS[factor])}\n{told}"
 
 
-def _effect(effect: Effect) -> str:
+def _effect(effect: Effect) -> tuple[str, ...]:
     name, value, low, high = effect
     if value is None:
-        return "no effect size"
-    told = f"{name} {figures.number(value, EFFECT_DECIMALS)}"
+        return (say("no effect size"),)
+    told = f"{say(EFFECT_NAMES[name])} {figures.number(value, EFFECT_DECIMALS)}"
     if low is None or high is None:
-        return f"{told}, no interval"
-    return f"{told} ({figures.number(low, EFFECT_DECIMALS)} to {figures.number(high, EFFECT_DECIMALS)})"
+        return told, say("no interval")
+    return (f"{told} ({figures.interval(low, high, EFFECT_DECIMALS)})",)
 
 
-def group_label(level: str, machines: int) -> str:
+def group_name(factor: str, level: str) -> str:
+    """A group of machines: a kind, a price band or a year; heads and mops as the bench has them."""
+    if factor == "kind":
+        return say(KINDS[level])
+    if factor == "price-band":
+        low, high = map(figures.plain, level.split(PRICE_BAND_ENDS))
+        return say("{low} to {high}", low=low, high=high)
+    return level
+
+
+def group_label(group: str, machines: int) -> str:
     """A group and how many machines it has."""
-    return f"{level} ({machines})"
+    return f"{group} ({machines})"
 
 
-def machine_reading(name: str, told: str, level: str) -> str:
+def machine_reading(name: str, told: str, group: str) -> str:
     """What one circle says."""
-    return f"{name}: {told}; {level}"
+    return mark_reading(name, f"{told}; {group}")

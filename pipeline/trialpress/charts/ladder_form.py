@@ -38,6 +38,7 @@ from trialpress.charts.style import (
     rows,
     value_axis,
 )
+from trialpress.words import say
 
 NEAR = "near === null || (datum.row * {step} > near[0] && (datum.row - 1) * {step} < near[1])"
 BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
@@ -82,10 +83,15 @@ NARROW = Layout(
 )
 
 
-@cache
 def ladder_mould(*, narrow: bool) -> Mould:
+    """The form of all ladders in the language spoken."""
+    return _compiled(narrow=narrow, places=say(wording.PLACES_HEADING))
+
+
+@cache
+def _compiled(*, narrow: bool, places: str) -> Mould:
     """The form of all ladders, compiled once."""
-    panels = _narrow_panels(NARROW) if narrow else _wide_panels(WIDE)
+    panels = _narrow_panels(NARROW, places) if narrow else _wide_panels(WIDE, places)
     body = alt.hconcat(*panels, spacing=GAP, bounds="flush")
     key = key_strip((NARROW if narrow else WIDE).key_step)
     signals: dict[str, Json] = {
@@ -101,24 +107,24 @@ def ladder_mould(*, narrow: bool) -> Mould:
     return compile_mould(finished(alt.vconcat(key, body, spacing=GAP), signals))
 
 
-def _wide_panels(layout: Layout) -> list[alt.LayerChart]:
+def _wide_panels(layout: Layout, places: str) -> list[alt.LayerChart]:
     widths = (layout.name_width, layout.interval_width, layout.places_width, FIGURES_WIDTH)
     return [
         _panel(layout, layout.name_width, *_lines(layout, widths), _names(layout, 0)),
         _panel(layout, layout.interval_width, *_intervals(layout), heading={"expr": "heading"}),
-        _panel(layout, layout.places_width, *_places(layout), heading=wording.PLACES_HEADING),
+        _panel(layout, layout.places_width, *_places(layout), heading=places),
         _panel(layout, FIGURES_WIDTH, _figures(layout, FIGURES_WIDTH)),
     ]
 
 
-def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
+def _narrow_panels(layout: Layout, places: str) -> list[alt.LayerChart]:
     # Names reach across both panels, so they are drawn with the second, over the first.
     names = _names(layout, -layout.interval_width - GAP)
-    places = (*_places(layout), names, _figures(layout, layout.places_width))
+    brackets = (*_places(layout), names, _figures(layout, layout.places_width))
     intervals = (*_lines(layout, (layout.interval_width, layout.places_width)), *_intervals(layout))
     return [
         _panel(layout, layout.interval_width, *intervals, heading={"expr": "heading"}),
-        _panel(layout, layout.places_width, *places, heading=wording.PLACES_HEADING),
+        _panel(layout, layout.places_width, *brackets, heading=places),
     ]
 
 

@@ -19,6 +19,7 @@ from trialpress.charts.style import (
     SMALL_TEXT_SIZE,
     encoded,
 )
+from trialpress.words import say
 
 SWATCH, SWATCH_HEIGHT, SPACE = 20, 12, 7
 LINE_HEIGHT = 16
@@ -39,9 +40,9 @@ def key_items(top_n: int, *, any_open: bool, any_dashed: bool) -> list[KeyItem]:
     """Only the marks that occur."""
     items = [("tint", wording.top_cut_key(top_n))]
     if any_open:
-        items.append(("dot", wording.FEW_RUNS_KEY))
+        items.append(("dot", say(wording.FEW_RUNS_KEY)))
     if any_dashed:
-        items.append(("dashes", wording.ONE_RUN_KEY))
+        items.append(("dashes", say(wording.ONE_RUN_KEY)))
     return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
 
 

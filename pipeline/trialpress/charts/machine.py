@@ -61,5 +61,5 @@ def _panel(
 def _runs(material: Material, series: Series, place: PanelRow) -> Iterator[PanelRow]:
     for run in material.runs:
         if run.key == series.key and run.setup == place.setup:
-            reading = run_reading(run, series.unit)
+            reading = run_reading(run.run, run.day, run.value, series.unit)
             yield replace(place, kind=PanelMark.RUN, value=run.value, reading=reading)

@@ -15,6 +15,7 @@ from trialpress.charts.material import Material, Series, Standing
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, set_up_rows
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import mean_reading
+from trialpress.words import say
 
 FIELD_ROW = ""  # no set-up has an empty slug
 LAST = 1_000_000
@@ -75,7 +76,7 @@ def _field(
         row=FIELD_ROW,
         row_position=LAST,
         setup=None,
-        label=wording.REST_OF_FIELD,
+        label=say(wording.REST_OF_FIELD),
     )
     yield label
     for standing in others:

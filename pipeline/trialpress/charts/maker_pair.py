@@ -16,6 +16,7 @@ from trialpress.charts.chart import Chart, Json, PairCharts
 from trialpress.charts.material import Material, Standing
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, fitted_row, set_up_rows
 from trialpress.charts.picture import Words, draw_chart
+from trialpress.words import say
 
 NAME = "maker-pair"
 Panels = Mapping[int, Sequence[PanelRow]]
@@ -94,8 +95,8 @@ def _draw(material: Material, names: tuple[str, str], rows: Sequence[PanelRow]) 
     }
     words = Words(
         name=NAME,
-        title=wording.MAKER_PAIR_TITLE.format(**told),
-        description=wording.MAKER_PAIR_DESCRIPTION.format(**told),
+        title=say(wording.MAKER_PAIR_TITLE, **told),
+        description=say(wording.MAKER_PAIR_DESCRIPTION, **told),
         caption=wording.maker_pair_caption(material.confidence),
     )
     return draw_chart(

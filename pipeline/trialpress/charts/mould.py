@@ -1,7 +1,8 @@
 """Charts are cast: each kind is compiled once, then data and signals are poured in.
 
 In:  a Vega-Lite specification whose data are named and whose variable parts are signals.
-Out: compiled Vega specifications, one for each pouring.
+Out: compiled Vega specifications, one for each pouring, that write numbers as the language spoken
+     does.
 """
 
 from __future__ import annotations
@@ -12,16 +13,23 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 import vl_convert
+from babel.numbers import get_decimal_symbol, get_group_symbol
 
 from trialpress.charts.chart import Json
+from trialpress.words import spoken
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
+ENGLISH_SIGNS = (".", ",")
+
 
 @dataclass(frozen=True)
 class Mould:
-    """A compiled kind of chart, as JSON text, so that no pouring can change it."""
+    """A compiled kind of chart, as JSON text, so that no pouring can change it.
+
+    It is the same in every language but for words that it was compiled with.
+    """
 
     text: str
 
@@ -43,6 +51,7 @@ class Mould:
             part["values"] = [asdict(record) for record in records]
         for name, value in signals.items():
             _named(specification["signals"], name)["value"] = value
+        _write_numbers_as_spoken(specification)
         return specification
 
 
@@ -51,6 +60,17 @@ def compile_mould(vega_lite: Mapping[str, Json]) -> Mould:
     specification = vl_convert.vegalite_to_vega(dict(vega_lite))
     del specification["background"]
     return Mould(json.dumps(specification))
+
+
+def _write_numbers_as_spoken(specification: dict[str, Any]) -> None:
+    """Decimal and group signs for whatever Vega writes itself, which is English unless told.
+
+    Thousands are grouped in every language, as in the texts beside a chart.
+    """
+    decimal, group = get_decimal_symbol(spoken().locale), get_group_symbol(spoken().locale)
+    if (decimal, group) != ENGLISH_SIGNS:
+        signs = {"decimal": decimal, "thousands": group, "grouping": [3], "currency": ["", ""]}
+        specification.setdefault("config", {})["locale"] = {"number": signs}
 
 
 def _named(parts: list[dict[str, Any]], name: str) -> dict[str, Any]:

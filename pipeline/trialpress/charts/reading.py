@@ -6,37 +6,52 @@ Out: text.
 
 from __future__ import annotations
 
-from trialpress.charts.material import OverallValue, Run, Standing
-from trialpress.words import figures
+from collections.abc import Iterator
+
+from trialpress.charts.material import OverallValue, Standing
+from trialpress.words import figures, say
+
+
+def mark_reading(name: str, told: str) -> str:
+    """What is told of something with a name."""
+    # For translators: what a mark of a chart stands for, and what is told of it.
+    return say("{name}: {told}", name=name, told=told)
 
 
 def mean_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
     """A mean: ``Nimbus: 87.4 % (85.1 to 89.7)``, and what it rests on where that is little."""
-    return f"{name}: {_mean(standing, unit)}{_doubts(standing)}"
+    return mark_reading(name, ", ".join((*_mean(standing, unit), *_doubts(standing))))
 
 
 def ladder_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
     """A row of a ladder: its mean, and the places that are not ruled out."""
-    places = figures.places(standing.place_best, standing.place_worst)
-    noun = "place" if standing.place_best == standing.place_worst else "places"
-    return f"{name}: {_mean(standing, unit)}, {noun} {places}{_doubts(standing)}"
+    told = (*_mean(standing, unit), _places(standing), *_doubts(standing))
+    return mark_reading(name, ", ".join(told))
 
 
-def run_reading(run: Run, unit: str) -> str:
+def run_reading(run: str, day: str, value: float, unit: str) -> str:
     """A single run."""
-    value = figures.with_unit(figures.typed_number(run.value), unit)
-    return f"Run {run.run}, {run.day}: {value}"
+    told = figures.with_unit(figures.typed_number(value), unit)
+    return say("Run {run}, {day}: {value}", run=run, day=day, value=told)
 
 
-def _mean(standing: Standing | OverallValue, unit: str) -> str:
+def _mean(standing: Standing | OverallValue, unit: str) -> tuple[str, ...]:
     mean = figures.with_unit(figures.number(standing.mean, standing.decimals), unit)
     if standing.low is None or standing.high is None:
-        return f"{mean}, interval unknown"
-    low = figures.number(standing.low, standing.decimals)
-    high = figures.number(standing.high, standing.decimals)
-    return f"{mean} ({low} to {high})"
+        return mean, say("interval unknown")
+    return (f"{mean} ({figures.interval(standing.low, standing.high, standing.decimals)})",)
 
 
-def _doubts(standing: Standing | OverallValue) -> str:
-    provisional = ", provisional" if standing.provisional else ""
-    return provisional + (", on one run" if standing.on_one_run else "")
+def _places(standing: Standing | OverallValue) -> str:
+    if standing.place_best == standing.place_worst:
+        return say("place {place}", place=standing.place_best)
+    places = figures.places(standing.place_best, standing.place_worst)
+    # For translators: {places} is a range with a dash, such as from 4 to 9.
+    return say("places {places}", places=places)
+
+
+def _doubts(standing: Standing | OverallValue) -> Iterator[str]:
+    if standing.provisional:
+        yield say("provisional")
+    if standing.on_one_run:
+        yield say("on one run")

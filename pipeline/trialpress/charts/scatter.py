@@ -16,7 +16,7 @@ from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.scatter_form import scatter_mould
 from trialpress.charts.wording import set_up_name
 from trialpress.store import Store, read_sql
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 PACKAGE = "trialpress.charts"
 DOT = "possible"
@@ -24,11 +24,11 @@ DOT = "possible"
 
 @dataclass(frozen=True)
 class PricedValue:
-    """A set-up with a comparable price in one series."""
+    """A set-up with a comparable price in one series, or in the overall, which has no title."""
 
     protocol: str
     version: int
-    title: str
+    title: str | None
     better: str
     setup: str
     label: str
@@ -113,7 +113,7 @@ def _draw_value(rows: Sequence[PricedValue]) -> Chart:
         description=wording.value_description(
             len(rows), kinds.count("certain"), kinds.count("possible")
         ),
-        caption=wording.VALUE_CAPTION,
+        caption=say(wording.VALUE_CAPTION),
     )
     return draw_chart(
         words,

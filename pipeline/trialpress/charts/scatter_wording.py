@@ -1,22 +1,23 @@
 """The words of scatters.
 
 In:  figures already rounded to their published digits, and what a chart is of.
-Out: text.
+Out: text in the language spoken; a constant is a text that is still to be said.
 """
 
 from __future__ import annotations
 
 import re
 
-from trialpress.words import figures
+from trialpress.charts.wording import unit_and_direction
+from trialpress.words import figures, message, say, say_count
 
 RHO_DECIMALS = 2
 FRONTS = {
-    "certain": "nobody beats it at its price",
-    "possible": "cannot tell whether it is beaten at its price",
-    "beaten": "beaten at its price",
+    "certain": message("nobody beats it at its price"),
+    "possible": message("cannot tell whether it is beaten at its price"),
+    "beaten": message("beaten at its price"),
 }
-VALUE_CAPTION = (
+VALUE_CAPTION = message(
     "A mark is a set-up as unboxed, its price to the right on a scale of equal ratios, its mean "
     "upwards with its interval. Filled: better beyond doubt than all that cost no more. Open: "
     "cannot tell. A cross: another that costs no more is better beyond doubt. Overlapping lines do "
@@ -24,69 +25,98 @@ VALUE_CAPTION = (
 )
 
 
-def value_title(series: str) -> str:
-    """Title of results against prices."""
-    return f"{series}: results against prices"
+def value_title(series: str | None) -> str:
+    """Title of results against prices, of the overall where no series is named."""
+    # For translators: in place of the title of a series: the value over all of them.
+    overall = say("Overall")
+    return say("{series}: results against prices", series=series or overall)
 
 
 def value_heading(unit: str, better: str, currency: str) -> str:
     """What goes up, and what goes to the right."""
-    return f"Up: mean in {unit} ({better} is better)\nRight: price in {currency}"
+    # For translators: {in_unit} is "in % (higher is better)".
+    upwards = say("Up: mean {in_unit}", in_unit=unit_and_direction(unit, better))
+    to_the_right = say("Right: price in {currency}", currency=currency)
+    return f"{upwards}\n{to_the_right}"
 
 
 def value_description(total: int, certain: int, possible: int) -> str:
     """Text alternative of results against prices."""
-    return (
-        f"{total} set-up{'' if total == 1 else 's'} with a price: {certain} certainly unbeaten at "
-        f"their price, {possible} possibly, {total - certain - possible} beaten."
+    return say_count(
+        "{count} set-up with a price: {certain} certainly unbeaten at their price, {possible} "
+        "possibly, {beaten} beaten.",
+        "{count} set-ups with a price: {certain} certainly unbeaten at their price, {possible} "
+        "possibly, {beaten} beaten.",
+        total,
+        certain=certain,
+        possible=possible,
+        beaten=total - certain - possible,
     )
 
 
 def price(amount: float, currency: str, *, is_old: bool) -> str:
     """A price, and that it is old where it is."""
-    told = f"{currency} {amount:,.2f}".removesuffix(".00")
-    return f"{told}, a price more than a year old" if is_old else told
+    told = f"{currency} {figures.plain(f'{amount:,.2f}'.removesuffix('.00'))}"
+    return say("{price}, a price more than a year old", price=told) if is_old else told
 
 
 def value_reading(name: str, mean: str, unit: str, told_price: str, front: str) -> str:
     """What one mark says."""
-    return f"{name}: {figures.with_unit(mean, unit)} for {told_price}; {FRONTS[front]}"
+    return say(
+        "{name}: {mean} for {price}; {verdict}",
+        name=name,
+        mean=figures.with_unit(mean, unit),
+        price=told_price,
+        verdict=say(FRONTS[front]),
+    )
 
 
 def claims_title(quantity: str) -> str:
     """Title of results against a stated figure."""
-    return f"Results against {_spoken(quantity)} as stated"
+    # For translators: {quantity} is in the bench's own words, such as "suction".
+    return say("Results against {quantity} as stated", quantity=_spoken(quantity))
 
 
 def claims_heading(
     title: str, machines: int, rho: float, ends: tuple[float | None, float | None]
 ) -> str:
     """What one panel shows, and how far the two go together."""
-    told = f"rho {figures.number(rho, RHO_DECIMALS)}"
-    if ends[0] is not None and ends[1] is not None:
-        low, high = (figures.number(end, RHO_DECIMALS) for end in ends if end is not None)
-        told = f"{told} ({low} to {high})"
-    return f"{title}\n{told}, {machines} machines"
+    name, (low, high) = say("rho"), ends
+    told = f"{name} {figures.number(rho, RHO_DECIMALS)}"
+    if low is not None and high is not None:
+        told = f"{told} ({figures.interval(low, high, RHO_DECIMALS)})"
+    counted = say_count("{count} machine", "{count} machines", machines)
+    return f"{title}\n{told}, {counted}"
 
 
 def claims_description(quantity: str, panels: int) -> str:
     """Text alternative of results against a stated figure."""
-    series = "1 series" if panels == 1 else f"{panels} series"
-    return f"One dot a machine: {_spoken(quantity)} as stated against its result, in {series}."
+    return say(
+        "One dot a machine: {quantity} as stated against its result, in {series} series.",
+        quantity=_spoken(quantity),
+        series=panels,
+    )
 
 
 def claims_caption(quantity: str, unit: str) -> str:
     """How to read results against a stated figure."""
-    return (
-        f"To the right {_spoken(quantity)} as stated, in {unit}; upwards the median of the "
-        "machine's set-ups as unboxed. rho is Spearman's rank correlation with its interval; what "
-        "goes together need not cause each other. Each panel has its own scales."
+    return say(
+        "To the right {quantity} as stated, in {unit}; upwards the median of the machine's set-ups "
+        "as unboxed. rho is Spearman's rank correlation with its interval; what goes together need "
+        "not cause each other. Each panel has its own scales.",
+        quantity=_spoken(quantity),
+        unit=unit,
     )
 
 
 def claim_reading(name: str, stated: float, unit: str, measured: str) -> str:
     """What one dot says."""
-    return f"{name}: {figures.with_unit(figures.typed_number(stated), unit)} stated, {measured} measured"
+    return say(
+        "{name}: {stated} stated, {measured} measured",
+        name=name,
+        stated=figures.with_unit(figures.typed_number(stated), unit),
+        measured=measured,
+    )
 
 
 def slug(text: str) -> str:

@@ -15,7 +15,7 @@ from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
 from trialpress.charts.material import Material, OverallValue, Series, Standing
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import ladder_reading
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 OVERALL_UNIT = "%"
 
@@ -39,7 +39,7 @@ def draw_overall(material: Material) -> Chart | None:
         return None
     words = Words(
         name="overall",
-        title=wording.OVERALL_TITLE,
+        title=say(wording.OVERALL_TITLE),
         description=_description(material.overall, OVERALL_UNIT, material.top_n),
         caption=wording.overall_caption(material.confidence, material.top_n),
     )

@@ -1,21 +1,34 @@
 """Every word of the charts: titles, text alternatives, captions and keys.
 
 In:  figures already rounded to their published digits, and what a chart is of.
-Out: text. What a single mark says is worded in ``reading``.
+Out: text in the language spoken; a constant is a text that is still to be said, as no language is
+     known before a build. What a single mark says is worded in ``reading``.
 """
 
 from __future__ import annotations
 
-from trialpress.words import figures
+from trialpress.words import figures, message, say, say_count
 
-PLACES_HEADING = "Places the runs\ndo not rule out"
-FEW_RUNS_KEY = "open: fewer runs than asked for"
-ONE_RUN_KEY = "dashed: on one run"
-REST_OF_FIELD = "the rest of the field"
-
-BARS_DO_NOT_DECIDE = (
-    "Overlapping lines do not decide whether two set-ups differ; the brackets take every "
-    "comparison into account."
+# For translators: two lines over a narrow column; keep each of them about as short.
+PLACES_HEADING = message("Places the runs\ndo not rule out")
+# For translators: in the key of a chart, of the dots; at most some 35 letters.
+FEW_RUNS_KEY = message("open: fewer runs than asked for")
+# For translators: in the key of a chart, of the lines; at most some 35 letters.
+ONE_RUN_KEY = message("dashed: on one run")
+REST_OF_FIELD = message("the rest of the field")
+OVERALL_TITLE = message("Overall: values and places")
+MAKER_PAIR_TITLE = message("{first} and {second}")
+MAKER_PAIR_DESCRIPTION = message(
+    "Set-ups of {first} and {second} in {series} series, each with its mean and interval: "
+    "{set_ups} in all."
+)
+EVERY_RUN = message("Every run, oldest first, and its limits")
+MOVING_AVERAGE = message("Moving average, and its limits")
+DRIFT_CAPTION = message(
+    "Above, a circle is one run, open where it is one of the first runs that the limits come "
+    "from; the dashed lines are the limits, the thin line between them the centre. Below, the "
+    "moving average follows slow changes that no single run shows. A cross in a square is out of "
+    "line."
 )
 
 
@@ -34,153 +47,166 @@ def set_up_of_maker(machine: str, label: str) -> str:
     return f"{machine}, {label}"
 
 
-def top_cut(top_n: int) -> str:
-    """The first places, in a word."""
-    return f"top {top_n}"
-
-
 def top_cut_key(top_n: int) -> str:
     """What the tinted places are."""
-    return f"tinted: the {top_cut(top_n)}"
+    # For translators: in the key of a chart, of the first places; at most some 35 letters.
+    return say("tinted: the top {n}", n=top_n)
 
 
 def value_heading(unit: str, better: str, confidence: float) -> str:
     """What the first panel of a ladder shows, in two lines."""
-    return f"Mean and {figures.percent(confidence)} interval,\n{unit_and_direction(unit, better)}"
+    # For translators: over a column, above "in % (higher is better)"; keep it about as short.
+    shown = say("Mean and {percent} interval,", percent=figures.percent(confidence))
+    return f"{shown}\n{unit_and_direction(unit, better)}"
 
 
 def unit_and_direction(unit: str, better: str) -> str:
     """What a value is in, and which way is better."""
-    return f"in {unit} ({better} is better)"
+    if better == "higher":
+        return say("in {unit} (higher is better)", unit=unit)
+    return say("in {unit} (lower is better)", unit=unit)
 
 
 def overall_heading(confidence: float) -> str:
     """What the first panel of the overall ladder shows, in two lines."""
-    return f"Mean of all series and\n{figures.percent(confidence)} interval, in %"
+    # For translators: two lines over a column; keep each of them about as short.
+    return say(
+        "Mean of all series and\n{percent} interval, in %",
+        percent=figures.percent(confidence),
+    )
 
 
 def apart(version: int | None, protocol: str | None) -> str:
     """What tells an earlier series, or one of two with the same title, from others."""
-    return (f", version {version}" if version else "") + (f", {protocol}" if protocol else "")
+    told = (say("version {version}", version=version) if version else "", protocol or "")
+    return "".join(f", {part}" for part in told if part)
 
 
 def standings_title(series: str, version: int | None) -> str:
     """Title of the ladder of one series, of the version given where it is an earlier one."""
-    return f"{series}{apart(version, None)}: values and places"
-
-
-OVERALL_TITLE = "Overall: values and places"
+    return say("{series}: values and places", series=f"{series}{apart(version, None)}")
 
 
 def machine_title(machine: str) -> str:
     """Title of the chart with every run of one machine."""
-    return f"{machine}: every run"
+    return say("{machine}: every run", machine=machine)
 
 
 def maker_title(maker: str) -> str:
     """Title of the chart that sets one maker's set-ups against the others."""
-    return f"{maker} in the field"
+    return say("{maker} in the field", maker=maker)
+
+
+def drift_title(series: str, unit: str) -> str:
+    """Title of the control chart of one series."""
+    return say("{series}: the reference, in {unit}", series=series, unit=unit)
 
 
 def ladder_description(first: str, value: str, counts: tuple[int, int, int], top_n: int) -> str:
     """Text alternative of a ladder; ``counts`` are set-ups in all, certain, possible."""
     total, certain, possible = counts
-    return (
-        f"{_set_ups(total)}, first {first} with {value}. In the {top_cut(top_n)}: "
-        f"{certain} for certain, {possible} possibly."
+    return say_count(
+        "{count} set-up, first {first} with {value}. In the top {n}: {certain} for certain, "
+        "{possible} possibly.",
+        "{count} set-ups, first {first} with {value}. In the top {n}: {certain} for certain, "
+        "{possible} possibly.",
+        total,
+        first=first,
+        value=value,
+        n=top_n,
+        certain=certain,
+        possible=possible,
     )
 
 
 def machine_description(machine: str, runs: int, series: int) -> str:
     """Text alternative of the chart with every run of one machine."""
-    return (
-        f"Every valid run of {machine}, {runs} in {series} series, as one circle each, "
-        "with the mean and its interval."
+    return say(
+        "Every valid run of {machine}, {runs} in {series} series, as one circle each, with the "
+        "mean and its interval.",
+        machine=machine,
+        runs=runs,
+        series=series,
     )
 
 
 def maker_description(maker: str, set_ups: int, series: int) -> str:
     """Text alternative of the chart that sets one maker against the others."""
-    return (
-        f"The {_set_ups(set_ups)} of {maker} in {series} series, each with its mean and interval, "
-        "above the means of all other set-ups."
+    return say_count(
+        "The {count} set-up of {maker} in {series} series, each with its mean and interval, above "
+        "the means of all other set-ups.",
+        "The {count} set-ups of {maker} in {series} series, each with its mean and interval, above "
+        "the means of all other set-ups.",
+        set_ups,
+        maker=maker,
+        series=series,
+    )
+
+
+def drift_description(runs: int, out_of_line: int) -> str:
+    """Text alternative of a control chart."""
+    if out_of_line:
+        return say_count(
+            "{count} run of the reference in their order, {out} of them out of line.",
+            "{count} runs of the reference in their order, {out} of them out of line.",
+            runs,
+            out=out_of_line,
+        )
+    return say_count(
+        "{count} run of the reference in their order, none of them out of line.",
+        "{count} runs of the reference in their order, none of them out of line.",
+        runs,
     )
 
 
 def ladder_caption(confidence: float, top_n: int) -> str:
     """How to read a ladder."""
-    return (
-        f"Left, each set-up's mean with its {figures.percent(confidence)} interval; right, as a bracket, "
-        "every place that its runs do not rule out, with the "
-        f"{top_cut(top_n)} tinted. {BARS_DO_NOT_DECIDE} Open dots have fewer runs than the "
-        "method asks for, dashed lines rest on one run."
+    return say(
+        "Left, each set-up's mean with its {percent} interval; right, as a bracket, every place "
+        "that its runs do not rule out, with the top {n} tinted. Overlapping lines do not decide "
+        "whether two set-ups differ; the brackets take every comparison into account. Open dots "
+        "have fewer runs than the method asks for, dashed lines rest on one run.",
+        percent=figures.percent(confidence),
+        n=top_n,
     )
 
 
 def overall_caption(confidence: float, top_n: int) -> str:
     """How to read the ladder over all series."""
-    return (
-        f"{ladder_caption(confidence, top_n)} A set-up is marked so where one of its series is. "
-        "Set-ups that miss a series have no overall place and are not drawn."
+    # For translators: follows "Open dots have fewer runs …, dashed lines rest on one run."
+    of_all_series = say(
+        "A set-up is marked so where one of its series is. Set-ups that miss a series have no "
+        "overall place and are not drawn."
     )
+    return f"{ladder_caption(confidence, top_n)} {of_all_series}"
 
 
 def machine_caption(confidence: float) -> str:
     """How to read the chart with every run of one machine."""
-    return (
+    return say(
         "A circle is one run. The upright mark is the mean of the set-up's runs, the line its "
-        f"{figures.percent(confidence)} interval, dashed where it rests on one run. Each panel has its "
-        "own scale."
+        "{percent} interval, dashed where it rests on one run. Each panel has its own scale.",
+        percent=figures.percent(confidence),
     )
 
 
 def maker_caption(confidence: float) -> str:
     """How to read the chart that sets one maker against the others."""
-    return (
-        f"A dot is a set-up's mean, the line its {figures.percent(confidence)} interval; open dots have "
-        "fewer runs than the method asks for, dashed lines rest on one run. The thin marks below "
-        "are the means of all other set-ups. Where lines overlap, look at the places: overlapping "
-        "lines do not decide. Each panel has its own scale."
+    return say(
+        "A dot is a set-up's mean, the line its {percent} interval; open dots have fewer runs than "
+        "the method asks for, dashed lines rest on one run. The thin marks below are the means of "
+        "all other set-ups. Where lines overlap, look at the places: overlapping lines do not "
+        "decide. Each panel has its own scale.",
+        percent=figures.percent(confidence),
     )
 
 
 def maker_pair_caption(confidence: float) -> str:
     """How to read the chart of two makers."""
-    return (
+    return say(
         "A circle is the mean of a set-up of the maker named first, a square that of the other's, "
-        f"the line its {figures.percent(confidence)} interval; open ones have fewer runs than the method "
-        "asks for, dashed lines rest on one run. Where lines overlap, look at the places: "
-        "overlapping lines do not decide. Each panel has its own scale."
+        "the line its {percent} interval; open ones have fewer runs than the method asks for, "
+        "dashed lines rest on one run. Where lines overlap, look at the places: overlapping lines "
+        "do not decide. Each panel has its own scale.",
+        percent=figures.percent(confidence),
     )
-
-
-MAKER_PAIR_TITLE = "{first} and {second}"
-MAKER_PAIR_DESCRIPTION = (
-    "Set-ups of {first} and {second} in {series} series, each with its mean and interval: "
-    "{set_ups} in all."
-)
-
-
-def _set_ups(number_of_set_ups: int) -> str:
-    return f"{number_of_set_ups} set-up" + ("" if number_of_set_ups == 1 else "s")
-
-
-EVERY_RUN = "Every run, oldest first, and its limits"
-MOVING_AVERAGE = "Moving average, and its limits"
-DRIFT_CAPTION = (
-    "Above, a circle is one run, open where it is one of the first runs that the limits come "
-    "from; the dashed lines are the limits, the thin line between them the centre. Below, the "
-    "moving average follows slow changes that no single run shows. A cross in a square is out of "
-    "line."
-)
-
-
-def drift_title(series: str, unit: str) -> str:
-    """Title of the control chart of one series."""
-    return f"{series}: the reference, in {unit}"
-
-
-def drift_description(runs: int, out_of_line: int) -> str:
-    """Text alternative of a control chart."""
-    told = f"{out_of_line} of them out of line" if out_of_line else "none of them out of line"
-    return f"{runs} run{'' if runs == 1 else 's'} of the reference in their order, {told}."

@@ -3,7 +3,7 @@
 select
     v.protocol,
     v.version,
-    coalesce(s.title, 'Overall') as title,
+    s.title,
     coalesce(s.better, 'higher') as better,
     v.setup,
     u.label,
