@@ -7,6 +7,7 @@ Out: ``CellExplanation``, whose steps can be followed with a pocket calculator.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,13 +20,9 @@ from trialpress.results.shares import Dispersion
 from trialpress.results.spread import GUARD_FACTOR, Spread
 from trialpress.results.working import ranking_of
 from trialpress.store import Store, read_sql
+from trialpress.words import figures, say, say_as, say_count
 
 PACKAGE = "trialpress.explain"
-_METRIC_DIFFERENCE = "the root of the sum of squares of the two set-ups' own in comparisons"
-_SHARE_DIFFERENCE = (
-    "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
-    f"{GUARD_FACTOR}^2 times the larger of its own and the shared dispersion"
-)
 
 
 class NoSuchCellError(UsageError):
@@ -161,88 +158,169 @@ def _steps(ranking: Ranking, i: int, confidence: float) -> tuple[Step, ...]:
     if ranking.dispersion is not None:
         between = _share_steps(ranking, ranking.dispersion, i, confidence)
         return (mean, *between, _critical_step(ranking, ranking.dispersion.df, confidence))
-    return (mean, Step("interval", ranking.why or "", "none"))
+    return (mean, Step(say("interval"), ranking.why or "", say_as("interval", "none")))
 
 
 def _mean_step(ranking: Ranking, i: int) -> Step:
     values = ranking.cells[i].values
-    terms = " + ".join(f"{value:.6g}" for value in values.tolist())
-    return Step("mean", f"({terms}) / {len(values)}", f"{ranking.means.mean[i]:.6g}")
+    terms = " + ".join(_digits(value, 6) for value in values.tolist())
+    return Step(say("mean"), f"({terms}) / {len(values)}", _digits(ranking.means.mean[i], 6))
 
 
 def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -> tuple[Step, ...]:
-    means, day = ranking.means, ranking.day
-    n = ranking.cells[i].n
-    quantile = float(special.stdtrit(means.df[i], (1 + confidence) / 2))
-    day_part = f" + days {day.day_variance:.4g} * their weights" if day.counts else ""
+    means = ranking.means
+    error = _digits(means.interval_se[i], 4)
     return (
+        Step(say("spread"), _spread_words(ranking, spread), _digits(spread.sd, 4)),
         Step(
-            "spread",
-            f"root of {spread.df * spread.sd**2:.6g} / {spread.df:.0f}: the sum of squares around "
-            "each set-up's mean"
-            + (", days taken out," if day.counts else "")
-            + f" over its degrees of freedom, from all {len(ranking.cells)} set-ups",
-            f"{spread.sd:.4g}",
+            say("standard error"),
+            say(
+                "root of {terms}, and not less than the readings' own",
+                terms=_terms(ranking, f"{_digits(spread.sd, 4)}^2 / {ranking.cells[i].n}"),
+            ),
+            error,
         ),
         Step(
-            "standard error",
-            f"root of {spread.sd:.4g}^2 / {n}{day_part}, and not less than the readings' own",
-            f"{means.interval_se[i]:.4g}",
+            say("interval"),
+            say(
+                "mean +- t({df} degrees of freedom) {quantile} * {error}",
+                df=figures.number(means.df[i], 1),
+                quantile=_digits(special.stdtrit(means.df[i], (1 + confidence) / 2), 4),
+                error=error,
+            ),
+            _interval(ranking, i),
         ),
         Step(
-            "interval",
-            f"mean +- t({means.df[i]:.1f} degrees of freedom) {quantile:.4g} "
-            f"* {means.interval_se[i]:.4g}",
-            f"{means.low[i]:.6g} to {means.high[i]:.6g}",
-        ),
-        Step(
-            "standard error in comparisons",
-            _guarded_words(means.sd[i], spread, days_count=day.counts)
-            + f" / root of {n}{day_part}",
-            f"{means.standard_error[i]:.4g}",
+            say("standard error in comparisons"),
+            _guarded_words(ranking, spread, i),
+            _digits(means.standard_error[i], 4),
         ),
     )
 
 
-def _guarded_words(own: float, spread: Spread, *, days_count: bool) -> str:
+def _spread_words(ranking: Ranking, spread: Spread) -> str:
+    told = {
+        "squares": _digits(spread.df * spread.sd**2, 6),
+        "df": figures.number(spread.df, 0),
+        "setups": _setups(ranking),
+    }
+    if ranking.day.counts:
+        return say(
+            "root of {squares} / {df}: the sum of squares around each set-up's mean, days taken "
+            "out, over its degrees of freedom, from all {setups}",
+            **told,
+        )
+    return say(
+        "root of {squares} / {df}: the sum of squares around each set-up's mean over its degrees "
+        "of freedom, from all {setups}",
+        **told,
+    )
+
+
+def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
+    own = ranking.means.sd[i]
+    terms, shared = _terms(ranking, str(ranking.cells[i].n)), _digits(spread.sd, 4)
     if math.isnan(own):
-        return f"{spread.sd:.4g}, the shared spread, as there is one run only,"
-    less_days = ", less what days add to it," if days_count else ""
-    return f"{GUARD_FACTOR} * the larger of its own {own:.4g}{less_days} and {spread.sd:.4g},"
+        return say(
+            "{shared}, the shared spread, as there is one run only, / root of {terms}",
+            shared=shared,
+            terms=terms,
+        )
+    told = {
+        "factor": figures.typed_number(GUARD_FACTOR),
+        "own": _digits(own, 4),
+        "shared": shared,
+        "terms": terms,
+    }
+    if ranking.day.counts:
+        return say(
+            "{factor} * the larger of its own {own}, less what days add to it, and {shared}, "
+            "/ root of {terms}",
+            **told,
+        )
+    return say("{factor} * the larger of its own {own} and {shared}, / root of {terms}", **told)
+
+
+def _terms(ranking: Ranking, first: str) -> str:
+    """What stands under a root: the runs' own part, and the days' where they count."""
+    if not ranking.day.counts:
+        return first
+    days = say("days {variance} * their weights", variance=_digits(ranking.day.day_variance, 4))
+    return f"{first} + {days}"
 
 
 def _share_steps(
     ranking: Ranking, dispersion: Dispersion, i: int, confidence: float
 ) -> tuple[Step, ...]:
-    means, cell = ranking.means, ranking.cells[i]
-    quantile = float(special.stdtrit(dispersion.df, (1 + confidence) / 2))
+    cell, df = ranking.cells[i], figures.number(dispersion.df, 0)
     tries = cell.n**2 / float(np.sum(1 / cell.tries))
+    factor = _digits(dispersion.factor, 4)
     return (
         Step(
-            "dispersion",
-            "scatter of runs over that of single tries, at least 1, "
-            f"on {dispersion.df:.0f} degrees of freedom",
-            f"{dispersion.factor:.4g}",
+            say("dispersion"),
+            say(
+                "scatter of runs over that of single tries, at least 1, on {df} degrees of freedom",
+                df=df,
+            ),
+            factor,
         ),
-        Step("tries that count", f"{tries:.6g} / {dispersion.factor:.4g}",
-             f"{tries / dispersion.factor:.6g}"),
         Step(
-            "interval",
-            f"Wilson's interval of {means.mean[i]:.6g} % of that many tries, "
-            f"at t({dispersion.df:.0f} degrees of freedom) {quantile:.4g}",
-            f"{means.low[i]:.6g} to {means.high[i]:.6g}",
+            say("tries that count"),
+            f"{_digits(tries, 6)} / {factor}",
+            _digits(tries / dispersion.factor, 6),
         ),
-    )  # fmt: skip
+        Step(
+            say("interval"),
+            say(
+                "Wilson's interval of {mean} of that many tries, "
+                "at t({df} degrees of freedom) {quantile}",
+                mean=f"{_digits(ranking.means.mean[i], 6)} %",
+                df=df,
+                quantile=_digits(special.stdtrit(dispersion.df, (1 + confidence) / 2), 4),
+            ),
+            _interval(ranking, i),
+        ),
+    )
 
 
 def _critical_step(ranking: Ranking, df: float, confidence: float) -> Step:
-    count = len(ranking.cells)
-    critical = float(critical_values(confidence, count, df))
-    return Step(
-        "told apart",
-        f"a difference counts from q({confidence:g}; {count} set-ups, {df:.0f} degrees of freedom) "
-        "/ sqrt(2) of its standard errors, "
-        + (_METRIC_DIFFERENCE if ranking.dispersion is None else _SHARE_DIFFERENCE)
-        + (", with days only where they were not run on the same" if ranking.day.counts else ""),
-        f"{critical:.4g} standard errors",
+    critical = float(critical_values(confidence, len(ranking.cells), df))
+    counts = say(
+        "a difference counts from q({confidence}; {setups}, {df} degrees of freedom) / sqrt(2) of "
+        "its standard errors",
+        confidence=_digits(confidence, 6),
+        setups=_setups(ranking),
+        df=figures.number(df, 0),
     )
+    told = (counts, *_difference_words(ranking))
+    outcome = say("{critical} standard errors", critical=_digits(critical, 4))
+    return Step(say("told apart"), ", ".join(told), outcome)
+
+
+def _difference_words(ranking: Ranking) -> Iterator[str]:
+    """What the standard error of a difference is."""
+    if ranking.dispersion is None:
+        # For translators: "own" are standard errors.
+        yield say("the root of the sum of squares of the two set-ups' own in comparisons")
+    else:
+        yield say(
+            "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
+            "{factor}^2 times the larger of its own and the shared dispersion",
+            factor=figures.typed_number(GUARD_FACTOR),
+        )
+    if ranking.day.counts:
+        yield say("with days only where they were not run on the same")
+
+
+def _interval(ranking: Ranking, i: int) -> str:
+    means = ranking.means
+    return say("{low} to {high}", low=_digits(means.low[i], 6), high=_digits(means.high[i], 6))
+
+
+def _setups(ranking: Ranking) -> str:
+    return say_count("{count} set-up", "{count} set-ups", len(ranking.cells))
+
+
+def _digits(value: float, digits: int) -> str:
+    """A number as a pocket calculator shows it, with so many significant digits."""
+    return figures.plain(f"{value:.{digits}g}").replace(figures.MINUS, "-")
