@@ -57,11 +57,8 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
                 runs=figures.count(len(runs), "run", "runs"),
                 machines=figures.count(len(machines), "machine", "machines"),
             ),
-            text=say(
-                # For translators: the titles of protocols that a bench day's runs were made on.
-                "On {series}.",
-                series=figures.listing([series_name(row) for row in series]),
-            ),
+            # For translators: the titles of the protocols that a bench day's runs followed.
+            text=say("On {series}.", series=figures.listing([series_name(row) for row in series])),
             links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
         )
 
