@@ -16,6 +16,8 @@ from trialpress.intake import CheckedBench, read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.store import Store, build_store
+from trialpress.words import speaking
+from trialpress.words.catalogue import read_language
 
 SMALL = Bench(Path(__file__).parents[1] / "folders" / "base")
 AS_OF = date(2031, 6, 1)
@@ -127,6 +129,19 @@ def test_a_standing_shows_its_runs_and_the_steps_to_its_interval(store: Store) -
         "told apart",
     ]
     assert told.set_ups == 2
+
+
+def test_steps_are_told_with_the_signs_of_another_language(store: Store) -> None:
+    german, _ = read_language("de", b"")
+    assert german is not None
+
+    english = explain_cell(store, "one-stock", "pickup").steps
+    with speaking(german):
+        told = explain_cell(store, "one-stock", "pickup").steps
+
+    swapped = str.maketrans({".": ",", ",": "."})
+    assert [step.outcome for step in told] == [step.outcome.translate(swapped) for step in english]
+    assert told[0].formula == english[0].formula.translate(swapped)
 
 
 def test_the_interval_of_a_difference_follows_from_the_steps_of_both_set_ups(

@@ -10,18 +10,19 @@ from collections.abc import Iterable
 
 from trialpress.site import wording
 from trialpress.site.rows import Machine, Protocol, Setup
+from trialpress.words import message, say
 
-DUST = (
+DUST = message(
     "Fine test dusts can contain respirable crystalline silica. Read the safety data sheet, wear a "
     "fitted respirator, avoid dry sweeping, and ventilate."
 )
-WET = (
+WET = message(
     "Wet tests and mains power do not mix: use a residual-current device, and open nothing while "
     "it is plugged in."
 )
-LITHIUM = "Lithium packs: use no damaged pack, and never leave one charging on its own."
-NOISE = "Machines are loud at close range: protect your hearing."
-DEFER = (
+LITHIUM = message("Lithium packs: use no damaged pack, and never leave one charging on its own.")
+NOISE = message("Machines are loud at close range: protect your hearing.")
+DEFER = message(
     "Local rules and qualified people come before this page. Results are one bench's, on its own "
     "specimens."
 )
@@ -37,10 +38,10 @@ def cautions_for(
     is_wet = any(setup.water for setup in setups) or any(m.kind == "wet-dry" for m in machines)
     told = (
         *((wording.sentence(hazard), True) for hazard in hazards),
-        (DUST, any(version.soil for version in versions)),
-        (WET, is_wet),
-        (LITHIUM, any(machine.kind in BATTERY_KINDS for machine in machines)),
-        (NOISE, True),
-        (DEFER, True),
+        (say(DUST), any(version.soil for version in versions)),
+        (say(WET), is_wet),
+        (say(LITHIUM), any(machine.kind in BATTERY_KINDS for machine in machines)),
+        (say(NOISE), True),
+        (say(DEFER), True),
     )
     return tuple(sentence for sentence, applies in told if applies)

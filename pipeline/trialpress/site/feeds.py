@@ -15,6 +15,7 @@ from xml.etree import ElementTree as ET
 from trialpress.bench import Settings
 from trialpress.site import urls
 from trialpress.site.news import NewsItem
+from trialpress.words import say, spoken
 
 ATOM = "http://www.w3.org/2005/Atom"
 JSON_FEED_VERSION = "https://jsonfeed.org/version/1.1"
@@ -24,7 +25,7 @@ NOTHING_YET = date(1970, 1, 1)  # Atom asks for a date even of a feed without en
 def atom_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
     """The news as an Atom feed."""
     page = settings.base_url + urls.NEWS
-    feed = ET.Element("feed", {"xmlns": ATOM, "xml:lang": "en"})
+    feed = ET.Element("feed", {"xmlns": ATOM, "xml:lang": spoken().tag})
     _add(feed, "title", title_of(settings))
     _add(feed, "id", page)
     _add(feed, "updated", _moment(max((item.on for item in items), default=NOTHING_YET)))
@@ -50,7 +51,7 @@ def json_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
         "title": title_of(settings),
         "home_page_url": settings.base_url,
         "feed_url": settings.base_url + urls.JSON_FEED,
-        "language": "en",
+        "language": spoken().tag,
         "authors": [{"name": settings.name, "url": settings.base_url}],
         "items": [
             {
@@ -68,7 +69,7 @@ def json_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
 
 def title_of(settings: Settings) -> str:
     """What the feeds are called."""
-    return f"What is new at {settings.name}"
+    return say("What is new at {bench}", bench=settings.name)
 
 
 def address_of(settings: Settings, item: NewsItem) -> str:

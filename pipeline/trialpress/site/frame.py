@@ -13,7 +13,7 @@ from trialpress.bench import Settings
 from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.embedding import Embed, Preview, preview_of
-from trialpress.words import figures
+from trialpress.words import figures, message, say, spoken
 
 
 @dataclass(frozen=True)
@@ -38,9 +38,12 @@ class Frame:
     """The part of a page that is not its own.
 
     ``preview`` is the picture that other sites show of the page, ``embed`` how to show its chart
-    there, ``data_block`` what it says to machines in the words of schema.org.
+    there, ``data_block`` what it says to machines in the words of schema.org. ``language`` is a tag
+    as in BCP 47, ``direction`` how it is written: ``ltr`` or ``rtl``.
     """
 
+    language: str
+    direction: str
     url: str
     root: str
     canonical: str
@@ -59,16 +62,17 @@ class Frame:
 
 
 NAVIGATION = (
-    Link("Standings", urls.HOME),
-    Link("Overall", urls.OVERALL),
-    Link("Machines", urls.MACHINES),
-    Link("Makers", urls.MAKERS),
-    Link("Questions", urls.QUESTIONS),
-    Link("Methods", urls.METHODS),
-    Link("Data", urls.DATA),
-    Link("Corrections", urls.CORRECTIONS),
-    Link("About", urls.ABOUT),
+    Link(message("Standings"), urls.HOME),
+    Link(message("Overall"), urls.OVERALL),
+    Link(message("Machines"), urls.MACHINES),
+    Link(message("Makers"), urls.MAKERS),
+    Link(message("Questions"), urls.QUESTIONS),
+    Link(message("Methods"), urls.METHODS),
+    Link(message("Data"), urls.DATA),
+    Link(message("Corrections"), urls.CORRECTIONS),
+    Link(message("About"), urls.ABOUT),
 )
+"""Its words are said where a page is framed."""
 
 
 def frame_of(
@@ -87,7 +91,10 @@ def frame_of(
     under : str
         Address of the word in the navigation that this page belongs to; its own by default.
     """
+    language = spoken()
     return Frame(
+        language=language.tag,
+        direction=language.locale.text_direction,
         url=url,
         root=_root(settings, url),
         canonical=settings.base_url + url.removesuffix(urls.HOME if url == urls.HOME else ""),
@@ -99,7 +106,9 @@ def frame_of(
         contact=settings.contact,
         confidence=figures.percent(settings.confidence),
         top_n=settings.top_n,
-        nav=tuple(NavLink(link.words, link.url, link.url == (under or url)) for link in NAVIGATION),
+        nav=tuple(
+            NavLink(say(link.words), link.url, link.url == (under or url)) for link in NAVIGATION
+        ),
         preview=preview_of(settings, urls.HOME, settings.name),
     )
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from trialpress.site import urls
 from trialpress.site.facts import Facts
 from trialpress.site.rows import Protocol
+from trialpress.words import say
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,9 @@ class SetupName:
 
 def series_name(series: Protocol) -> str:
     """A series in words; one that is not the protocol's current one says its version."""
-    return series.title if series.is_current else f"{series.title}, version {series.version}"
+    if series.is_current:
+        return series.title
+    return say("{title}, version {version}", title=series.title, version=series.version)
 
 
 def setup_name(facts: Facts, setup: str) -> SetupName:

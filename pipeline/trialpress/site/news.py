@@ -16,7 +16,7 @@ from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 MOST_ITEMS = 60
 DAY = "day-"
@@ -48,12 +48,17 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
         machines = dict.fromkeys(facts.setup[run.setup].machine for run in runs)
         keys = {(run.protocol, run.series_version) for run in runs}
         series = [row for key, row in facts.series.items() if key in keys]
-        many = f"{figures.count(len(runs), 'run', 'runs')} with {figures.count(len(machines), 'machine', 'machines')}"
         yield NewsItem(
             item=f"{DAY}{day}",
             on=on,
-            title=f"Bench day of {figures.day(on)}: {many}",
-            text=f"On {figures.listing([series_name(row) for row in series])}.",
+            title=say(
+                "Bench day of {day}: {runs} with {machines}",
+                day=figures.day(on),
+                runs=figures.count(len(runs), "run", "runs"),
+                machines=figures.count(len(machines), "machine", "machines"),
+            ),
+            # For translators: the titles of the protocols that a bench day's runs followed.
+            text=say("On {series}.", series=figures.listing([series_name(row) for row in series])),
             links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
         )
 
@@ -66,8 +71,8 @@ def _published(facts: Facts) -> Iterator[NewsItem]:
             yield NewsItem(
                 item=f"published-{setup.setup}",
                 on=setup.publish_on,
-                title=f"Results of {name}",
-                text="Kept back until this day, and counted from it on.",
+                title=say("Results of {setup}", setup=name),
+                text=say("Kept back until this day, and counted from it on."),
                 links=(Link(name, urls.machine_url(setup.machine)),),
             )
 
@@ -78,14 +83,17 @@ def _corrections(facts: Facts) -> Iterator[NewsItem]:
         yield NewsItem(
             item=f"correction-{correction}",
             on=on,
-            title=f"Correction: {_columns(lines)}",
+            title=say("Correction: {values}", values=_columns(lines)),
             text=" ".join(dict.fromkeys(wording.sentence(line.why) for line in lines)),
-            links=(Link("All corrections", urls.CORRECTIONS),),
+            links=(Link(say("All corrections"), urls.CORRECTIONS),),
         )
 
 
 def _columns(lines: Sequence[rows.Correction]) -> str:
-    told = dict.fromkeys(f"{line.column} of {line.row} ({line.table})" for line in lines)
+    told = dict.fromkeys(
+        say("{column} of {row} ({table})", column=line.column, row=line.row, table=line.table)
+        for line in lines
+    )
     return figures.listing(list(told))
 
 
@@ -105,7 +113,7 @@ def _moved(material: Material) -> Iterator[NewsItem]:
         yield NewsItem(
             item=moved_anchor(since),
             on=max(days),
-            title=f"What moved with the bench day of {figures.day(max(days))}",
+            title=say("What moved with the bench day of {day}", day=figures.day(max(days))),
             text=" ".join(told),
             links=(),
         )

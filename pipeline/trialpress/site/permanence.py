@@ -18,6 +18,7 @@ from trialpress.bench import Bench, Settings
 from trialpress.errors import FaultyDataError
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
+from trialpress.words import say
 
 RECORD = "published.csv"
 COLUMNS = ("url", "since", "moved_to")
@@ -136,7 +137,8 @@ def _end_of(url: str, record: Mapping[str, str]) -> str:
 
 
 def _moved_page(settings: Settings, url: str, target: Link) -> MovedPage:
-    frame = frame_of(settings, url, f"Moved: {url}", f"Now at {target.words}.")
+    title, description = say("Moved: {url}", url=url), say("Now at {page}.", page=target.words)
+    frame = frame_of(settings, url, title, description)
     return MovedPage(
         frame=replace(frame, canonical=settings.base_url + target.url),
         target=target,

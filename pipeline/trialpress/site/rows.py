@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from trialpress.words import message, say
+
 
 @dataclass(frozen=True)
 class Maker:
@@ -177,10 +179,39 @@ class Warned:
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading of a run, with the digits it was typed with."""
+    """One reading of a run, with the digits it was typed with; a grade has a zone and a grader."""
 
     run: str
     position: int
-    name: str
+    what: str
+    zone: str | None
+    grader: str | None
     typed: str
     unit: str
+
+    @property
+    def name(self) -> str:
+        """What was read, in words."""
+        if self.what == "zone":
+            return say("zone {zone}, {grader}", zone=self.zone, grader=self.grader)
+        return say(READING_NAMES[self.what])
+
+
+READING_NAMES = {
+    # For translators: a mass that was weighed, before its figure: "dose 60.2 g".
+    "dose": message("dose"),
+    # For translators: a mass that was weighed, before its figure: "before 1204.5 g".
+    "before": message("before"),
+    # For translators: a mass that was weighed, before its figure: "after 1260.1 g".
+    "after": message("after"),
+    # For translators: a mass that was weighed, before its figure: "gain 55.6 g".
+    "gain": message("gain"),
+    # For translators: the gain of an untreated control, before its figure: "blank 0.2 g".
+    "blank": message("blank"),
+    # For translators: how often something was hit, before its figure: "hits 17".
+    "hits": message("hits"),
+    # For translators: how often something was tried, before its figure: "tries 20".
+    "tries": message("tries"),
+    # For translators: a value as read, before its figure: "value 61.5 dB".
+    "value": message("value"),
+}

@@ -20,6 +20,7 @@ from trialpress.site.pages.machines import MachinesPage
 from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.standing import StandingPage
 from trialpress.site.templates import Page
+from trialpress.words import say
 
 CONTEXT = "https://schema.org"
 ENCODINGS = {
@@ -67,8 +68,8 @@ def _dataset(facts: Facts, downloads: Sequence[Download]) -> dict[str, Json]:
     told: dict[str, Json] = {
         "@type": "Dataset",
         "@id": settings.base_url + urls.DATA,
-        "name": f"{settings.name}: cleaning trials",
-        "description": (
+        "name": say("{bench}: cleaning trials", bench=settings.name),
+        "description": say(
             "Readings and results of cleaning machines run on one bench: every run, its "
             "uncertainty, and the places the runs cannot rule out."
         ),

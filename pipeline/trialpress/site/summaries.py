@@ -13,7 +13,7 @@ from trialpress.bench import Settings
 from trialpress.site import verdicts, wording
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.result_rows import OverallScope, Spread
-from trialpress.words import figures
+from trialpress.words import figures, say, say_count
 
 MOST_NAMES = 4
 
@@ -21,24 +21,47 @@ MOST_NAMES = 4
 def standing_summary(lines: Sequence[StandingLine], settings: Settings) -> tuple[str, ...]:
     """What the standing of one series says, in two or three sentences."""
     if not lines:
-        return ("No valid run yet.",)
+        return (say("No valid run yet."),)
     if len(lines) == 1:
-        return (f"Only {lines[0].name.full} has been run: there is nothing to compare it with.",)
+        only = lines[0].name.full
+        return (say("Only {setup} has been run: there is nothing to compare it with.", setup=only),)
     return (_first(lines), *_cut(lines, settings.top_n))
 
 
 def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings) -> str:
     """How often one set-up is in the top cut for certain, and how often it may be."""
+    name = wording.capitalised(label)
     if not lines:
-        return f"{wording.capitalised(label)}: no valid run yet."
-    cut, series = verdicts.cut_words(settings.top_n), len(lines)
+        return say("{setup}: no valid run yet.", setup=name)
     shapes = Counter(line.top.shape for line in lines)
-    certain, possible = shapes["in"], shapes["perhaps"]
-    in_series = f"of {figures.count(series, 'current protocol', 'current protocols')}"
-    return (
-        f"{wording.capitalised(label)}: certain to be in {cut} in {certain or 'none'} {in_series}, "
-        f"not ruled out in {possible or 'none'}."
+    return say(
+        "{setup}: {certain}, {possible}.",
+        setup=name,
+        certain=_certain(shapes["in"], len(lines), verdicts.cut_words(settings.top_n)),
+        possible=_possible(shapes["perhaps"]),
     )
+
+
+def _certain(how_many: int, of_all: int, cut: str) -> str:
+    protocols = figures.count(of_all, "current protocol", "current protocols")
+    if not how_many:
+        # For translators: {protocols} is "1 current protocol" or "3 current protocols".
+        return say("certain to be in {cut} in none of {protocols}", cut=cut, protocols=protocols)
+    # For translators: {protocols} is "1 current protocol" or "3 current protocols".
+    return say(
+        "certain to be in {cut} in {certain} of {protocols}",
+        cut=cut,
+        certain=how_many,
+        protocols=protocols,
+    )
+
+
+def _possible(how_many: int) -> str:
+    if not how_many:
+        # For translators: after "certain to be in the top 3 in 1 of 3 current protocols".
+        return say("not ruled out in none")
+    # For translators: after "certain to be in the top 3 in 1 of 3 current protocols".
+    return say("not ruled out in {possible}", possible=how_many)
 
 
 def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
@@ -48,9 +71,12 @@ def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
         if scope.interaction_pct is not None:
             size = figures.with_unit(figures.number(scope.interaction_pct, 1), "%")
             told.append(
-                f"Set-ups do better on one floor than on another, by {size} (standard deviation) "
-                "beyond what floors have in common. On other floors like these the order could "
-                "therefore be another; “On floors like these” says how far."
+                say(
+                    "Set-ups do better on one floor than on another, by {size} (standard "
+                    "deviation) beyond what floors have in common. On other floors like these the "
+                    "order could therefore be another; “On floors like these” says how far.",
+                    size=size,
+                )
             )
         if not scope.claims_best and scope.why:
             told.append(wording.sentence(scope.why))
@@ -65,10 +91,16 @@ def spread_summary(spread: Spread) -> tuple[str, ...]:
 def _scatter(spread: Spread) -> str:
     if spread.dispersion is not None:
         times = figures.number(spread.dispersion, 2)
-        return f"Runs of one set-up vary {times} times as much as by chance alone (variance)."
+        return say(
+            "Runs of one set-up vary {times} times as much as by chance alone (variance).",
+            times=times,
+        )
     if spread.spread is not None:
         size = figures.with_unit(figures.number(spread.spread, spread.decimals + 1), spread.unit)
-        return f"Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups)."
+        return say(
+            "Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups).",
+            size=size,
+        )
     return wording.sentence(spread.why or "")
 
 
@@ -77,14 +109,17 @@ def _days(spread: Spread) -> str:
         size = figures.with_unit(
             figures.number(spread.day_spread, spread.decimals + 1), spread.unit
         )
-        return (
-            f"Bench days differ by {size} (standard deviation). Differences between set-ups that "
-            "were run on different days carry it."
+        return say(
+            "Bench days differ by {size} (standard deviation). Differences between set-ups that "
+            "were run on different days carry it.",
+            size=size,
         )
     return {
-        "one day": "All runs were made on one day: how much days differ is not in the intervals.",
-        "zero": "Set-ups were run on several days, and no difference between days showed.",
-        "unknown": (
+        "one day": say(
+            "All runs were made on one day: how much days differ is not in the intervals."
+        ),
+        "zero": say("Set-ups were run on several days, and no difference between days showed."),
+        "unknown": say(
             "No set-up was run on two days: how much days differ cannot be told, and is not in "
             "the intervals."
         ),
@@ -94,35 +129,43 @@ def _days(spread: Spread) -> str:
 def _first(lines: Sequence[StandingLine]) -> str:
     first, others = lines[0], lines[1:]
     shapes = Counter(line.relation.shape for line in others)
+    worse, level = shapes["worse"], shapes["level"]
+    untold = shapes["cannot-tell"] + shapes["first"]
     told = (
-        (shapes["worse"], "worse"),
-        (shapes["level"], "level with it"),
-        (shapes["cannot-tell"] + shapes["first"], "cannot be told from it"),
+        # For translators: after "Of the others,", where several of these are listed.
+        (worse, say_count("{count} is worse", "{count} are worse", worse)),
+        # For translators: after "Of the others,", where several of these are listed.
+        (level, say_count("{count} is level with it", "{count} are level with it", level)),
+        (
+            untold,
+            # For translators: after "Of the others,", where several of these are listed.
+            say_count("{count} cannot be told from it", "{count} cannot be told from it", untold),
+        ),
     )
-    parts = [_part(how_many, words) for how_many, words in told if how_many]
-    return f"{first.name.full} comes first by mean. Of the others, {figures.listing(parts)}."
-
-
-def _part(how_many: int, words: str) -> str:
-    if words.startswith("cannot"):
-        return f"{how_many} {words}"
-    return f"{how_many} {'is' if how_many == 1 else 'are'} {words}"
+    return say(
+        "{setup} comes first by mean. Of the others, {told}.",
+        setup=first.name.full,
+        told=figures.listing([words for how_many, words in told if how_many]),
+    )
 
 
 def _cut(lines: Sequence[StandingLine], top_n: int) -> tuple[str, ...]:
     cut = verdicts.cut_words(top_n)
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]
-    return (
-        _sentence(certain, f"Certain to be in {cut}", f"No set-up is certain to be in {cut}."),
-        *([_sentence(possible, "Not ruled out of it", "")] if possible else []),
-    )
+    told = [
+        say("Certain to be in {cut}: {setups}.", cut=cut, setups=_named(certain))
+        if certain
+        else say("No set-up is certain to be in {cut}.", cut=cut)
+    ]
+    if possible:
+        # For translators: "it" is the top cut, such as the top 3, of the sentence before.
+        told.append(say("Not ruled out of it: {setups}.", setups=_named(possible)))
+    return tuple(told)
 
 
-def _sentence(names: Sequence[str], opening: str, otherwise: str) -> str:
-    if not names:
-        return otherwise
-    if len(names) > MOST_NAMES:
-        return f"{opening}: {figures.count(len(names), 'set-up', 'set-ups')}."
-    separated = "; ".join(names)
-    return f"{opening}: {separated}."
+def _named(setups: Sequence[str]) -> str:
+    """The set-ups by name, or how many there are of them."""
+    if len(setups) > MOST_NAMES:
+        return figures.count(len(setups), "set-up", "set-ups")
+    return "; ".join(setups)

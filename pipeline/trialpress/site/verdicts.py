@@ -8,46 +8,94 @@ Out: a ``Verdict`` (the name of a shape, and words), or plain words. Words follo
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from trialpress.words import figures
+from trialpress.words import figures, message, say, say_as
+
+
+class Words(Mapping[str, str]):
+    """Texts by their codes, each in the language that is spoken when it is looked up."""
+
+    def __init__(self, texts: Mapping[str, str]) -> None:
+        """Keep texts that are marked as messages."""
+        self._texts = texts
+
+    def __getitem__(self, code: str) -> str:
+        """The words for one code."""
+        return say(self._texts[code])
+
+    def __iter__(self) -> Iterator[str]:
+        """The codes, in the order they were given in."""
+        return iter(self._texts)
+
+    def __len__(self) -> int:
+        """How many codes have words."""
+        return len(self._texts)
+
 
 BENCH_DRIFT = "bench-drift"
-FLAGS = {
-    "over-recovered": "over-recovered: more came back than was spread",
-    "corrected": "corrected",
-    "uncertainty-unknown": "uncertainty unknown",
-    BENCH_DRIFT: "bench out of line: the reference machine read unusually on that day",
-}
-SIGNALS = {
-    "beyond-limits": "beyond the limits",
-    "moving-average": "moving average beyond its limits",
-    "two-of-three-beyond-2-sigma": "two of three runs far to one side",
-    "four-of-five-beyond-1-sigma": "four of five runs to one side",
-    "eight-on-one-side": "eight runs in a row on one side",
-}
-ACQUIRED = {
-    "bought": "bought by the bench",
-    "loaned": "on loan",
-    "gifted": "a gift",
-    "sponsored": "sponsored",
-}
-KINDS = {
-    "robot": "robot",
-    "stick": "stick",
-    "canister": "canister",
-    "upright": "upright",
-    "handheld": "handheld",
-    "wet-dry": "wet and dry",
-}
-READINGS = {
-    "collected": "mass the machine collected, as a share of the mass spread",
-    "left": "mass no longer on the floor, as a share of the mass spread",
-    "graded": "share of zones graded clean",
-    "value": "a value as read",
-    "count": "hits as a share of tries",
-}
+FLAGS = Words(
+    {
+        "over-recovered": message("over-recovered: more came back than was spread"),
+        "corrected": message("corrected"),
+        "uncertainty-unknown": message("uncertainty unknown"),
+        BENCH_DRIFT: message("bench out of line: the reference machine read unusually on that day"),
+    }
+)
+SHORT_FLAGS = Words(
+    {
+        "over-recovered": message("over-recovered"),
+        BENCH_DRIFT: message("bench out of line"),
+    }
+)
+"""Flags whose words say more than there is room for beside a number."""
+SIGNALS = Words(
+    {
+        "beyond-limits": message("beyond the limits"),
+        "moving-average": message("moving average beyond its limits"),
+        "two-of-three-beyond-2-sigma": message("two of three runs far to one side"),
+        "four-of-five-beyond-1-sigma": message("four of five runs to one side"),
+        "eight-on-one-side": message("eight runs in a row on one side"),
+    }
+)
+ACQUIRED = Words(
+    {
+        # For translators: how a machine came to the bench.
+        "bought": message("bought by the bench"),
+        # For translators: how a machine came to the bench.
+        "loaned": message("on loan"),
+        # For translators: how a machine came to the bench.
+        "gifted": message("a gift"),
+        # For translators: how a machine came to the bench.
+        "sponsored": message("sponsored"),
+    }
+)
+KINDS = Words(
+    {
+        # For translators: a kind of vacuum cleaner.
+        "robot": message("robot"),
+        # For translators: a kind of vacuum cleaner.
+        "stick": message("stick"),
+        # For translators: a kind of vacuum cleaner.
+        "canister": message("canister"),
+        # For translators: a kind of vacuum cleaner.
+        "upright": message("upright"),
+        # For translators: a kind of vacuum cleaner.
+        "handheld": message("handheld"),
+        # For translators: a kind of vacuum cleaner.
+        "wet-dry": message("wet and dry"),
+    }
+)
+READINGS = Words(
+    {
+        "collected": message("mass the machine collected, as a share of the mass spread"),
+        "left": message("mass no longer on the floor, as a share of the mass spread"),
+        "graded": message("share of zones graded clean"),
+        "value": message("a value as read"),
+        "count": message("hits as a share of tries"),
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -68,46 +116,59 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
     is_by_less_than_matters : bool
         Whether a told difference is surely too small to matter.
     """
-    small = ", by less than matters" if is_by_less_than_matters else ""
+    small = {
+        "better": Verdict("better", say("better, by less than matters")),
+        "worse": Verdict("worse", say("worse, by less than matters")),
+    }
+    if is_by_less_than_matters and kind in small:
+        return small[kind]
     return {
-        "first": Verdict("first", "first by mean"),
-        "better": Verdict("better", f"better{small}"),
-        "level": Verdict("level", "level"),
-        "cannot tell": Verdict("cannot-tell", "cannot tell"),
-        "worse": Verdict("worse", f"worse{small}"),
+        "first": Verdict("first", say("first by mean")),
+        "better": Verdict("better", say_as("verdict", "better")),
+        "level": Verdict("level", say_as("verdict", "level")),
+        "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
+        "worse": Verdict("worse", say_as("verdict", "worse")),
     }[kind]
 
 
 def top_cut(top: str) -> Verdict:
     """Whether a set-up is in the top cut, as far as the runs can say."""
     return {
-        "certain": Verdict("in", "in"),
-        "possible": Verdict("perhaps", "may be in"),
-        "out": Verdict("out", "not in"),
+        "certain": Verdict("in", say_as("top cut", "in")),
+        "possible": Verdict("perhaps", say_as("top cut", "may be in")),
+        "out": Verdict("out", say_as("top cut", "not in")),
     }[top]
 
 
 def front(kind: str) -> Verdict:
     """Whether anybody is better at the same price or less."""
     return {
-        "certain": Verdict("in", "unbeaten"),
-        "possible": Verdict("perhaps", "cannot tell"),
-        "beaten": Verdict("out", "beaten"),
+        # For translators: by a set-up at the same price or less.
+        "certain": Verdict("in", say("unbeaten")),
+        "possible": Verdict("perhaps", say_as("verdict", "cannot tell")),
+        # For translators: by a set-up at the same price or less.
+        "beaten": Verdict("out", say("beaten")),
     }[kind]
 
 
 def claim(kind: str) -> Verdict:
     """Whether the specimen measured keeps a claim."""
     return {
-        "kept": Verdict("in", "kept"),
-        "not kept": Verdict("out", "not kept"),
-        "cannot tell": Verdict("cannot-tell", "cannot tell"),
+        # For translators: of a claim that a maker states.
+        "kept": Verdict("in", say("kept")),
+        # For translators: of a claim that a maker states.
+        "not kept": Verdict("out", say("not kept")),
+        "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
     }[kind]
 
 
 def cut_words(top_n: int) -> str:
     """The top cut in a sentence."""
-    return f"the top {top_n}" if top_n > 1 else "first place"
+    if top_n == 1:
+        # For translators: fills in {cut}, as in "Certain to be in first place".
+        return say("first place")
+    # For translators: fills in {cut}, as in "Certain to be in the top 3".
+    return say("the top {n}", n=top_n)
 
 
 def flag_words(flags: str | None) -> tuple[str, ...]:
@@ -119,8 +180,12 @@ def flag_counts(flags_of_runs: Sequence[str | None]) -> tuple[str, ...]:
     """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
     carriers = Counter(flag for flags in flags_of_runs for flag in (flags or "").split())
     return tuple(
-        f"{_words(flag).partition(':')[0]}: {carriers[flag]} of "
-        f"{figures.count(len(flags_of_runs), 'run', 'runs')}"
+        say(
+            "{flag}: {carriers} of {runs}",
+            flag=SHORT_FLAGS.get(flag) or _words(flag),
+            carriers=carriers[flag],
+            runs=figures.count(len(flags_of_runs), "run", "runs"),
+        )
         for flag in sorted(carriers)
     )
 
@@ -140,13 +205,13 @@ def standing_marks(
 ) -> tuple[str, ...]:
     """What a reader must know before using a standing."""
     told = (
-        ("provisional", is_provisional),
-        ("on one run", is_on_one_run),
-        ("its runs scatter out of line", is_unusually_spread),
+        (say("provisional"), is_provisional),
+        (say("on one run"), is_on_one_run),
+        (say("its runs scatter out of line"), is_unusually_spread),
     )
     return tuple(words for words, is_so in told if is_so)
 
 
 def better_way(better: str) -> str:
     """Which way is good."""
-    return {"higher": "higher is better", "lower": "lower is better"}[better]
+    return {"higher": say("higher is better"), "lower": say("lower is better")}[better]

@@ -6,7 +6,7 @@ Out: text.
 
 from __future__ import annotations
 
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 def formula(typed: str) -> str:
@@ -19,21 +19,29 @@ def formula(typed: str) -> str:
 def uncertainty(value: float | None, decimals: int) -> str:
     """A run's standard uncertainty: unknown, or under what its digits can show, where it is so."""
     if value is None:
-        return "unknown"
+        return say("unknown")
+    if value:
+        return figures.number(value, decimals)
     half_a_digit = 0.5 * 10.0**-decimals
-    return figures.number(value, decimals) if value else f"under {half_a_digit:.{decimals + 1}f}"
+    return say("under {limit}", limit=figures.number(half_a_digit, decimals + 1))
 
 
 def could_be(best: int, worst: int) -> str:
     """The same range as a reader would say it, after "could be": ``anywhere from 4th to 9th``."""
     if best == worst:
-        return f"nothing but {figures.ordinal(best)}"
-    return f"anywhere from {figures.ordinal(best)} to {figures.ordinal(worst)}"
+        # For translators: after "could be", as in "could be nothing but 4th".
+        return say("nothing but {place}", place=figures.ordinal(best))
+    # For translators: after "could be", as in "could be anywhere from 4th to 9th".
+    return say(
+        "anywhere from {best} to {worst}",
+        best=figures.ordinal(best),
+        worst=figures.ordinal(worst),
+    )
 
 
 def share(inside: int, tried: int) -> str:
     """``2 of 5``."""
-    return f"{inside} of {tried}"
+    return say("{inside} of {tried}", inside=inside, tried=tried)
 
 
 def sentence(text: str) -> str:

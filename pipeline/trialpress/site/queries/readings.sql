@@ -5,7 +5,9 @@ with every_reading as (
     select
         w.run,
         1 as position,
-        'dose' as name,
+        'dose' as what,
+        null as zone,
+        null as grader,
         w.dose_g as typed,
         'g' as unit
     from as_typed.weighings as w
@@ -13,7 +15,9 @@ with every_reading as (
     select
         w.run,
         2 as position,
-        'before' as name,
+        'before' as what,
+        null as zone,
+        null as grader,
         w.before_g as typed,
         'g' as unit
     from as_typed.weighings as w
@@ -21,7 +25,9 @@ with every_reading as (
     select
         w.run,
         3 as position,
-        'after' as name,
+        'after' as what,
+        null as zone,
+        null as grader,
         w.after_g as typed,
         'g' as unit
     from as_typed.weighings as w
@@ -29,7 +35,9 @@ with every_reading as (
     select
         w.run,
         4 as position,
-        'gain' as name,
+        'gain' as what,
+        null as zone,
+        null as grader,
         w.gain_g as typed,
         'g' as unit
     from as_typed.weighings as w
@@ -37,7 +45,9 @@ with every_reading as (
     select
         w.run,
         5 as position,
-        'blank' as name,
+        'blank' as what,
+        null as zone,
+        null as grader,
         w.blank_g as typed,
         'g' as unit
     from as_typed.weighings as w
@@ -45,7 +55,9 @@ with every_reading as (
     select
         c.run,
         1 as position,
-        'hits' as name,
+        'hits' as what,
+        null as zone,
+        null as grader,
         c.hits as typed,
         '' as unit
     from as_typed.counts as c
@@ -53,7 +65,9 @@ with every_reading as (
     select
         c.run,
         2 as position,
-        'tries' as name,
+        'tries' as what,
+        null as zone,
+        null as grader,
         c.tries as typed,
         '' as unit
     from as_typed.counts as c
@@ -61,7 +75,9 @@ with every_reading as (
     select
         g.run,
         1 as position,
-        'zone ' || g.zone || ', ' || g.grader as name,
+        'zone' as what,
+        g.zone,
+        g.grader,
         g.grade as typed,
         '' as unit
     from as_typed.gradings as g
@@ -69,7 +85,9 @@ with every_reading as (
     select
         v.run,
         1 as position,
-        'value' as name,
+        'value' as what,
+        null as zone,
+        null as grader,
         v.value as typed,
         p.unit
     from as_typed."values" as v
@@ -80,9 +98,11 @@ with every_reading as (
 select
     run,
     position,
-    name,
+    what,
+    zone,
+    grader,
     typed,
     unit
 from every_reading
 where typed is not null
-order by run, position, name
+order by run, position, zone || ', ' || grader
