@@ -55,6 +55,8 @@ from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
 from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
 from trialpress.store import Store
+from trialpress.words import ENGLISH, spoken
+from trialpress.words.scripts import language_script
 
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 
@@ -102,6 +104,8 @@ def write_site(
     )
     _write(folder / STATIC / "palette.css", palette_css(read_theme()))
     _write(folder / STATIC / "search-index.js", search_index(material))
+    if spoken() != ENGLISH:
+        _write(folder / STATIC / "language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):
         _write(folder / script.url, script.text)
     written = _write_pages(material, folders, folder)
@@ -184,6 +188,10 @@ def _write_for_programs(material: Material, canonicals: Sequence[str], folder: P
     _write(folder / urls.SITEMAP, crawling.sitemap(lasting))
     _write(folder / crawling.ROBOTS, crawling.robots(settings))
     _write(folder / crawling.HEADERS, crawling.headers())
+
+
+def _scripts_in(folders: Sequence[Path]) -> list[Path]:
+    return [one for one in (folder / STATIC / "js" for folder in folders) if one.is_dir()]
 
 
 def _copy_static(folders: Sequence[Path], folder: Path) -> None:

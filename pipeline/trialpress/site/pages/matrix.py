@@ -16,7 +16,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -72,9 +72,11 @@ def matrix_page(material: Material) -> MatrixPage:
         frame=frame_of(
             facts.settings,
             urls.MATRIX,
-            "All set-ups on all protocols",
-            "One table: the place and the mean of every set-up on every current protocol, to be "
-            "sorted by any of them.",
+            say("All set-ups on all protocols"),
+            say(
+                "One table: the place and the mean of every set-up on every current protocol, to be "
+                "sorted by any of them."
+            ),
             under=urls.HOME,
         ),
         columns=tuple(_column(material, series) for series in facts.current_series),
@@ -85,7 +87,8 @@ def matrix_page(material: Material) -> MatrixPage:
 
 def _column(material: Material, series: rows.Protocol) -> MatrixColumn:
     ranked = len(material.lines[(series.protocol, series.version)])
-    return MatrixColumn(Link(series.title, urls.standing_url(series)), series.unit, f"of {ranked}")
+    of = say("of {ranked}", ranked=ranked)
+    return MatrixColumn(Link(series.title, urls.standing_url(series)), series.unit, of)
 
 
 def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
@@ -112,7 +115,7 @@ def _cell(
 ) -> MatrixCell:
     line = lines.get((series.protocol, setup))
     if line is None:
-        return MatrixCell(series.title, place="", places="", value="", note="not run")
+        return MatrixCell(series.title, place="", places="", value="", note=say("not run"))
     return MatrixCell(
         series.title, line.place, line.places, figures.with_unit(line.value, line.unit), note=""
     )
@@ -120,9 +123,9 @@ def _cell(
 
 def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
     if row is None:
-        return MatrixCell("Overall", place="", places="", value="", note="no place")
+        return MatrixCell(say("Overall"), place="", places="", value="", note=say("no place"))
     return MatrixCell(
-        "Overall",
+        say("Overall"),
         str(row.place),
         figures.places(row.place_best, row.place_worst),
         figures.with_unit(figures.number(row.value, row.decimals), "%"),

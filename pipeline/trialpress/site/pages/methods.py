@@ -19,7 +19,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.method_text import method_html
 from trialpress.site.pages.parameters import Entry, covering_words, parameters
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -86,8 +86,11 @@ def method_page(material: Material, versions: Sequence[rows.Protocol]) -> Method
         frame=frame_of(
             facts.settings,
             urls.method_url(newest.protocol),
-            f"Method: {newest.title}",
-            f"How a run of {newest.title} is made, with its cautions and every version.",
+            say("Method: {title}", title=newest.title),
+            say(
+                "How a run of {title} is made, with its cautions and every version.",
+                title=newest.title,
+            ),
             under=urls.METHODS,
         ),
         text=method_html(text) if text else None,
@@ -104,8 +107,11 @@ def methods_page(material: Material) -> MethodsPage:
         frame=frame_of(
             facts.settings,
             urls.METHODS,
-            "Methods and floors",
-            f"How each run at {facts.settings.name} is made, and the floors it is made on.",
+            say("Methods and floors"),
+            say(
+                "How each run at {bench} is made, and the floors it is made on.",
+                bench=facts.settings.name,
+            ),
         ),
         methods=tuple(_method_line(facts, series) for series in facts.current_series),
         floors=tuple(_floor_line(facts, floor) for floor in facts.floors),
@@ -114,12 +120,18 @@ def methods_page(material: Material) -> MethodsPage:
 
 def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
     series = facts.series[(version.protocol, version.series_version)]
-    until = f" until {figures.day(version.to_date)}" if version.to_date else ""
+    since = say("from {day}", day=figures.day(version.from_date))
+    if version.to_date:
+        since = say(
+            "from {day} until {last}",
+            day=figures.day(version.from_date),
+            last=figures.day(version.to_date),
+        )
     return MethodVersion(
-        title=f"Version {version.version}",
-        since=f"from {figures.day(version.from_date)}{until}",
+        title=say("Version {version}", version=version.version),
+        since=since,
         continues=_continues(facts, version),
-        standing=Link("Standing", urls.standing_url(series)),
+        standing=Link(say("Standing"), urls.standing_url(series)),
         entries=parameters(facts, version),
     )
 
@@ -127,10 +139,10 @@ def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
 def _continues(facts: Facts, version: rows.Protocol) -> str:
     earlier = [p for p in facts.protocols if p.protocol == version.protocol]
     if version.version == min(p.version for p in earlier):
-        return "The first version."
+        return say("The first version.")
     if version.continues:
-        return "Results stay comparable with the version before."
-    return "Results are not comparable with the version before: a series of its own."
+        return say("Results stay comparable with the version before.")
+    return say("Results are not comparable with the version before: a series of its own.")
 
 
 def _method_line(facts: Facts, series: rows.Protocol) -> MethodLine:
@@ -138,7 +150,7 @@ def _method_line(facts: Facts, series: rows.Protocol) -> MethodLine:
     valid = sum(run.status == "valid" and run.protocol == series.protocol for run in facts.runs)
     return MethodLine(
         method=Link(series.title, urls.method_url(series.protocol)),
-        standing=Link("Standing", urls.standing_url(series)),
+        standing=Link(say("Standing"), urls.standing_url(series)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         reading=verdicts.READINGS[series.reading],
         runs=figures.count(valid, "run", "runs"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from trialpress.site import wording
 from trialpress.site.facts import Facts, Series
-from trialpress.words import figures
+from trialpress.words import figures, say, say_count
 
 
 def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
@@ -22,8 +22,8 @@ def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
         elif valid < series.min_runs:
             few.append(f"{series.title} ({wording.share(valid, series.min_runs)})")
     told = (
-        f"Fewer runs than asked for: {figures.listing(few)}." if few else "",
-        f"No valid run yet: {figures.listing(never)}." if never else "",
+        say("Fewer runs than asked for: {series}.", series=figures.listing(few)) if few else "",
+        say("No valid run yet: {series}.", series=figures.listing(never)) if never else "",
     )
     return tuple(sentence for sentence in told if sentence)
 
@@ -35,9 +35,10 @@ def open_plan(facts: Facts, key: Series) -> str:
     )
     if not planned:
         return ""
-    is_one = planned == 1
-    runs = f"{figures.count(planned, 'planned run', 'planned runs')} {'is' if is_one else 'are'} still to be made"
-    return (
-        f"{runs}: a plan is read once, when all its runs are done, so this standing is not its "
-        "verdict."
+    return say_count(
+        "{count}\N{NO-BREAK SPACE}planned run is still to be made: a plan is read once, when all its "
+        "runs are done, so this standing is not its verdict.",
+        "{count}\N{NO-BREAK SPACE}planned runs are still to be made: a plan is read once, when all its "
+        "runs are done, so this standing is not its verdict.",
+        planned,
     )

@@ -19,7 +19,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 LEAST_MOST = 3.0
 """How far the sliders reach at least; they reach twice as far as the bench's largest weight."""
@@ -71,13 +71,15 @@ def my_floors_page(material: Material) -> MyFloorsPage:
         frame=frame_of(
             facts.settings,
             urls.MY_FLOORS,
-            "My floors",
-            "Say how much each floor matters at your home, and see the overall standing for it, "
-            "by the same formula as the bench's own.",
+            say("My floors"),
+            say(
+                "Say how much each floor matters at your home, and see the overall standing for it, "
+                "by the same formula as the bench's own."
+            ),
             under=urls.OVERALL,
         ),
         sliders=tuple(_slider(facts, one) for one in series),
-        most=figures.typed_number(max([LEAST_MOST, *(2 * weight for weight in weights)])),
+        most=_typed(max([LEAST_MOST, *(2 * weight for weight in weights)])),
         choices=filter_choices(facts, setups),
         rows=_complete(facts),
         incomplete=_incomplete(facts, setups),
@@ -95,8 +97,13 @@ def _slider(facts: Facts, series: rows.Protocol) -> Slider:
         series.protocol,
         Link(series.title, urls.standing_url(series)),
         facts.floor[series.floor].name,
-        figures.typed_number(series.in_overall),
+        _typed(series.in_overall),
     )
+
+
+def _typed(weight: float) -> str:
+    """A weight as an input takes it, in whatever language the page is."""
+    return f"{weight:.12f}".rstrip("0").rstrip(".")
 
 
 def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
@@ -116,7 +123,9 @@ def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
 
 def _incomplete(facts: Facts, setups: Sequence[str]) -> tuple[MyFloorsRow, ...]:
     """Without a place: run on some of what counts here, or on what only a reader may count."""
-    missing = {row.setup: f"not yet run on: {row.missing}" for row in facts.incomplete}
+    missing = {
+        row.setup: say("not yet run on: {series}", series=row.missing) for row in facts.incomplete
+    }
     return tuple(
         MyFloorsRow(
             setup_name(facts, setup),

@@ -14,7 +14,7 @@ from trialpress.site.facts import grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
-from trialpress.words import figures
+from trialpress.words import figures, say, say_count
 
 
 @dataclass(frozen=True)
@@ -56,8 +56,8 @@ def news_page(material: Material) -> NewsPage:
         frame=frame_of(
             facts.settings,
             urls.NEWS,
-            "What is new",
-            "The latest bench days, set-ups and corrections, newest first, also as feeds.",
+            say("What is new"),
+            say("The latest bench days, set-ups and corrections, newest first, also as feeds."),
         ),
         moved=moved,
         lines=tuple(
@@ -93,6 +93,8 @@ def _moved(material: Material) -> tuple[Moved, ...]:
 def _pushed(count: int) -> str:
     if not count:
         return ""
-    stand = "stands" if count == 1 else "stand"
-    others = figures.count(count, "other standing", "other standings")
-    return f"{others} only {stand} lower because newcomers stand above."
+    return say_count(
+        "{count}\N{NO-BREAK SPACE}other standing only stands lower because newcomers stand above.",
+        "{count}\N{NO-BREAK SPACE}other standings only stand lower because newcomers stand above.",
+        count,
+    )
