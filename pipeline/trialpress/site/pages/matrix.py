@@ -74,8 +74,8 @@ def matrix_page(material: Material) -> MatrixPage:
             urls.MATRIX,
             say("All set-ups on all protocols"),
             say(
-                "One table: the place and the mean of every set-up on every current protocol, to be "
-                "sorted by any of them."
+                "One table: the place and the mean of every set-up on every current protocol, to "
+                "be sorted by any of them."
             ),
             under=urls.HOME,
         ),

@@ -36,9 +36,9 @@ def open_plan(facts: Facts, key: Series) -> str:
     if not planned:
         return ""
     return say_count(
-        "{count}\N{NO-BREAK SPACE}planned run is still to be made: a plan is read once, when all its "
-        "runs are done, so this standing is not its verdict.",
-        "{count}\N{NO-BREAK SPACE}planned runs are still to be made: a plan is read once, when all its "
-        "runs are done, so this standing is not its verdict.",
+        "{count}\N{NO-BREAK SPACE}planned run is still to be made: a plan is read once, when all "
+        "its runs are done, so this standing is not its verdict.",
+        "{count}\N{NO-BREAK SPACE}planned runs are still to be made: a plan is read once, when all "
+        "its runs are done, so this standing is not its verdict.",
         planned,
     )

@@ -73,8 +73,8 @@ def my_floors_page(material: Material) -> MyFloorsPage:
             urls.MY_FLOORS,
             say("My floors"),
             say(
-                "Say how much each floor matters at your home, and see the overall standing for it, "
-                "by the same formula as the bench's own."
+                "Say how much each floor matters at your home, and see the overall standing for "
+                "it, by the same formula as the bench's own."
             ),
             under=urls.OVERALL,
         ),

@@ -16,7 +16,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import SetupName
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -75,7 +75,7 @@ def _release(facts: Facts, key: Series, line: StandingLine, before: StandingLine
         released=figures.day(released) if released else "",
         name=line.name,
         value=line.value,
-        interval=line.interval or line.why or "no interval",
+        interval=line.interval or line.why or say("no interval"),
         relation=_relation(facts, key, line, before) if before else None,
     )
 

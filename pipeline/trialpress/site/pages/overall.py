@@ -18,7 +18,7 @@ from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choi
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -89,9 +89,11 @@ def overall_page(material: Material) -> OverallPage:
         frame=frame_of(
             facts.settings,
             urls.OVERALL,
-            "Overall",
-            "The weighted geometric mean over the floors of this bench, for set-ups that were run "
-            "on all of them.",
+            say("Overall"),
+            say(
+                "The weighted geometric mean over the floors of this bench, for set-ups that were "
+                "run on all of them."
+            ),
         ),
         weights=tuple(
             Weight(

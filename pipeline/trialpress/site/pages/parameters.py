@@ -6,11 +6,19 @@ Out: ``Entry`` lines in words, blanks left out.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
-from trialpress.words import figures
+from trialpress.words import figures, message, say
+
+COVERINGS: Mapping[str, str] = {
+    "carpet": message("carpet"),
+    "rug": message("rug"),
+    "mat": message("mat"),
+    "hard": message("hard floor"),
+}
 
 
 @dataclass(frozen=True)
@@ -26,26 +34,28 @@ def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
     """How a run of one protocol version is made, as the lines of a ticket."""
     floor = facts.floor[version.floor]
     entries = (
-        Entry("Floor", floor.name, urls.floor_url(floor.floor)),
-        Entry("Soil", _soil(version)),
-        Entry("Dose", _dose(version)),
-        Entry("Passes", str(version.passes) if version.passes is not None else ""),
-        Entry("Time", _with_unit(version.minutes, "min")),
-        Entry("Zones", str(version.zones) if version.zones is not None else ""),
-        Entry("Counts as clean", _clean_limit(version)),
-        Entry("Reading", verdicts.READINGS[version.reading]),
-        Entry("Unit", f"{version.unit}, {verdicts.better_way(version.better)}"),
-        Entry("Runs asked for", str(version.min_runs)),
-        Entry("Difference that matters", _with_unit(version.matters, version.unit)),
+        Entry(say("Floor"), floor.name, urls.floor_url(floor.floor)),
+        Entry(say("Soil"), _soil(version)),
+        Entry(say("Dose"), _dose(version)),
+        Entry(say("Passes"), str(version.passes) if version.passes is not None else ""),
+        Entry(say("Time"), _with_unit(version.minutes, "min")),
+        Entry(say("Zones"), str(version.zones) if version.zones is not None else ""),
+        Entry(say("Counts as clean"), _clean_limit(version)),
+        Entry(say("Reading"), verdicts.READINGS[version.reading]),
+        Entry(say("Unit"), f"{version.unit}, {verdicts.better_way(version.better)}"),
+        Entry(say("Runs asked for"), str(version.min_runs)),
+        Entry(say("Difference that matters"), _with_unit(version.matters, version.unit)),
     )
     return tuple(entry for entry in entries if entry.text)
 
 
 def covering_words(floor: rows.Floor) -> str:
     """``carpet, pile 9 mm``."""
-    pile = f", pile {_with_unit(floor.pile_mm, 'mm')}" if floor.pile_mm is not None else ""
-    covering = "hard floor" if floor.covering == "hard" else floor.covering
-    return f"{covering}{pile}"
+    covering = COVERINGS[floor.covering]
+    if floor.pile_mm is None:
+        return say(covering)
+    pile = _with_unit(floor.pile_mm, "mm")
+    return say("{covering}, pile {pile}", covering=say(covering), pile=pile)
 
 
 def _with_unit(value: float | None, unit: str) -> str:
@@ -66,4 +76,6 @@ def _dose(version: rows.Protocol) -> str:
 
 def _clean_limit(version: rows.Protocol) -> str:
     limit = version.clean_limit
-    return "" if limit is None else f"grade {limit} or cleaner, of 0 (clean) to 4 (heavily soiled)"
+    if limit is None:
+        return ""
+    return say("grade {limit} or cleaner, of 0 (clean) to 4 (heavily soiled)", limit=limit)

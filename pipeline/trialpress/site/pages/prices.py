@@ -18,10 +18,10 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import SetupName, setup_name
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, message, say
 
 OVERALL: Series = ("overall", 0)
-DESCRIPTION = (
+DESCRIPTION = message(
     "Results of set-ups as unboxed against the price of their machine, and which of them nobody "
     "beats at that price."
 )
@@ -86,15 +86,15 @@ def price_link(material: Material, key: Series) -> Link | None:
 def _page(material: Material, key: Series) -> PricePage:
     facts, link = material.facts, price_link(material, key)
     rows = material.analysed.values.get(key, ())
-    results = Link("Overall", urls.OVERALL)
+    results = Link(say("Overall"), urls.OVERALL)
     if link is not None:
         results = Link(link.words, urls.standing_url(facts.series[key]))
     return PricePage(
         frame=frame_of(
             facts.settings,
             link.url if link else urls.PRICES,
-            f"Results against prices: {results.words}",
-            DESCRIPTION,
+            say("Results against prices: {results}", results=results.words),
+            say(DESCRIPTION),
             under=urls.QUESTIONS,
         ),
         summary=material.sentences.fronts.get(key, ""),
@@ -109,7 +109,7 @@ def _page(material: Material, key: Series) -> PricePage:
 
 
 def _others(material: Material, key: Series) -> tuple[Link, ...]:
-    links = [] if key == OVERALL else [Link("Overall", urls.PRICES)]
+    links = [] if key == OVERALL else [Link(say("Overall"), urls.PRICES)]
     links += [link for one in material.facts.series if (link := price_link(material, one))]
     here = price_link(material, key)
     return tuple(link for link in links if link != here)
@@ -123,7 +123,7 @@ def _row(material: Material, row: ValueRow) -> PricedRow:
         value_key=f"{row.mean:.{row.decimals}f}",
         interval=figures.interval(row.low or 0.0, row.high or 0.0, row.decimals)
         if has_interval
-        else "no interval",
+        else say("no interval"),
         price="" if row.price is None else figures.money(row.price, row.currency or ""),
         price_key="" if row.price is None or row.front is None else f"{row.price:.2f}",
         priced_on=figures.day(row.priced_on) if row.priced_on else "",
@@ -139,4 +139,6 @@ def _beaten_by(material: Material, row: ValueRow) -> str:
     if row.beaten_by is None:
         return ""
     first, more = material.facts.setup_name(row.beaten_by), (row.beaten_by_count or 1) - 1
-    return f"by {first} and {figures.count(more, 'other', 'others')}" if more else f"by {first}"
+    if not more:
+        return say("by {name}", name=first)
+    return say("by {name} and {others}", name=first, others=figures.count(more, "other", "others"))

@@ -13,6 +13,7 @@ from trialpress.site import urls, verdicts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.prices import OVERALL
+from trialpress.words import say
 
 
 @dataclass(frozen=True)
@@ -40,9 +41,11 @@ def questions_page(material: Material) -> QuestionsPage:
         frame=frame_of(
             material.facts.settings,
             urls.QUESTIONS,
-            "What the numbers say",
-            "Makers, set-ups, kinds, claims, prices, cuts and changes: each question with where it "
-            "is answered, and how sure the answer is.",
+            say("What the numbers say"),
+            say(
+                "Makers, set-ups, kinds, claims, prices, cuts and changes: each question with "
+                "where it is answered, and how sure the answer is."
+            ),
         ),
         questions=(
             _makers(material),
@@ -59,19 +62,21 @@ def questions_page(material: Material) -> QuestionsPage:
 def _makers(material: Material) -> Question:
     makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in material.facts.makers)
     return Question(
-        "Does the whole range of a maker do well, or badly?",
-        "Best with the number tried, median and worst in every series, and all its machines "
-        "against those of everybody else.",
+        say("Does the whole range of a maker do well, or badly?"),
+        say(
+            "Best with the number tried, median and worst in every series, and all its machines "
+            "against those of everybody else."
+        ),
         "",
-        (Link("Two makers side by side", urls.MAKER_PAIR), *makers),
+        (Link(say("Two makers side by side"), urls.MAKER_PAIR), *makers),
     )
 
 
 def _set_ups(material: Material) -> Question:
     machines = {material.facts.setup[setup].machine for setup, _ in material.sentences.setup_pairs}
     return Question(
-        "Did the other brushes, mode or firmware help?",
-        "The set-ups of one machine against each other, series by series.",
+        say("Did the other brushes, mode or firmware help?"),
+        say("The set-ups of one machine against each other, series by series."),
         "",
         tuple(
             Link(material.facts.full_name(row.machine), f"{urls.machine_url(row.machine)}#pairs")
@@ -83,37 +88,42 @@ def _set_ups(material: Material) -> Question:
 
 def _factors() -> Question:
     return Question(
-        "What goes with good results?",
-        "Head, mop, kind, price and year of release on every floor, with every machine to be seen.",
+        say("What goes with good results?"),
+        say(
+            "Head, mop, kind, price and year of release on every floor, with every machine to be "
+            "seen."
+        ),
         "",
-        (Link("What goes with good results", urls.FACTORS),),
+        (Link(say("What goes with good results"), urls.FACTORS),),
     )
 
 
 def _claims() -> Question:
     return Question(
-        "Do the big numbers on the box mean anything?",
-        "Every claim as stated and in one unit, against what was measured; and air power.",
+        say("Do the big numbers on the box mean anything?"),
+        say("Every claim as stated and in one unit, against what was measured; and air power."),
         "",
-        (Link("Claims against measurements", urls.CLAIMS),),
+        (Link(say("Claims against measurements"), urls.CLAIMS),),
     )
 
 
 def _prices(material: Material) -> Question:
     return Question(
-        "Which machines does nobody beat at their price?",
-        "Results against prices, intervals taken into account; old prices are marked.",
+        say("Which machines does nobody beat at their price?"),
+        say("Results against prices, intervals taken into account; old prices are marked."),
         material.sentences.fronts.get(OVERALL, ""),
-        (Link("Results against prices", urls.PRICES),),
+        (Link(say("Results against prices"), urls.PRICES),),
     )
 
 
 def _cuts(material: Material) -> Question:
     cut = verdicts.cut_words(material.facts.settings.top_n)
     return Question(
-        f"Who is in {cut}, or in the first of any other number?",
-        "On every standing: any number, of a maker, a price band or a kind; the value of the cut, "
-        "who is just outside, and who could swap.",
+        say("Who is in {cut}, or in the first of any other number?", cut=cut),
+        say(
+            "On every standing: any number, of a maker, a price band or a kind; the value of the "
+            "cut, who is just outside, and who could swap."
+        ),
         "",
         tuple(
             Link(series.title, f"{urls.standing_url(series)}#cut")
@@ -126,8 +136,10 @@ def _cuts(material: Material) -> Question:
 def _moved(material: Material) -> Question:
     spans = tuple(material.sentences.spans.values())
     return Question(
-        "What moved, and why?",
-        "New, up or down, by new runs, corrections, newcomers or a new version of a protocol.",
+        say("What moved, and why?"),
+        say("New, up or down, by new runs, corrections, newcomers or a new version of a protocol."),
         "",
-        (Link("What moved", f"{urls.NEWS}#moved"),) if spans else (Link("What is new", urls.NEWS),),
+        (Link(say("What moved"), f"{urls.NEWS}#moved"),)
+        if spans
+        else (Link(say("What is new"), urls.NEWS),),
     )

@@ -14,7 +14,7 @@ from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Series
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
-from trialpress.words import figures
+from trialpress.words import figures, say, say_count
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
 
@@ -95,13 +95,18 @@ def clip_of(typed: str) -> Clip:
     """A video and, after a space, its timecode; an address is followed, not shown."""
     video, *timecode = typed.split()
     url = urls.web_address(video)
-    return Clip(" ".join(["clip", *([] if url else [video]), *timecode]), url)
+    return Clip(" ".join([say("clip"), *([] if url else [video]), *timecode]), url)
 
 
 def _count(runs: Sequence[rows.Run]) -> str:
     how_many = Counter(run.status for run in runs)
-    apart = [f"{how_many[status]} {status}" for status in ("void", "planned") if how_many[status]]
-    return ", ".join((figures.count(how_many["valid"], "valid run", "valid runs"), *apart))
+    void, planned = how_many["void"], how_many["planned"]
+    counts = (
+        figures.count(how_many["valid"], "valid run", "valid runs"),
+        say_count("{count} void", "{count} void", void) if void else "",
+        say_count("{count} planned", "{count} planned", planned) if planned else "",
+    )
+    return ", ".join(part for part in counts if part)
 
 
 def run_decimals(material: Material, key: Series) -> int:

@@ -18,10 +18,14 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import factors_pages
+from trialpress.site.pages.parameters import COVERINGS
 from trialpress.site.pages.prices import price_pages
 from trialpress.site.templates import Page
+from trialpress.words import message, say
 
-FIGURES_WORDS = "rules uncertainty interval places confidence better level cannot tell provisional"
+FIGURES_WORDS = message(
+    "rules uncertainty interval places confidence better level cannot tell provisional"
+)
 
 
 @dataclass(frozen=True)
@@ -63,7 +67,12 @@ def search_page(material: Material) -> SearchPage:
     """The search page."""
     settings = material.facts.settings
     return SearchPage(
-        frame=frame_of(settings, urls.SEARCH, "Search", f"Every page of {settings.name}, by name."),
+        frame=frame_of(
+            settings,
+            urls.SEARCH,
+            say("Search"),
+            say("Every page of {bench}, by name.", bench=settings.name),
+        ),
         groups=_groups(material),
     )
 
@@ -72,7 +81,10 @@ def not_found_page(material: Material) -> NotFoundPage:
     """The page for an address that leads nowhere."""
     return NotFoundPage(
         frame_of(
-            material.facts.settings, urls.NOT_FOUND, "No such page", "This address leads nowhere."
+            material.facts.settings,
+            urls.NOT_FOUND,
+            say("No such page"),
+            say("This address leads nowhere."),
         )
     )
 
@@ -91,13 +103,13 @@ def search_index(material: Material) -> str:
 def _groups(material: Material) -> tuple[FindingGroup, ...]:
     facts = material.facts
     return (
-        FindingGroup("Standings", (*_standings(facts), *_across())),
-        FindingGroup("Machines", tuple(_machine(facts, row) for row in facts.machines)),
-        FindingGroup("Makers", tuple(_maker(row) for row in facts.makers)),
-        FindingGroup("Questions", tuple(_questions(material))),
-        FindingGroup("Floors", tuple(_floor(row) for row in facts.floors)),
-        FindingGroup("Methods", tuple(_method(row) for row in facts.current_series)),
-        FindingGroup("About the bench and its data", _others()),
+        FindingGroup(say("Standings"), (*_standings(facts), *_across())),
+        FindingGroup(say("Machines"), tuple(_machine(facts, row) for row in facts.machines)),
+        FindingGroup(say("Makers"), tuple(_maker(row) for row in facts.makers)),
+        FindingGroup(say("Questions"), tuple(_questions(material))),
+        FindingGroup(say("Floors"), tuple(_floor(row) for row in facts.floors)),
+        FindingGroup(say("Methods"), tuple(_method(row) for row in facts.current_series)),
+        FindingGroup(say("About the bench and its data"), _others()),
     )
 
 
@@ -105,7 +117,7 @@ def _standings(facts: Facts) -> tuple[Finding, ...]:
     return tuple(
         Finding(
             title=series_name(series),
-            kind="standing",
+            kind=say("standing"),
             url=urls.standing_url(series),
             extra=f"{facts.floor[series.floor].name} {series.soil or ''}".strip(),
         )
@@ -115,60 +127,102 @@ def _standings(facts: Facts) -> tuple[Finding, ...]:
 
 def _across() -> tuple[Finding, ...]:
     return (
-        Finding("Overall", "standing", urls.OVERALL, "all floors mean"),
-        Finding("My floors", "standing", urls.MY_FLOORS, "own weights overall home"),
-        Finding("All set-ups on all protocols", "standing", urls.MATRIX, "matrix table"),
-        Finding("Side by side", "comparison", urls.COMPARE, "compare set-ups"),
-        Finding("Two makers side by side", "comparison", urls.MAKER_PAIR, "compare makers"),
+        Finding(say("Overall"), say("standing"), urls.OVERALL, say("all floors mean")),
+        Finding(say("My floors"), say("standing"), urls.MY_FLOORS, say("own weights overall home")),
+        Finding(
+            say("All set-ups on all protocols"), say("standing"), urls.MATRIX, say("matrix table")
+        ),
+        Finding(say("Side by side"), say("comparison"), urls.COMPARE, say("compare set-ups")),
+        Finding(
+            say("Two makers side by side"),
+            say("comparison"),
+            urls.MAKER_PAIR,
+            say("compare makers"),
+        ),
     )
 
 
 def _questions(material: Material) -> Iterator[Finding]:
     """The pages of the analyses."""
-    yield Finding("What the numbers say", "question", urls.QUESTIONS, "questions answers")
-    yield Finding("Results against prices", "question", urls.PRICES, "value money unbeaten")
-    yield Finding("Claims against measurements", "question", urls.CLAIMS, "spec sheet air power")
-    yield Finding("What goes with good results", "question", urls.FACTORS, "head mop kind year")
+    yield Finding(
+        say("What the numbers say"), say("question"), urls.QUESTIONS, say("questions answers")
+    )
+    yield Finding(
+        say("Results against prices"), say("question"), urls.PRICES, say("value money unbeaten")
+    )
+    yield Finding(
+        say("Claims against measurements"),
+        say("question"),
+        urls.CLAIMS,
+        say("spec sheet air power"),
+    )
+    yield Finding(
+        say("What goes with good results"), say("question"), urls.FACTORS, say("head mop kind year")
+    )
     for quantity in material.analysed.claims:
         name = wording.capitalised(spoken(quantity))
-        yield Finding(f"Claims: {name}", "question", urls.claims_url(quantity), "stated measured")
+        yield Finding(
+            say("Claims: {quantity}", quantity=name),
+            say("question"),
+            urls.claims_url(quantity),
+            say("stated measured"),
+        )
     pages: tuple[Page, ...] = (*price_pages(material), *factors_pages(material))
     for page in pages:
         if page.frame.url != urls.PRICES:
-            yield Finding(page.frame.title, "question", page.frame.url, "")
+            yield Finding(page.frame.title, say("question"), page.frame.url, "")
 
 
 def _machine(facts: Facts, machine: rows.Machine) -> Finding:
     labels = [setup.label for setup in facts.setups_of.get(machine.machine, ())]
     return Finding(
         title=facts.full_name(machine.machine),
-        kind="machine",
+        kind=say("machine"),
         url=urls.machine_url(machine.machine),
         extra=" ".join((verdicts.KINDS[machine.kind], machine.head or "", *labels)).strip(),
     )
 
 
 def _maker(maker: rows.Maker) -> Finding:
-    return Finding(maker.name, "maker", urls.maker_url(maker.maker), "")
+    return Finding(maker.name, say("maker"), urls.maker_url(maker.maker), "")
 
 
 def _floor(floor: rows.Floor) -> Finding:
-    return Finding(floor.name, "floor", urls.floor_url(floor.floor), floor.covering)
+    return Finding(
+        floor.name, say("floor"), urls.floor_url(floor.floor), say(COVERINGS[floor.covering])
+    )
 
 
 def _method(series: rows.Protocol) -> Finding:
-    return Finding(f"Method: {series.title}", "method", urls.method_url(series.protocol), "")
+    return Finding(
+        say("Method: {title}", title=series.title),
+        say("method"),
+        urls.method_url(series.protocol),
+        "",
+    )
 
 
 def _others() -> tuple[Finding, ...]:
     return (
-        Finding("All machines", "list", urls.MACHINES, ""),
-        Finding("All makers", "list", urls.MAKERS, ""),
-        Finding("Methods and floors", "list", urls.METHODS, ""),
-        Finding("Data", "dataset", urls.DATA, "download licence citation dictionary columns"),
-        Finding("Corrections and warnings", "list", urls.CORRECTIONS, ""),
-        Finding("Bench watch", "list", urls.WATCH, "control charts drift reference machine limits"),
-        Finding("How the figures are made", "about", urls.FIGURES, FIGURES_WORDS),
-        Finding("What is new", "list", urls.NEWS, "bench days feed atom"),
-        Finding("About this bench", "about", urls.ABOUT, "disclosure limits confidence"),
+        Finding(say("All machines"), say("list"), urls.MACHINES, ""),
+        Finding(say("All makers"), say("list"), urls.MAKERS, ""),
+        Finding(say("Methods and floors"), say("list"), urls.METHODS, ""),
+        Finding(
+            say("Data"),
+            say("dataset"),
+            urls.DATA,
+            say("download licence citation dictionary columns"),
+        ),
+        Finding(say("Corrections and warnings"), say("list"), urls.CORRECTIONS, ""),
+        Finding(
+            say("Bench watch"),
+            say("list"),
+            urls.WATCH,
+            say("control charts drift reference machine limits"),
+        ),
+        Finding(say("How the figures are made"), say("about"), urls.FIGURES, say(FIGURES_WORDS)),
+        Finding(say("What is new"), say("list"), urls.NEWS, say("bench days feed atom")),
+        Finding(
+            say("About this bench"), say("about"), urls.ABOUT, say("disclosure limits confidence")
+        ),
     )

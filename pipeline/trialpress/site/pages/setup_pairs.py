@@ -16,7 +16,7 @@ from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
 
@@ -76,7 +76,7 @@ def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
             if row.low is None or row.high is None
             else figures.interval(row.low, row.high, row.decimals)
         ),
-        runs=f"{row.n} and {row.other_n}",
+        runs=say("{first} and {second}", first=row.n, second=row.other_n),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
         why=row.why,
     )

@@ -21,7 +21,7 @@ from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -88,14 +88,18 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             facts.settings,
             urls.standing_url(series),
             series_name(series),
-            f"{series.title}: {figures.count(len(lines), 'set-up', 'set-ups')} compared on one bench, "
-            "each with its interval and the range of places the runs cannot rule out.",
+            say(
+                "{series}: {set_ups} compared on one bench, each with its interval and the range "
+                "of places the runs cannot rule out.",
+                series=series.title,
+                set_ups=figures.count(len(lines), "set-up", "set-ups"),
+            ),
             under=urls.HOME,
         ),
         unit=series.unit,
         summary=standing_summary(lines, facts.settings),
         ticket=parameters(facts, series),
-        method=Link("How a run is made", urls.method_url(series.protocol)),
+        method=Link(say("How a run is made"), urls.method_url(series.protocol)),
         questions=_questions(material, series),
         chart=material.charts.standings.get(key),
         choices=filter_choices(facts, [line.name.setup for line in lines]),
@@ -123,8 +127,8 @@ def _questions(material: Material, series: rows.Protocol) -> tuple[Link, ...]:
     if not series.is_current:
         return ()
     told = (
-        (Link("Against prices", urls.prices_url(series)), analysed.values),
-        (Link("What goes with it", urls.factors_url(series)), analysed.associations),
+        (Link(say("Against prices"), urls.prices_url(series)), analysed.values),
+        (Link(say("What goes with it"), urls.factors_url(series)), analysed.associations),
     )
     return tuple(link for link, by_series in told if key in by_series)
 
@@ -146,7 +150,7 @@ def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRo
 def _beside(first: StandingLine, line: StandingLine) -> Link | None:
     if line is first:
         return None
-    return Link("side by side", urls.compare_url(first.name.setup, line.name.setup))
+    return Link(say("side by side"), urls.compare_url(first.name.setup, line.name.setup))
 
 
 def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, ...]:
@@ -158,5 +162,7 @@ def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, .
 
 
 def _version(series: rows.Protocol) -> str:
-    words = f"version {series.version}, from {figures.day(series.from_date)}"
-    return f"{words} (current)" if series.is_current else words
+    told = {"version": series.version, "day": figures.day(series.from_date)}
+    if series.is_current:
+        return say("version {version}, from {day} (current)", **told)
+    return say("version {version}, from {day}", **told)

@@ -16,7 +16,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.runs import run_decimals
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -82,8 +82,12 @@ def worked_page(material: Material, machine: rows.Machine) -> WorkedPage:
         frame=frame_of(
             facts.settings,
             urls.worked_url(machine.machine),
-            f"{name}, worked out",
-            f"{name}: how each of its means, intervals and places came about, with every number.",
+            say("{name}, worked out", name=name),
+            say(
+                "{name}: how each of its means, intervals and places came about, with every "
+                "number.",
+                name=name,
+            ),
             under=urls.MACHINES,
         ),
         machine=Link(name, urls.machine_url(machine.machine)),
@@ -128,9 +132,14 @@ def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
 def _place(cell: CellExplanation) -> str:
     better, worse = cell.place_best - 1, cell.set_ups - cell.place_worst
     could = figures.places_spoken(cell.place_best, cell.place_worst)
-    return (
-        f"Place {cell.place} of {cell.set_ups} by mean. {better} of the others are surely better "
-        f"and {worse} surely worse, so it could be {could}."
+    return say(
+        "Place {place} of {of} by mean. {better} of the others are surely better and {worse} "
+        "surely worse, so it could be {could}.",
+        place=cell.place,
+        of=cell.set_ups,
+        better=better,
+        worse=worse,
+        could=could,
     )
 
 
