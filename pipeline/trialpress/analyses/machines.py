@@ -24,15 +24,21 @@ SHARE_DECIMALS = 2
 P_DECIMALS = 4
 KINDS = {
     "robot": message("robot"),
-    # For translators: a stick vacuum cleaner.
+    # For translators: a kind of machine: a slim one with a battery, held by its handle.
     "stick": message("stick"),
     "canister": message("canister"),
-    # For translators: an upright vacuum cleaner.
+    # For translators: a kind of machine: one whose motor stands over its head.
     "upright": message("upright"),
     "handheld": message("handheld"),
     "wet-dry": message("wet-dry"),
 }
-"""What a warning calls the kinds of machines."""
+"""What a kind of machines is called."""
+
+
+def group_name(factor: str, level: str) -> str:
+    """What a group of machines is called: by its kind, or as the bench or the analysis has it."""
+    return say(KINDS[level]) if factor == "kind" else level
+
 
 SeriesKey = tuple[str, int]
 

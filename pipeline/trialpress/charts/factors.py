@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from statistics import median
 
+from trialpress.analyses.machines import group_name
 from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
@@ -76,7 +77,7 @@ def _marks(rows: Sequence[FactorValue]) -> Iterator[PanelRow]:
 def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterator[PanelRow]:
     """The label of one group, its median where it has two machines, and every machine."""
     first = machines[0]
-    group = wording.group_name(first.factor, first.level)
+    group = group_name(first.factor, first.level)
     label = PanelRow(
         heading=wording.factor_heading(
             first.factor,

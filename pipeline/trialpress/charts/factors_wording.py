@@ -24,17 +24,6 @@ EFFECT_NAMES = {
     # For translators: the Greek letter, for Spearman's rank correlation.
     "rho": message("rho"),
 }
-KINDS = {
-    "robot": message("robot"),
-    # For translators: a kind of machine: a slim one with a battery, held by its handle.
-    "stick": message("stick"),
-    "canister": message("canister"),
-    # For translators: a kind of machine: one whose motor stands over its head.
-    "upright": message("upright"),
-    "handheld": message("handheld"),
-    "wet-dry": message("wet-dry"),
-}
-PRICE_BAND_ENDS = " to "
 Effect = tuple[str, float | None, float | None, float | None]
 
 
@@ -82,16 +71,6 @@ def _effect(effect: Effect) -> tuple[str, ...]:
     if low is None or high is None:
         return told, say("no interval")
     return (f"{told} ({figures.interval(low, high, EFFECT_DECIMALS)})",)
-
-
-def group_name(factor: str, level: str) -> str:
-    """A group of machines: a kind, a price band or a year; heads and mops as the bench has them."""
-    if factor == "kind":
-        return say(KINDS[level])
-    if factor == "price-band":
-        low, high = map(figures.plain, level.split(PRICE_BAND_ENDS))
-        return say("{low} to {high}", low=low, high=high)
-    return level
 
 
 def group_label(group: str, machines: int) -> str:
