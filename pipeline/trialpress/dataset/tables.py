@@ -14,6 +14,7 @@ from typing import Any
 
 from trialpress.bench import TABLES
 from trialpress.intake.schemas import read_schema_text
+from trialpress.words import say
 
 RESULT_TABLES = (
     "standings",
@@ -88,12 +89,12 @@ class PublishedTable:
     @property
     def title(self) -> str:
         """What the table is called."""
-        return str(self.schema["title"])
+        return say(str(self.schema["title"]))
 
     @property
     def description(self) -> str:
         """What the table holds, and what one row of it is."""
-        return str(self.schema["description"])
+        return say(str(self.schema["description"]))
 
 
 def published_tables() -> tuple[PublishedTable, ...]:
@@ -133,8 +134,8 @@ def _column(field: dict[str, Any]) -> Column:
     return Column(
         name=field["name"],
         type=field["type"],
-        title=field["title"],
-        description=field["description"],
+        title=say(field["title"]),
+        description=say(field["description"]),
         unit=field.get("unit"),
         required=constraints.get("required", False),
         allowed=tuple(constraints.get("enum", ())),

@@ -6,6 +6,7 @@ Out: text. A bench's own template wins over the shipped one of the same name.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
@@ -18,6 +19,7 @@ from trialpress.words import figures, form, say, say_as
 
 FOLDER = "site_templates"
 STATIC = "static"
+_PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
 
 class Page(Protocol):
@@ -58,9 +60,15 @@ def _environment(folders: tuple[Path, ...]) -> Environment:
         keep_trailing_newline=True,
     )
     made.policies["ext.i18n.trimmed"] = True
-    made.install_gettext_callables(say, form, newstyle=True, pgettext=say_as)  # type: ignore[attr-defined]
+    made.install_gettext_callables(_looked_up, form, newstyle=True, pgettext=say_as)  # type: ignore[attr-defined]
     made.globals["count"] = figures.count
     return made
+
+
+def _looked_up(text: str) -> str:
+    """A text of a template, where a lone percent sign of a translation is no place to fill."""
+    said = say(text)
+    return said if said == text else _PERCENT.sub(lambda found: found[1] or "%%", said)
 
 
 def render(templates: Environment, page: Page) -> str:

@@ -8,12 +8,14 @@ Out: the catalogue, brought up to date with what is translated already; a ``Lang
 from __future__ import annotations
 
 import io
+import json
 import re
 import string
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from gettext import GNUTranslations
 from pathlib import Path
+from typing import BinaryIO
 
 from babel.messages.catalog import Catalog, Message
 from babel.messages.extract import extract_from_dir
@@ -35,8 +37,11 @@ _KEYWORDS = {
     "pgettext": ((1, "c"), 2),
     "sayCount": (1, 2),
 }
-_SOURCES = [("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
-_OPTIONS = {"**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true"}}
+_OPTIONS = {
+    "**.html": dict.fromkeys(
+        ("trimmed", "trim_blocks", "lstrip_blocks", "newstyle_gettext"), "true"
+    )
+}
 _NOT_PUBLISHED = {"vendor", "sheet", "cli", "desk"}
 _HEADER = """\
 # The texts of a bench's pages. Fill each msgstr; what stands in {braces} or %(like this)s, and tags
@@ -73,6 +78,26 @@ class Translated:
     texts: int
     translated: int
     changed: int
+
+
+def schema_texts(
+    opened: BinaryIO, _keywords: object, _tags: object, options: object
+) -> Iterator[tuple[int, None, str, list[str]]]:
+    """Titles and descriptions of a table and its columns, as Babel asks an extractor for them."""
+    del options
+    schema = json.load(opened)
+    for described in (schema, *schema["fields"]):
+        for text in ("title", "description"):
+            if text in described:
+                yield 1, None, described[text], []
+
+
+_SOURCES = [
+    ("**.py", "python"),
+    ("**.html", "jinja2"),
+    ("**.js", "javascript"),
+    ("**/schemas/*.json", f"{__name__}:schema_texts"),
+]
 
 
 def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
