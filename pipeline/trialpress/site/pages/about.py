@@ -13,7 +13,7 @@ from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -45,9 +45,11 @@ def about_page(material: Material) -> AboutPage:
         frame=frame_of(
             settings,
             urls.ABOUT,
-            "About this bench",
-            f"How {settings.name} came by its machines, how sure its figures are, and where they "
-            "end.",
+            say("About this bench"),
+            say(
+                "How {bench} came by its machines, how sure its figures are, and where they end.",
+                bench=settings.name,
+            ),
         ),
         disclosure=tuple(part.strip() for part in settings.disclosure.split("\n\n")),
         acquired=_acquired(facts),

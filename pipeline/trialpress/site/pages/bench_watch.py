@@ -18,7 +18,7 @@ from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 FULL_BASELINE = 20
 
@@ -80,9 +80,11 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
         frame=frame_of(
             facts.settings,
             urls.WATCH,
-            "Bench watch",
-            "One machine is run again and again to watch the bench itself: its control charts, "
-            "their limits, and every day out of line.",
+            say("Bench watch"),
+            say(
+                "One machine is run again and again to watch the bench itself: its control charts, "
+                "their limits, and every day out of line."
+            ),
             under=urls.METHODS,
         ),
         summary=_summary(len(charts), facts.drift, flagged),
@@ -97,13 +99,24 @@ def _summary(
     charts: int, runs: Sequence[result_rows.DriftRun], flagged: Sequence[result_rows.DriftRun]
 ) -> str:
     if not charts:
-        return "No reference set-up has been run yet: nothing watches this bench."
-    told = f"{figures.count(charts, 'control chart', 'control charts')}, {figures.count(len(runs), 'reference run', 'reference runs')}"
-    days = len({run.day_date for run in flagged})
-    out = f"{figures.count(days, 'day', 'days')} out of line" if flagged else "no day out of line"
+        return say("No reference set-up has been run yet: nothing watches this bench.")
+    seen = [_out_of_line(len({run.day_date for run in flagged}))]
     notices = sum(bool(run.notices) for run in runs)
-    look = f"; {figures.count(notices, 'run', 'runs')} with a notice" if notices else ""
-    return f"{told}: {out}{look}."
+    if notices:
+        seen.append(say("{runs} with a notice", runs=figures.count(notices, "run", "runs")))
+    # For translators: {seen} is such as "2 days out of line; 1 run with a notice".
+    return say(
+        "{charts}, {runs}: {seen}.",
+        charts=figures.count(charts, "control chart", "control charts"),
+        runs=figures.count(len(runs), "reference run", "reference runs"),
+        seen="; ".join(seen),
+    )
+
+
+def _out_of_line(days: int) -> str:
+    if not days:
+        return say("no day out of line")
+    return say("{days} out of line", days=figures.count(days, "day", "days"))
 
 
 def _series(material: Material, runs: Sequence[result_rows.DriftRun]) -> WatchedSeries:
@@ -113,7 +126,7 @@ def _series(material: Material, runs: Sequence[result_rows.DriftRun]) -> Watched
     chart = material.charts.drift[first.key]
     return WatchedSeries(
         title=series_name(series),
-        standing=Link("Its standing", urls.standing_url(series)),
+        standing=Link(say("Its standing"), urls.standing_url(series)),
         reference=Link(facts.setup_name(first.setup), urls.machine_url(machine)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         unit=series.unit,
@@ -127,15 +140,21 @@ def _series(material: Material, runs: Sequence[result_rows.DriftRun]) -> Watched
 def _limits(run: result_rows.DriftRun, series: rows.Protocol) -> tuple[str, ...]:
     """What the limits of one chart are and what they come from."""
     if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
-        return ("Too few runs for limits, or runs that do not differ at all: nothing is flagged.",)
-    centre = figures.with_unit(figures.number(run.centre, run.decimals), series.unit)
-    limits = figures.interval(run.lower, run.upper, run.decimals)
-    said = f"Centre {centre}, limits {limits}, from the first {figures.count(run.baseline, 'run', 'runs')}."
+        return (
+            say("Too few runs for limits, or runs that do not differ at all: nothing is flagged."),
+        )
+    said = say(
+        "Centre {centre}, limits {limits}, from the first {runs}.",
+        centre=figures.with_unit(figures.number(run.centre, run.decimals), series.unit),
+        limits=figures.interval(run.lower, run.upper, run.decimals),
+        runs=figures.count(run.baseline, "run", "runs"),
+    )
     if run.baseline >= FULL_BASELINE:
         return (said,)
-    short = (
-        f"That is a short baseline: until there are {FULL_BASELINE}, the limits are wider, so that "
-        "chance alone does not raise an alarm."
+    short = say(
+        "That is a short baseline: until there are {runs}, the limits are wider, so that chance "
+        "alone does not raise an alarm.",
+        runs=FULL_BASELINE,
     )
     return said, short
 

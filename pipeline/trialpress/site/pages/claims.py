@@ -17,7 +17,7 @@ from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 from trialpress.words.figures import three_digits
 
 
@@ -119,9 +119,11 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
         frame=frame_of(
             material.facts.settings,
             urls.CLAIMS,
-            "Claims against measurements",
-            "What spec sheets state, brought to one unit, held against what this bench measures, "
-            "and whether big figures go with good results.",
+            say("Claims against measurements"),
+            say(
+                "What spec sheets state, brought to one unit, held against what this bench "
+                "measures, and whether big figures go with good results."
+            ),
             under=urls.QUESTIONS,
         ),
         quantities=tuple(_quantity(material, one) for one in material.analysed.claims),
@@ -144,7 +146,7 @@ def _quantity(material: Material, quantity: str) -> QuantityRow:
     return QuantityRow(
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
         summary=material.sentences.claim_tallies[quantity],
-        goes_with=figures.listing(told) or "cannot tell of any",
+        goes_with=figures.listing(told) or say("cannot tell of any"),
     )
 
 
@@ -180,13 +182,18 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         frame=frame_of(
             facts.settings,
             urls.claims_url(quantity),
-            f"{wording.capitalised(name)}: claims against measurements",
-            f"What spec sheets state as {name}, as stated and in one unit, against what this bench "
-            "measures.",
+            # For translators: {quantity} is in the bench's own words, such as "Suction".
+            say("{quantity}: claims against measurements", quantity=wording.capitalised(name)),
+            say(
+                "What spec sheets state as {quantity}, as stated and in one unit, against what "
+                "this bench measures.",
+                quantity=name,
+            ),
             under=urls.QUESTIONS,
         ),
         summary=said.claim_tallies[quantity],
-        unit=" or ".join(units) or "one unit",
+        # For translators: in the place of a unit, as in "In kPa".
+        unit=figures.listing(units, "or") or say("one unit"),
         is_measured=any(row.measured is not None for row in checks),
         rows=tuple(claim_row(material, row, is_one_unit=len(units) == 1) for row in checks),
         charts=tuple(

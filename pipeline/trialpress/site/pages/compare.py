@@ -18,9 +18,9 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import setup_name
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.machine import price_words
+from trialpress.site.pages.machine import no_place, price_words
 from trialpress.site.relations import relations_name
-from trialpress.words import figures
+from trialpress.words import figures, say, say_as
 
 DATA = "setups"
 AT_ONCE = 4
@@ -61,9 +61,12 @@ def compare_page(material: Material) -> ComparePage:
         frame=frame_of(
             facts.settings,
             urls.COMPARE,
-            "Side by side",
-            f"Up to {AT_ONCE} set-ups side by side on every protocol: means, intervals, and the "
-            "difference in words.",
+            say("Side by side"),
+            say(
+                "Up to {most} set-ups side by side on every protocol: means, intervals, and the "
+                "difference in words.",
+                most=AT_ONCE,
+            ),
             under=urls.MACHINES,
         ),
         at_once=AT_ONCE,
@@ -143,23 +146,23 @@ def _about(facts: Facts, setup: rows.Setup) -> Sequence[tuple[str, str]]:
     """The same lines for every set-up, so that they stand beside each other; blank if unknown."""
     machine = facts.machine[setup.machine]
     return (
-        ("Kind", verdicts.KINDS[machine.kind]),
-        ("Head", machine.head or ""),
-        ("Price", price_words(machine)),
-        ("How it came here", verdicts.ACQUIRED[machine.acquired]),
-        ("Specimen", setup.specimen or ""),
-        ("As unboxed", "yes" if setup.stock else "no"),
-        ("Brushes", setup.brushes or ""),
-        ("Mode", setup.mode or ""),
+        (say("Kind"), verdicts.KINDS[machine.kind]),
+        (say("Head"), machine.head or ""),
+        (say("Price"), price_words(machine)),
+        (say("How it came here"), verdicts.ACQUIRED[machine.acquired]),
+        (say("Specimen"), setup.specimen or ""),
+        (say("As unboxed"), say("yes") if setup.stock else say("no")),
+        (say("Brushes"), setup.brushes or ""),
+        (say("Mode"), setup.mode or ""),
     )
 
 
 def _standing(line: StandingLine) -> Json:
     return {
         "value": line.value,
-        "interval": line.interval or line.why or "no interval",
-        "place": f"{figures.ordinal(line.place_key)} {line.of}",
-        "could": f"could be {line.places_spoken}",
+        "interval": line.interval or line.why or say("no interval"),
+        "place": _place(line.place_key, line.ranked),
+        "could": _could(line.places_spoken),
         "marks": "; ".join(line.marks),
         "runs": line.runs,
     }
@@ -169,15 +172,24 @@ def _overall(facts: Facts, setup: str) -> Json:
     placed = next((row for row in facts.overall if row.setup == setup), None)
     if placed is None:
         missing = next((row.missing for row in facts.incomplete if row.setup == setup), "")
-        return {"value": "", "why": f"no place, not yet run on: {missing}" if missing else ""}
+        return {"value": "", "why": no_place(missing) if missing else ""}
     has_interval = placed.low is not None and placed.high is not None
     return {
         "value": figures.number(placed.value, placed.decimals),
         "interval": figures.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
         if has_interval
-        else placed.why or "no interval",
-        "place": f"{figures.ordinal(placed.place)} of {len(facts.overall)}",
-        "could": f"could be {wording.could_be(placed.place_best, placed.place_worst)}",
+        else placed.why or say("no interval"),
+        "place": _place(placed.place, len(facts.overall)),
+        "could": _could(wording.could_be(placed.place_best, placed.place_worst)),
         "marks": "",
         "runs": "",
     }
+
+
+def _place(place: int, ranked: int) -> str:
+    # For translators: {place} is such as "2nd".
+    return say("{place} of {ranked}", place=figures.ordinal(place), ranked=ranked)
+
+
+def _could(places: str) -> str:
+    return say_as("anywhere from 4th to 9th", "could be {places}", places=places)

@@ -13,10 +13,9 @@ from trialpress.site import rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.words import figures
+from trialpress.words import figures, say, say_as
 
 READING_TABLES = frozenset({"weighings", "values", "counts", "gradings"})
-BLANK = "blank"
 
 
 @dataclass(frozen=True)
@@ -61,9 +60,11 @@ def corrections_page(material: Material) -> CorrectionsPage:
         frame=frame_of(
             facts.settings,
             urls.CORRECTIONS,
-            "Corrections and warnings",
-            "Every value that was corrected after it was typed, with what it was, and every "
-            "warning on a published row.",
+            say("Corrections and warnings"),
+            say(
+                "Every value that was corrected after it was typed, with what it was, and every "
+                "warning on a published row."
+            ),
         ),
         corrections=tuple(_line(facts, correction) for correction in facts.corrections),
         warnings=tuple(
@@ -112,11 +113,15 @@ def _line(facts: Facts, correction: rows.Correction) -> CorrectionLine:
         table=correction.table,
         row=correction.row,
         column=correction.column,
-        was=correction.was or BLANK,
-        now=correction.now or BLANK,
+        was=correction.was or _blank(),
+        now=correction.now or _blank(),
         why=wording.sentence(correction.why),
         about=_about(facts, correction),
     )
+
+
+def _blank() -> str:
+    return say_as("of a cell of a table", "blank")
 
 
 def _about(facts: Facts, correction: rows.Correction) -> Link | None:

@@ -17,7 +17,20 @@ from trialpress.site import urls
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Download, Material
-from trialpress.words import figures
+from trialpress.words import figures, message, say
+
+COLUMN_KINDS = {
+    # For translators: what a column of a table holds.
+    "boolean": message("boolean"),
+    # For translators: what a column of a table holds.
+    "date": message("date"),
+    # For translators: what a column of a table holds.
+    "integer": message("integer"),
+    # For translators: what a column of a table holds.
+    "number": message("number"),
+    # For translators: what a column of a table holds.
+    "string": message("string"),
+}
 
 
 @dataclass(frozen=True)
@@ -81,9 +94,12 @@ def data_page(material: Material) -> DataPage:
         frame=frame_of(
             settings,
             urls.DATA,
-            "Data",
-            f"Every reading of {settings.name} as typed, and every published figure, to download "
-            "and recompute.",
+            say("Data"),
+            say(
+                "Every reading of {bench} as typed, and every published figure, to download and "
+                "recompute.",
+                bench=settings.name,
+            ),
         ),
         archive=next(_lines(archives), None),
         downloads=tuple(_lines(others)),
@@ -109,9 +125,19 @@ def _form(file: Download) -> DownloadForm:
 def _citation(facts: Facts) -> str:
     """How to cite the data: the latest bench day in them says which state they are in."""
     days = [run.day_date for run in facts.runs if run.status == "valid"]
-    until = f" Up to {figures.day(max(days))}." if days else ""
     name, address = facts.settings.name, facts.settings.base_url
-    return f"{name}. Cleaning trials: readings and results.{until} {address}"
+    if not days:
+        return say(
+            "{bench}. Cleaning trials: readings and results. {address}",
+            bench=name,
+            address=address,
+        )
+    return say(
+        "{bench}. Cleaning trials: readings and results. Up to {day}. {address}",
+        bench=name,
+        day=figures.day(max(days)),
+        address=address,
+    )
 
 
 def _load(material: Material) -> str:
@@ -130,7 +156,7 @@ def _table(name: str) -> TableWords:
         columns=tuple(
             Column(
                 name=field.name,
-                kind=field.type,
+                kind=say(COLUMN_KINDS[field.type]),
                 unit=field.unit or "",
                 description=field.description,
                 is_key=field.name in schema.key,

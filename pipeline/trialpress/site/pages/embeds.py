@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import urls
+from trialpress.site import urls, wording
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -22,7 +22,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_pair import MakerPairPage, maker_pair_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.prices import PricePage, price_pages
-from trialpress.words import figures
+from trialpress.words import figures, say, say_as
 
 
 @dataclass(frozen=True)
@@ -48,11 +48,11 @@ def embed_pages(material: Material) -> Iterator[EmbedPage]:
     """The small pages of all charts."""
     yield from _standings(material)
     if material.charts.overall:
-        back = Link("Overall", urls.OVERALL)
+        back = Link(say("Overall"), urls.OVERALL)
         yield _page(material, material.charts.overall, back, _overall_numbers(material))
     yield from _machines_and_makers(material)
     for watched in bench_watch_page(material).series:
-        back = Link("Bench watch", f"{urls.WATCH}#{watched.chart.name}")
+        back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
         yield _page(material, watched.chart, back, _watched_numbers(watched))
     yield from _analyses(material)
 
@@ -79,9 +79,15 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
     for key, chart in material.charts.standings.items():
         series, lines = material.facts.series[key], material.lines[key]
         numbers = Numbers(
-            ("Set-up", "Place", "Could be", f"Mean, {series.unit}", _interval(material)),
+            (*_places(), say("Mean, {unit}", unit=series.unit), _interval(material)),
             tuple(
-                (line.name.full, line.place, line.places, line.value, line.interval or "unknown")
+                (
+                    line.name.full,
+                    line.place,
+                    line.places,
+                    line.value,
+                    line.interval or say("unknown"),
+                )
                 for line in lines
             ),
         )
@@ -91,9 +97,9 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
 
 def _overall_numbers(material: Material) -> Numbers:
     return Numbers(
-        ("Set-up", "Place", "Could be", "Mean of all series, %", _interval(material)),
+        (*_places(), say("Mean of all series, %"), _interval(material)),
         tuple(
-            (row.name.full, row.place, row.places, row.value, row.interval or "unknown")
+            (row.name.full, row.place, row.places, row.value, row.interval or say("unknown"))
             for row in overall_page(material).rows
         ),
     )
@@ -114,7 +120,7 @@ def _set_up_numbers(material: Material, machines: set[str]) -> Numbers:
     """The standings of the set-ups of some machines."""
     setup = material.facts.setup
     return Numbers(
-        ("Set-up", "On", "Place", "Mean", _interval(material), "Runs"),
+        (say("Set-up"), _on(), say("Place"), say("Mean"), _interval(material), say("Runs")),
         tuple(
             _set_up_row(line)
             for lines in material.lines.values()
@@ -128,18 +134,24 @@ def _set_up_row(line: StandingLine) -> tuple[str, ...]:
     return (
         line.name.full,
         line.series_title,
-        f"{line.place} {line.of}",
+        wording.share(line.place_key, line.ranked),
         figures.with_unit(line.value, line.unit),
-        line.interval or "unknown",
+        line.interval or say("unknown"),
         str(line.runs_key),
     )
 
 
 def _watched_numbers(watched: WatchedSeries) -> Numbers:
     return Numbers(
-        ("Run", "Day", f"Value, {watched.unit}", "Moving average", "Out of line"),
+        (
+            say("Run"),
+            say("Day"),
+            say("Value, {unit}", unit=watched.unit),
+            say("Moving average"),
+            say("Out of line"),
+        ),
         tuple(
-            (run.run.words, run.day, run.value, run.average, "; ".join(run.flags) or "no")
+            (run.run.words, run.day, run.value, run.average, "; ".join(run.flags) or say("no"))
             for run in watched.runs
         ),
     )
@@ -167,7 +179,16 @@ def _back(frame: Frame) -> Link:
 
 def _priced_numbers(page: PricePage) -> Numbers:
     return Numbers(
-        ("Set-up", f"Mean, {page.unit}", "Interval", "Price", "Noted on", "At its price"),
+        (
+            say("Set-up"),
+            say("Mean, {unit}", unit=page.unit),
+            say("Interval"),
+            say("Price"),
+            # For translators: the day a price was noted on.
+            say("Noted on"),
+            # For translators: whether anybody is better at its price, such as "unbeaten".
+            say("At its price"),
+        ),
         tuple(
             (row.name.full, row.value, row.interval, row.price, row.priced_on, row.verdict.words)
             for row in page.rows
@@ -178,7 +199,14 @@ def _priced_numbers(page: PricePage) -> Numbers:
 
 def _claimed_numbers(page: ClaimsPage) -> Numbers:
     return Numbers(
-        ("Machine", "As stated", f"In {page.unit}", "Source", "Stated on"),
+        (
+            say("Machine"),
+            say("As stated"),
+            say("In {unit}", unit=page.unit),
+            say("Source"),
+            # For translators: the day a figure was stated on.
+            say("Stated on"),
+        ),
         tuple(
             (row.machine.words, row.stated, row.in_one_unit, row.source, row.stated_on)
             for row in page.rows
@@ -188,14 +216,22 @@ def _claimed_numbers(page: ClaimsPage) -> Numbers:
 
 def _pair_numbers(page: MakerPairPage) -> Numbers:
     return Numbers(
-        ("On", "Maker", *page.headings),
+        (_on(), say("Maker"), *page.headings),
         tuple((row.series.words, row.maker, *row.cells) for row in page.rows),
     )
 
 
 def _factor_numbers(page: FactorsPage) -> Numbers:
     return Numbers(
-        ("Machine", f"Value, {page.unit}", "Kind", "Head", "Mop", "Price", "Released"),
+        (
+            say("Machine"),
+            say("Value, {unit}", unit=page.unit),
+            say("Kind"),
+            say("Head"),
+            say("Mop"),
+            say("Price"),
+            say("Released"),
+        ),
         tuple(
             (row.name.words, row.value, row.kind, row.head, row.mop, row.price, row.released)
             for row in page.machines
@@ -204,4 +240,16 @@ def _factor_numbers(page: FactorsPage) -> Numbers:
 
 
 def _interval(material: Material) -> str:
-    return f"{figures.percent(material.facts.settings.confidence)} interval"
+    confidence = figures.percent(material.facts.settings.confidence)
+    return say("{confidence} interval", confidence=confidence)
+
+
+def _places() -> tuple[str, str, str]:
+    """The first headings of a standing."""
+    # For translators: over the places that the runs cannot rule out.
+    could_be = say("Could be")
+    return say("Set-up"), say("Place"), could_be
+
+
+def _on() -> str:
+    return say_as("column of protocols and floors", "On")

@@ -13,15 +13,34 @@ from typing import ClassVar
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
 from trialpress.sentences.groups import FACTORS
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Series
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, message, say
 
-PRICE_BAND = "price-band"
+KIND, PRICE_BAND = "kind", "price-band"
+BAND_ENDS = " to "
+"""What the analyses put between both ends of a price band."""
+TITLES = {
+    "head": message("Head"),
+    "mop": message("Mop"),
+    KIND: message("Kind of machine"),
+    PRICE_BAND: message("Price band"),
+    "price": message("Price"),
+    "released-year": message("Year of release"),
+}
+KINDS = {
+    "robot": message("robot"),
+    "stick": message("stick"),
+    "canister": message("canister"),
+    "upright": message("upright"),
+    "handheld": message("handheld"),
+    "wet-dry": message("wet-dry"),
+}
+"""Kinds of machines as the names of groups."""
 
 
 @dataclass(frozen=True)
@@ -108,9 +127,11 @@ def factors_index_page(material: Material) -> FactorsIndexPage:
         frame=frame_of(
             material.facts.settings,
             urls.FACTORS,
-            "What goes with good results",
-            "Head, mop, kind, price and year of release against the results of every protocol, "
-            "with every machine to be seen.",
+            say("What goes with good results"),
+            say(
+                "Head, mop, kind, price and year of release against the results of every protocol, "
+                "with every machine to be seen."
+            ),
             under=urls.QUESTIONS,
         ),
         rows=tuple(_index_row(material, series) for series in _looked_at(material)),
@@ -128,7 +149,7 @@ def _looked_at(material: Material) -> tuple[rows.Protocol, ...]:
 def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
     told = [
-        FACTORS[row.factor]
+        say(FACTORS[row.factor])
         for row in material.analysed.associations[key]
         if row.relation == "goes with"
     ]
@@ -136,7 +157,7 @@ def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
-        goes_with=figures.listing(told) or "cannot tell of any",
+        goes_with=figures.listing(told) or say("cannot tell of any"),
     )
 
 
@@ -147,9 +168,12 @@ def _page(material: Material, series: rows.Protocol) -> FactorsPage:
         frame=frame_of(
             material.facts.settings,
             urls.factors_url(series),
-            f"What goes with good results: {series.title}",
-            f"Head, mop, kind, price and year of release against the results on {series.title}, "
-            "every machine shown.",
+            say("What goes with good results: {protocol}", protocol=series.title),
+            say(
+                "Head, mop, kind, price and year of release against the results on {protocol}, "
+                "every machine shown.",
+                protocol=series.title,
+            ),
             under=urls.QUESTIONS,
         ),
         standing=Link(series.title, urls.standing_url(series)),
@@ -174,7 +198,7 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
     said = material.sentences
     return FactorPart(
         anchor=row.factor,
-        title=wording.capitalised(FACTORS[row.factor]),
+        title=say(TITLES[row.factor]),
         sentence=said.associations[row.factor, key],
         groups=tuple(_group(group, material.facts.settings.currency) for group in groups),
         sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
@@ -183,7 +207,7 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
 
 def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
     return GroupRow(
-        level=f"{currency} {row.level}" if row.factor == PRICE_BAND else row.level,
+        level=_level(row, currency),
         machines=str(row.machines),
         median=figures.number(row.median, row.decimals),
         extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
@@ -191,6 +215,14 @@ def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
         shift=shift_words(row),
         warning=row.warning or "",
     )
+
+
+def _level(row: AssociationGroupRow, currency: str) -> str:
+    """What the machines of a group have in common; heads and mops are in the bench's own words."""
+    if row.factor == PRICE_BAND:
+        low, high = (figures.plain(end) for end in row.level.split(BAND_ENDS))
+        return f"{currency} {say('{low} to {high}', low=low, high=high)}"
+    return say(KINDS[row.level]) if row.factor == KIND else row.level
 
 
 def _machine(material: Material, row: MachineValueRow) -> FactorMachine:

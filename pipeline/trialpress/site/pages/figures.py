@@ -14,7 +14,7 @@ from trialpress.results.spread import GUARD_FACTOR
 from trialpress.site import urls, verdicts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -43,9 +43,11 @@ def figures_page(material: Material) -> FiguresPage:
         frame=frame_of(
             settings,
             urls.FIGURES,
-            "How the figures are made",
-            "Every rule behind the figures of this bench in plain words: values, uncertainty, "
-            "places, verdicts, what they rest on and where they end.",
+            say("How the figures are made"),
+            say(
+                "Every rule behind the figures of this bench in plain words: values, uncertainty, "
+                "places, verdicts, what they rest on and where they end."
+            ),
             under=urls.METHODS,
         ),
         readings=tuple(kind for kind in verdicts.READINGS if kind in used),

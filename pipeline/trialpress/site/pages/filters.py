@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from trialpress.site import verdicts
 from trialpress.site.facts import Facts
-from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -54,7 +53,7 @@ def filter_keys(facts: Facts, setup: str) -> FilterKeys:
         maker=machine.maker,
         head=machine.head or "",
         acquired=machine.acquired,
-        price=figures.typed_number(machine.price or 0.0) if is_comparable else "",
+        price=f"{machine.price:.12g}" if is_comparable else "",
         complete="true" if setup in facts.complete_setups else "false",
     )
 

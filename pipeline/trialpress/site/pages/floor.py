@@ -15,7 +15,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.home import SeriesTicket, series_ticket
 from trialpress.site.pages.parameters import Entry, covering_words
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,10 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
             facts.settings,
             urls.floor_url(floor.floor),
             floor.name,
-            f"{floor.name}: what it is, and who stands first on it in each protocol.",
+            say(
+                "{floor}: what it is, and who stands first on it in each protocol.",
+                floor=floor.name,
+            ),
             under=urls.METHODS,
         ),
         ticket=_ticket(floor),
@@ -55,8 +58,8 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
 
 def _ticket(floor: rows.Floor) -> tuple[Entry, ...]:
     entries = (
-        Entry("Covering", covering_words(floor)),
-        Entry("Laid", figures.day(floor.laid_on) if floor.laid_on else ""),
-        Entry("Lifted", figures.day(floor.lifted_on) if floor.lifted_on else ""),
+        Entry(say("Covering"), covering_words(floor)),
+        Entry(say("Laid"), figures.day(floor.laid_on) if floor.laid_on else ""),
+        Entry(say("Lifted"), figures.day(floor.lifted_on) if floor.lifted_on else ""),
     )
     return tuple(entry for entry in entries if entry.text)

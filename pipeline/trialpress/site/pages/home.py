@@ -18,7 +18,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
-from trialpress.words import figures
+from trialpress.words import figures, form, say
 
 LATEST_DAYS = 4
 NEWEST_MACHINES = 6
@@ -80,11 +80,14 @@ def home_page(material: Material) -> HomePage:
             facts.settings,
             urls.HOME,
             facts.settings.name,
-            f"{facts.settings.name}: cleaning machines tested on one bench, every run published "
-            "with its uncertainty.",
+            say(
+                "{bench}: cleaning machines tested on one bench, every run published with its "
+                "uncertainty.",
+                bench=facts.settings.name,
+            ),
         ),
-        runs=f"{len(valid):,}" if valid else None,
-        runs_noun="run" if len(valid) == 1 else "runs",
+        runs=_whole(len(valid)) if valid else None,
+        runs_noun=form("run", "runs", len(valid)),
         ticket=_ticket(facts, days),
         tickets=tuple(series_ticket(material, series) for series in facts.current_series),
         days=_latest_days(facts),
@@ -94,13 +97,17 @@ def home_page(material: Material) -> HomePage:
 
 def _ticket(facts: Facts, days: Sequence[date]) -> tuple[Entry, ...]:
     entries = (
-        Entry("Machines", f"{len(facts.machines):,}", urls.MACHINES),
-        Entry("Set-ups of them", f"{len(facts.setups):,}"),
-        Entry("Protocols", f"{len(facts.current_series):,}", urls.METHODS),
-        Entry("Bench days", f"{len(days):,}"),
-        Entry("Latest bench day", figures.day(days[-1]) if days else ""),
+        Entry(say("Machines"), _whole(len(facts.machines)), urls.MACHINES),
+        Entry(say("Set-ups of them"), _whole(len(facts.setups))),
+        Entry(say("Protocols"), _whole(len(facts.current_series)), urls.METHODS),
+        Entry(say("Bench days"), _whole(len(days))),
+        Entry(say("Latest bench day"), figures.day(days[-1]) if days else ""),
     )
     return tuple(entry for entry in entries if entry.text)
+
+
+def _whole(number: int) -> str:
+    return figures.plain(f"{number:,}")
 
 
 def series_ticket(material: Material, series: rows.Protocol) -> SeriesTicket:
@@ -125,10 +132,20 @@ def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: i
     possible = sum(line.top.shape == "perhaps" for line in below)
     if not below:
         return ""
-    cut = verdicts.cut_words(top_n)
+    setups, cut = (
+        figures.count(len(below), "more set-up", "more set-ups"),
+        verdicts.cut_words(top_n),
+    )
     if not possible:
-        return f"{figures.count(len(below), 'more set-up', 'more set-ups')}, none of them in reach of {cut}."
-    return f"{figures.count(len(below), 'more set-up', 'more set-ups')}, {possible} of them not ruled out of {cut}."
+        # For translators: {setups} is such as "5 more set-ups", {cut} such as "the top 3".
+        return say("{setups}, none of them in reach of {cut}.", setups=setups, cut=cut)
+    # For translators: {setups} is such as "5 more set-ups", {cut} such as "the top 3".
+    return say(
+        "{setups}, {possible} of them not ruled out of {cut}.",
+        setups=setups,
+        possible=possible,
+        cut=cut,
+    )
 
 
 def _latest_days(facts: Facts) -> tuple[BenchDay, ...]:

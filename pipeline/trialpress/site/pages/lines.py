@@ -15,7 +15,7 @@ from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -30,6 +30,7 @@ class StandingLine:
     series_url: str
     place: str
     place_key: int
+    ranked: int
     of: str
     places: str
     places_spoken: str
@@ -73,7 +74,9 @@ def _line(
         series_url=urls.standing_url(series),
         place=str(row.place),
         place_key=row.place,
-        of=f"of {ranked}",
+        ranked=ranked,
+        # For translators: below a place, such as "2": how many set-ups have one.
+        of=say("of {ranked}", ranked=ranked),
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),

@@ -26,7 +26,7 @@ from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -101,8 +101,11 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
             facts.settings,
             urls.machine_url(machine.machine),
             name,
-            f"{name}: where it stands on every floor of the bench, how sure that is, and every run "
-            "behind it.",
+            say(
+                "{machine}: where it stands on every floor of the bench, how sure that is, and "
+                "every run behind it.",
+                machine=name,
+            ),
             under=urls.MACHINES,
         ),
         name=machine.name,
@@ -122,13 +125,17 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
 
 def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
     entries = (
-        Entry("Kind", verdicts.KINDS[machine.kind]),
-        Entry("Head", machine.head or ""),
-        Entry("Mop", machine.mop or ""),
-        Entry("Released", figures.day(machine.released) if machine.released else ""),
-        Entry("Price", price_words(machine)),
-        Entry("How it came here", verdicts.ACQUIRED[machine.acquired], f"{urls.ABOUT}#disclosure"),
-        Entry("First run here", figures.day(machine.first_day) if machine.first_day else ""),
+        Entry(say("Kind"), verdicts.KINDS[machine.kind]),
+        Entry(say("Head"), machine.head or ""),
+        Entry(say("Mop"), machine.mop or ""),
+        Entry(say("Released"), figures.day(machine.released) if machine.released else ""),
+        Entry(say("Price"), price_words(machine)),
+        Entry(
+            say("How it came here"),
+            verdicts.ACQUIRED[machine.acquired],
+            f"{urls.ABOUT}#disclosure",
+        ),
+        Entry(say("First run here"), figures.day(machine.first_day) if machine.first_day else ""),
     )
     return tuple(entry for entry in entries if entry.text)
 
@@ -179,14 +186,14 @@ def _summary(material: Material, setup: str) -> str:
 
 def _setup_entries(setup: rows.Setup) -> tuple[Entry, ...]:
     entries = (
-        Entry("As unboxed", "yes" if setup.stock else "no"),
-        Entry("Brushes", setup.brushes or ""),
-        Entry("Mode", setup.mode or ""),
-        Entry("Pattern", setup.pattern or ""),
-        Entry("Overlap", setup.overlap or ""),
-        Entry("Water", setup.water or ""),
-        Entry("Firmware", setup.firmware or ""),
-        Entry("Specimen", setup.specimen or ""),
+        Entry(say("As unboxed"), say("yes") if setup.stock else say("no")),
+        Entry(say("Brushes"), setup.brushes or ""),
+        Entry(say("Mode"), setup.mode or ""),
+        Entry(say("Pattern"), setup.pattern or ""),
+        Entry(say("Overlap"), setup.overlap or ""),
+        Entry(say("Water"), setup.water or ""),
+        Entry(say("Firmware"), setup.firmware or ""),
+        Entry(say("Specimen"), setup.specimen or ""),
     )
     return tuple(entry for entry in entries if entry.text)
 
@@ -215,10 +222,19 @@ def _other(facts: Facts, setup: str) -> Link:
 def _overall(facts: Facts, setup: str) -> str:
     placed = next((row for row in facts.overall if row.setup == setup), None)
     if placed:
-        could = figures.places_spoken(placed.place_best, placed.place_worst)
-        return f"{figures.ordinal(placed.place)} by mean, could be {could}"
+        # For translators: such as "2nd by mean, could be places 1 to 4".
+        return say(
+            "{place} by mean, could be {places}",
+            place=figures.ordinal(placed.place),
+            places=figures.places_spoken(placed.place_best, placed.place_worst),
+        )
     missing = next((row.missing for row in facts.incomplete if row.setup == setup), None)
-    return f"no place, not yet run on: {missing}" if missing else ""
+    return no_place(missing) if missing else ""
+
+
+def no_place(missing: str) -> str:
+    """That a set-up has no place in the overall, and on which protocols it was not run."""
+    return say("no place, not yet run on: {protocols}", protocols=missing)
 
 
 def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:

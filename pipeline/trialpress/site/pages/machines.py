@@ -14,7 +14,7 @@ from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.machine import price_words
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -49,9 +49,12 @@ def machines_page(material: Material) -> MachinesPage:
         frame=frame_of(
             facts.settings,
             urls.MACHINES,
-            "Machines",
-            f"All {figures.count(len(facts.machines), 'machine', 'machines')} on this bench: kind, price, how "
-            "each came here, and how often it was run.",
+            say("Machines"),
+            say(
+                "All {machines} on this bench: kind, price, how each came here, and how often it "
+                "was run.",
+                machines=figures.count(len(facts.machines), "machine", "machines"),
+            ),
         ),
         rows=tuple(_row(facts, machine) for machine in facts.machines),
     )
@@ -66,7 +69,7 @@ def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
         kind=verdicts.KINDS[machine.kind],
         head=machine.head or "",
         price=price_words(machine).partition(",")[0] if machine.price is not None else "",
-        price_key="" if machine.price is None else figures.typed_number(machine.price),
+        price_key="" if machine.price is None else f"{machine.price:.12g}",
         acquired=verdicts.ACQUIRED[machine.acquired],
         setups=str(len(setups)),
         runs=str(valid),

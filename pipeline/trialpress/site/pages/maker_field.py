@@ -16,7 +16,7 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures
+from trialpress.words import figures, say, say_as, say_count
 from trialpress.words.figures import NO_BREAK_SPACE, difference_unit
 
 
@@ -42,7 +42,7 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
             yield FieldRow(
                 series=Link(series_name(series), urls.standing_url(series)),
                 unit=difference_unit(row.unit),
-                machines=NO_BREAK_SPACE.join((str(row.machines), "against", str(row.others))),
+                machines=_machines(row),
                 verdict=verdicts.relation(row.relation),
                 shift=shift_words(row),
                 pairs=_pairs(row),
@@ -51,11 +51,24 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
             )
 
 
+def _machines(row: MakerFieldRow) -> str:
+    # For translators: how many machines of a maker stand against how many of others.
+    told = say("{own} against {others}", own=row.machines, others=row.others)
+    return told.replace(" ", NO_BREAK_SPACE)
+
+
 def _pairs(row: MakerFieldRow) -> str:
+    better, worse = row.pairs_better, row.pairs_worse
+    level, untold = row.pairs_level, row.pairs_cannot_tell
     told = (
-        (row.pairs_better, "better"),
-        (row.pairs_worse, "worse"),
-        (row.pairs_level, "level"),
-        (row.pairs_cannot_tell, "not told apart"),
+        # For translators: pairs of set-ups, of which the maker's own is better.
+        (better, say_count("{count} better", "{count} better", better)),
+        # For translators: pairs of set-ups, of which the maker's own is worse.
+        (worse, say_count("{count} worse", "{count} worse", worse)),
+        # For translators: pairs of set-ups that are level.
+        (level, say_count("{count} level", "{count} level", level)),
+        # For translators: pairs of set-ups that cannot be told apart.
+        (untold, say_count("{count} not told apart", "{count} not told apart", untold)),
     )
-    return figures.listing([f"{number} {words}" for number, words in told if number]) or "none"
+    listed = figures.listing([words for how_many, words in told if how_many])
+    return listed or say_as("pairs of set-ups", "none")

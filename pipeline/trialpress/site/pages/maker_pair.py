@@ -19,7 +19,7 @@ from trialpress.site.facts import Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 DATA = "makers"
 
@@ -66,8 +66,8 @@ def maker_pair_page(material: Material) -> MakerPairPage:
         frame=frame_of(
             facts.settings,
             urls.MAKER_PAIR,
-            "Two makers side by side",
-            "Every set-up of any two makers in the series that both were tried in.",
+            say("Two makers side by side"),
+            say("Every set-up of any two makers in the series that both were tried in."),
             under=urls.MAKERS,
         ),
         data=DATA,
@@ -75,7 +75,7 @@ def maker_pair_page(material: Material) -> MakerPairPage:
             MakerChoice(one, facts.maker[one].name, one == first, one == second) for one in makers
         ),
         pair_chart=pairs.chart if pairs else None,
-        headings=("Tried", "Best", "Median", "Worst", f"In the top {facts.settings.top_n}"),
+        headings=_headings(facts.settings.top_n),
         rows=tuple(_rows(material, pairs)) if pairs else (),
     )
 
@@ -102,10 +102,16 @@ def makers_script(material: Material, pairs: PairCharts) -> DataScript:
         {
             "makers": makers,
             "series": series,
-            "title": MAKER_PAIR_TITLE,
-            "description": MAKER_PAIR_DESCRIPTION,
+            "title": say(MAKER_PAIR_TITLE),
+            "description": say(MAKER_PAIR_DESCRIPTION),
         },
     )
+
+
+def _headings(top_n: int) -> tuple[str, ...]:
+    """Of the cells of an overview."""
+    in_top_cut = say("In the top {n}", n=top_n)
+    return say("Tried"), say("Best"), say("Median"), say("Worst"), in_top_cut
 
 
 def _rows(material: Material, pairs: PairCharts) -> Iterator[OverviewRow]:

@@ -18,7 +18,7 @@ from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -88,8 +88,11 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
             facts.settings,
             urls.maker_url(maker.maker),
             maker.name,
-            f"{maker.name}: every set-up on this bench across all protocols, the best with the "
-            "number tried.",
+            say(
+                "{maker}: every set-up on this bench across all protocols, the best with the "
+                "number tried.",
+                maker=maker.name,
+            ),
             under=urls.MAKERS,
         ),
         name=maker.name,
@@ -119,8 +122,10 @@ def makers_page(material: Material) -> MakersPage:
         frame=frame_of(
             facts.settings,
             urls.MAKERS,
-            "Makers",
-            "Every maker with a machine on this bench, and how many of its set-ups were tried.",
+            say("Makers"),
+            say(
+                "Every maker with a machine on this bench, and how many of its set-ups were tried."
+            ),
         ),
         makers=tuple(_maker_line(facts, maker) for maker in facts.makers),
     )
