@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trialpress.analyses.machines import group_name
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
 from trialpress.sentences.groups import FACTORS
@@ -22,7 +23,6 @@ from trialpress.site.verdicts import Verdict
 from trialpress.words import figures, message, say
 
 KIND, PRICE_BAND = "kind", "price-band"
-BAND_ENDS = " to "
 """What the analyses put between both ends of a price band."""
 TITLES = {
     "head": message("Head"),
@@ -31,14 +31,6 @@ TITLES = {
     PRICE_BAND: message("Price band"),
     "price": message("Price"),
     "released-year": message("Year of release"),
-}
-KINDS = {
-    "robot": message("robot"),
-    "stick": message("stick"),
-    "canister": message("canister"),
-    "upright": message("upright"),
-    "handheld": message("handheld"),
-    "wet-dry": message("wet-dry"),
 }
 """Kinds of machines as the names of groups."""
 
@@ -218,11 +210,9 @@ def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
 
 
 def _level(row: AssociationGroupRow, currency: str) -> str:
-    """What the machines of a group have in common; heads and mops are in the bench's own words."""
-    if row.factor == PRICE_BAND:
-        low, high = (figures.plain(end) for end in row.level.split(BAND_ENDS))
-        return f"{currency} {say('{low} to {high}', low=low, high=high)}"
-    return say(KINDS[row.level]) if row.factor == KIND else row.level
+    """What the machines of a group have in common."""
+    name = group_name(row.factor, row.level)
+    return f"{currency} {name}" if row.factor == PRICE_BAND else name
 
 
 def _machine(material: Material, row: MachineValueRow) -> FactorMachine:

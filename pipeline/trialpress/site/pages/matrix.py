@@ -87,8 +87,11 @@ def matrix_page(material: Material) -> MatrixPage:
 
 def _column(material: Material, series: rows.Protocol) -> MatrixColumn:
     ranked = len(material.lines[(series.protocol, series.version)])
-    of = say("of {ranked}", ranked=ranked)
-    return MatrixColumn(Link(series.title, urls.standing_url(series)), series.unit, of)
+    return MatrixColumn(
+        series=Link(series.title, urls.standing_url(series)),
+        unit=series.unit,
+        of=say("of {ranked}", ranked=ranked),
+    )
 
 
 def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
@@ -115,6 +118,7 @@ def _cell(
 ) -> MatrixCell:
     line = lines.get((series.protocol, setup))
     if line is None:
+        # For translators: of a set-up on a protocol.
         return MatrixCell(series.title, place="", places="", value="", note=say("not run"))
     return MatrixCell(
         series.title, line.place, line.places, figures.with_unit(line.value, line.unit), note=""
@@ -122,10 +126,11 @@ def _cell(
 
 
 def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
+    title = say("Overall")
     if row is None:
-        return MatrixCell(say("Overall"), place="", places="", value="", note=say("no place"))
+        return MatrixCell(title, place="", places="", value="", note=say("no place"))
     return MatrixCell(
-        say("Overall"),
+        title,
         str(row.place),
         figures.places(row.place_best, row.place_worst),
         figures.with_unit(figures.number(row.value, row.decimals), "%"),

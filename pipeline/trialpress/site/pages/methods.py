@@ -86,10 +86,10 @@ def method_page(material: Material, versions: Sequence[rows.Protocol]) -> Method
         frame=frame_of(
             facts.settings,
             urls.method_url(newest.protocol),
-            say("Method: {title}", title=newest.title),
+            say("Method: {protocol}", protocol=newest.title),
             say(
-                "How a run of {title} is made, with its cautions and every version.",
-                title=newest.title,
+                "How a run of {protocol} is made, with its cautions and every version.",
+                protocol=newest.title,
             ),
             under=urls.METHODS,
         ),
@@ -120,20 +120,22 @@ def methods_page(material: Material) -> MethodsPage:
 
 def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
     series = facts.series[(version.protocol, version.series_version)]
-    since = say("from {day}", day=figures.day(version.from_date))
-    if version.to_date:
-        since = say(
-            "from {day} until {last}",
-            day=figures.day(version.from_date),
-            last=figures.day(version.to_date),
-        )
     return MethodVersion(
         title=say("Version {version}", version=version.version),
-        since=since,
+        since=_since(version),
         continues=_continues(facts, version),
         standing=Link(say("Standing"), urls.standing_url(series)),
         entries=parameters(facts, version),
     )
+
+
+def _since(version: rows.Protocol) -> str:
+    since = figures.day(version.from_date)
+    if not version.to_date:
+        # For translators: of a version, beside its title.
+        return say("from {day}", day=since)
+    # For translators: of a version, beside its title.
+    return say("from {first} until {last}", first=since, last=figures.day(version.to_date))
 
 
 def _continues(facts: Facts, version: rows.Protocol) -> str:

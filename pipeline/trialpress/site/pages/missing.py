@@ -22,8 +22,10 @@ def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
         elif valid < series.min_runs:
             few.append(f"{series.title} ({wording.share(valid, series.min_runs)})")
     told = (
-        say("Fewer runs than asked for: {series}.", series=figures.listing(few)) if few else "",
-        say("No valid run yet: {series}.", series=figures.listing(never)) if never else "",
+        say("Fewer runs than asked for: {protocols}.", protocols=figures.listing(few))
+        if few
+        else "",
+        say("No valid run yet: {protocols}.", protocols=figures.listing(never)) if never else "",
     )
     return tuple(sentence for sentence in told if sentence)
 
@@ -36,9 +38,10 @@ def open_plan(facts: Facts, key: Series) -> str:
     if not planned:
         return ""
     return say_count(
-        "{count}\N{NO-BREAK SPACE}planned run is still to be made: a plan is read once, when all "
-        "its runs are done, so this standing is not its verdict.",
-        "{count}\N{NO-BREAK SPACE}planned runs are still to be made: a plan is read once, when all "
-        "its runs are done, so this standing is not its verdict.",
+        "{runs} is still to be made: a plan is read once, when all its runs are done, so this "
+        "standing is not its verdict.",
+        "{runs} are still to be made: a plan is read once, when all its runs are done, so this "
+        "standing is not its verdict.",
         planned,
+        runs=figures.count(planned, "planned run", "planned runs"),
     )

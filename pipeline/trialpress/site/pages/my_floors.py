@@ -27,7 +27,7 @@ LEAST_MOST = 3.0
 
 @dataclass(frozen=True)
 class Slider:
-    """One protocol and how much it matters; ``weight`` is the bench's own."""
+    """One protocol and how much it matters; ``weight`` is the bench's own, for a script to read."""
 
     protocol: str
     series: Link
@@ -79,7 +79,7 @@ def my_floors_page(material: Material) -> MyFloorsPage:
             under=urls.OVERALL,
         ),
         sliders=tuple(_slider(facts, one) for one in series),
-        most=_typed(max([LEAST_MOST, *(2 * weight for weight in weights)])),
+        most=f"{max([LEAST_MOST, *(2 * weight for weight in weights)]):.12g}",
         choices=filter_choices(facts, setups),
         rows=_complete(facts),
         incomplete=_incomplete(facts, setups),
@@ -97,13 +97,8 @@ def _slider(facts: Facts, series: rows.Protocol) -> Slider:
         series.protocol,
         Link(series.title, urls.standing_url(series)),
         facts.floor[series.floor].name,
-        _typed(series.in_overall),
+        f"{series.in_overall:.12g}",
     )
-
-
-def _typed(weight: float) -> str:
-    """A weight as an input takes it, in whatever language the page is."""
-    return f"{weight:.12f}".rstrip("0").rstrip(".")
 
 
 def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
@@ -124,7 +119,8 @@ def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
 def _incomplete(facts: Facts, setups: Sequence[str]) -> tuple[MyFloorsRow, ...]:
     """Without a place: run on some of what counts here, or on what only a reader may count."""
     missing = {
-        row.setup: say("not yet run on: {series}", series=row.missing) for row in facts.incomplete
+        row.setup: say("not yet run on: {protocols}", protocols=row.missing)
+        for row in facts.incomplete
     }
     return tuple(
         MyFloorsRow(

@@ -94,7 +94,8 @@ def _pushed(count: int) -> str:
     if not count:
         return ""
     return say_count(
-        "{count}\N{NO-BREAK SPACE}other standing only stands lower because newcomers stand above.",
-        "{count}\N{NO-BREAK SPACE}other standings only stand lower because newcomers stand above.",
+        "{standings} only stands lower because newcomers stand above.",
+        "{standings} only stand lower because newcomers stand above.",
         count,
+        standings=figures.count(count, "other standing", "other standings"),
     )

@@ -6,16 +6,18 @@ Out: ``Entry`` lines in words, blanks left out.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.words import figures, message, say
 
-COVERINGS: Mapping[str, str] = {
+COVERINGS = {
+    # For translators: what a floor is covered with.
     "carpet": message("carpet"),
+    # For translators: what a floor is covered with.
     "rug": message("rug"),
+    # For translators: what a floor is covered with.
     "mat": message("mat"),
     "hard": message("hard floor"),
 }
@@ -51,11 +53,13 @@ def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
 
 def covering_words(floor: rows.Floor) -> str:
     """``carpet, pile 9 mm``."""
-    covering = COVERINGS[floor.covering]
+    covering = say(COVERINGS[floor.covering])
     if floor.pile_mm is None:
-        return say(covering)
-    pile = _with_unit(floor.pile_mm, "mm")
-    return say("{covering}, pile {pile}", covering=say(covering), pile=pile)
+        return covering
+    # For translators: {covering} is such as "carpet", {height} how high its pile is.
+    return say(
+        "{covering}, pile {height}", covering=covering, height=_with_unit(floor.pile_mm, "mm")
+    )
 
 
 def _with_unit(value: float | None, unit: str) -> str:

@@ -93,6 +93,7 @@ def _page(material: Material, key: Series) -> PricePage:
         frame=frame_of(
             facts.settings,
             link.url if link else urls.PRICES,
+            # For translators: {results} is the title of a protocol, or "Overall".
             say("Results against prices: {results}", results=results.words),
             say(DESCRIPTION),
             under=urls.QUESTIONS,
@@ -140,5 +141,9 @@ def _beaten_by(material: Material, row: ValueRow) -> str:
         return ""
     first, more = material.facts.setup_name(row.beaten_by), (row.beaten_by_count or 1) - 1
     if not more:
-        return say("by {name}", name=first)
-    return say("by {name} and {others}", name=first, others=figures.count(more, "other", "others"))
+        # For translators: after "beaten".
+        return say("by {setup}", setup=first)
+    # For translators: after "beaten"; {others} is such as "2 others".
+    return say(
+        "by {setup} and {others}", setup=first, others=figures.count(more, "other", "others")
+    )

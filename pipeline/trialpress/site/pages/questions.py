@@ -119,6 +119,7 @@ def _prices(material: Material) -> Question:
 def _cuts(material: Material) -> Question:
     cut = verdicts.cut_words(material.facts.settings.top_n)
     return Question(
+        # For translators: {cut} is "the top 3" or "first place".
         say("Who is in {cut}, or in the first of any other number?", cut=cut),
         say(
             "On every standing: any number, of a maker, a price band or a kind; the value of the "
@@ -135,11 +136,10 @@ def _cuts(material: Material) -> Question:
 
 def _moved(material: Material) -> Question:
     spans = tuple(material.sentences.spans.values())
+    moved = Link(say("What moved"), f"{urls.NEWS}#moved")
     return Question(
         say("What moved, and why?"),
         say("New, up or down, by new runs, corrections, newcomers or a new version of a protocol."),
         "",
-        (Link(say("What moved"), f"{urls.NEWS}#moved"),)
-        if spans
-        else (Link(say("What is new"), urls.NEWS),),
+        (moved,) if spans else (Link(say("What is new"), urls.NEWS),),
     )

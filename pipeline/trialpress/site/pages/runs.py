@@ -95,18 +95,21 @@ def clip_of(typed: str) -> Clip:
     """A video and, after a space, its timecode; an address is followed, not shown."""
     video, *timecode = typed.split()
     url = urls.web_address(video)
+    # For translators: a short film, before the name of its file or a time in it.
     return Clip(" ".join([say("clip"), *([] if url else [video]), *timecode]), url)
 
 
 def _count(runs: Sequence[rows.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     void, planned = how_many["void"], how_many["planned"]
-    counts = (
-        figures.count(how_many["valid"], "valid run", "valid runs"),
-        say_count("{count} void", "{count} void", void) if void else "",
-        say_count("{count} planned", "{count} planned", planned) if planned else "",
-    )
-    return ", ".join(part for part in counts if part)
+    told = [figures.count(how_many["valid"], "valid run", "valid runs")]
+    if void:
+        # For translators: runs, after "5 valid runs, ".
+        told.append(say_count("{count} void", "{count} void", void))
+    if planned:
+        # For translators: runs, after "5 valid runs, ".
+        told.append(say_count("{count} planned", "{count} planned", planned))
+    return ", ".join(told)
 
 
 def run_decimals(material: Material, key: Series) -> int:
@@ -146,6 +149,7 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
 
 def _readings(readings: Sequence[rows.Reading]) -> str:
     worded = (
-        f"{reading.name} {figures.with_unit(reading.typed, reading.unit)}" for reading in readings
+        f"{reading.name} {figures.with_unit(figures.plain(reading.typed), reading.unit)}"
+        for reading in readings
     )
     return "; ".join(worded)

@@ -18,14 +18,21 @@ from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import factors_pages
-from trialpress.site.pages.parameters import COVERINGS
 from trialpress.site.pages.prices import price_pages
 from trialpress.site.templates import Page
-from trialpress.words import message, say
+from trialpress.words import message, say, say_as
 
+# For translators: words that a reader may search for; take as many as your language needs.
 FIGURES_WORDS = message(
     "rules uncertainty interval places confidence better level cannot tell provisional"
 )
+COVERINGS = {
+    "carpet": message("carpet"),
+    "rug": message("rug"),
+    "mat": message("mat"),
+    # For translators: of a floor.
+    "hard": message("hard"),
+}
 
 
 @dataclass(frozen=True)
@@ -92,12 +99,28 @@ def not_found_page(material: Material) -> NotFoundPage:
 def search_index(material: Material) -> str:
     """The index that the search box reads, as a script, so that it also loads from disk."""
     pages = [
-        {"t": page.title, "k": page.kind, "u": page.url, "x": page.extra}
+        {"t": page.title, "k": _kind_words(page.kind), "u": page.url, "x": page.extra}
         for group in _groups(material)
         for page in group.pages
     ]
     lines = ",\n".join(json.dumps(page, ensure_ascii=True) for page in pages)
     return f"window.trialpressIndex = [\n{lines}\n];\n"
+
+
+def _kind_words(kind: str) -> str:
+    """What kind of page one is, beside its title."""
+    return {
+        "standing": say_as("kind of page", "standing"),
+        "comparison": say_as("kind of page", "comparison"),
+        "question": say_as("kind of page", "question"),
+        "machine": say_as("kind of page", "machine"),
+        "maker": say_as("kind of page", "maker"),
+        "floor": say_as("kind of page", "floor"),
+        "method": say_as("kind of page", "method"),
+        "list": say_as("kind of page", "list"),
+        "dataset": say_as("kind of page", "dataset"),
+        "about": say_as("kind of page", "about"),
+    }[kind]
 
 
 def _groups(material: Material) -> tuple[FindingGroup, ...]:
@@ -117,7 +140,7 @@ def _standings(facts: Facts) -> tuple[Finding, ...]:
     return tuple(
         Finding(
             title=series_name(series),
-            kind=say("standing"),
+            kind="standing",
             url=urls.standing_url(series),
             extra=f"{facts.floor[series.floor].name} {series.soil or ''}".strip(),
         )
@@ -127,76 +150,60 @@ def _standings(facts: Facts) -> tuple[Finding, ...]:
 
 def _across() -> tuple[Finding, ...]:
     return (
-        Finding(say("Overall"), say("standing"), urls.OVERALL, say("all floors mean")),
-        Finding(say("My floors"), say("standing"), urls.MY_FLOORS, say("own weights overall home")),
+        Finding(say("Overall"), "standing", urls.OVERALL, say("all floors mean")),
+        Finding(say("My floors"), "standing", urls.MY_FLOORS, say("own weights overall home")),
+        Finding(say("All set-ups on all protocols"), "standing", urls.MATRIX, say("matrix table")),
+        Finding(say("Side by side"), "comparison", urls.COMPARE, say("compare set-ups")),
         Finding(
-            say("All set-ups on all protocols"), say("standing"), urls.MATRIX, say("matrix table")
-        ),
-        Finding(say("Side by side"), say("comparison"), urls.COMPARE, say("compare set-ups")),
-        Finding(
-            say("Two makers side by side"),
-            say("comparison"),
-            urls.MAKER_PAIR,
-            say("compare makers"),
+            say("Two makers side by side"), "comparison", urls.MAKER_PAIR, say("compare makers")
         ),
     )
 
 
 def _questions(material: Material) -> Iterator[Finding]:
     """The pages of the analyses."""
+    yield Finding(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
     yield Finding(
-        say("What the numbers say"), say("question"), urls.QUESTIONS, say("questions answers")
+        say("Results against prices"), "question", urls.PRICES, say("value money unbeaten")
     )
     yield Finding(
-        say("Results against prices"), say("question"), urls.PRICES, say("value money unbeaten")
+        say("Claims against measurements"), "question", urls.CLAIMS, say("spec sheet air power")
     )
     yield Finding(
-        say("Claims against measurements"),
-        say("question"),
-        urls.CLAIMS,
-        say("spec sheet air power"),
-    )
-    yield Finding(
-        say("What goes with good results"), say("question"), urls.FACTORS, say("head mop kind year")
+        say("What goes with good results"), "question", urls.FACTORS, say("head mop kind year")
     )
     for quantity in material.analysed.claims:
         name = wording.capitalised(spoken(quantity))
-        yield Finding(
-            say("Claims: {quantity}", quantity=name),
-            say("question"),
-            urls.claims_url(quantity),
-            say("stated measured"),
-        )
+        title = say("Claims: {quantity}", quantity=name)
+        yield Finding(title, "question", urls.claims_url(quantity), say("stated measured"))
     pages: tuple[Page, ...] = (*price_pages(material), *factors_pages(material))
     for page in pages:
         if page.frame.url != urls.PRICES:
-            yield Finding(page.frame.title, say("question"), page.frame.url, "")
+            yield Finding(page.frame.title, "question", page.frame.url, "")
 
 
 def _machine(facts: Facts, machine: rows.Machine) -> Finding:
     labels = [setup.label for setup in facts.setups_of.get(machine.machine, ())]
     return Finding(
         title=facts.full_name(machine.machine),
-        kind=say("machine"),
+        kind="machine",
         url=urls.machine_url(machine.machine),
         extra=" ".join((verdicts.KINDS[machine.kind], machine.head or "", *labels)).strip(),
     )
 
 
 def _maker(maker: rows.Maker) -> Finding:
-    return Finding(maker.name, say("maker"), urls.maker_url(maker.maker), "")
+    return Finding(maker.name, "maker", urls.maker_url(maker.maker), "")
 
 
 def _floor(floor: rows.Floor) -> Finding:
-    return Finding(
-        floor.name, say("floor"), urls.floor_url(floor.floor), say(COVERINGS[floor.covering])
-    )
+    return Finding(floor.name, "floor", urls.floor_url(floor.floor), say(COVERINGS[floor.covering]))
 
 
 def _method(series: rows.Protocol) -> Finding:
     return Finding(
-        say("Method: {title}", title=series.title),
-        say("method"),
+        say("Method: {protocol}", protocol=series.title),
+        "method",
         urls.method_url(series.protocol),
         "",
     )
@@ -204,25 +211,20 @@ def _method(series: rows.Protocol) -> Finding:
 
 def _others() -> tuple[Finding, ...]:
     return (
-        Finding(say("All machines"), say("list"), urls.MACHINES, ""),
-        Finding(say("All makers"), say("list"), urls.MAKERS, ""),
-        Finding(say("Methods and floors"), say("list"), urls.METHODS, ""),
+        Finding(say("All machines"), "list", urls.MACHINES, ""),
+        Finding(say("All makers"), "list", urls.MAKERS, ""),
+        Finding(say("Methods and floors"), "list", urls.METHODS, ""),
         Finding(
-            say("Data"),
-            say("dataset"),
-            urls.DATA,
-            say("download licence citation dictionary columns"),
+            say("Data"), "dataset", urls.DATA, say("download licence citation dictionary columns")
         ),
-        Finding(say("Corrections and warnings"), say("list"), urls.CORRECTIONS, ""),
+        Finding(say("Corrections and warnings"), "list", urls.CORRECTIONS, ""),
         Finding(
             say("Bench watch"),
-            say("list"),
+            "list",
             urls.WATCH,
             say("control charts drift reference machine limits"),
         ),
-        Finding(say("How the figures are made"), say("about"), urls.FIGURES, say(FIGURES_WORDS)),
-        Finding(say("What is new"), say("list"), urls.NEWS, say("bench days feed atom")),
-        Finding(
-            say("About this bench"), say("about"), urls.ABOUT, say("disclosure limits confidence")
-        ),
+        Finding(say("How the figures are made"), "about", urls.FIGURES, say(FIGURES_WORDS)),
+        Finding(say("What is new"), "list", urls.NEWS, say("bench days feed atom")),
+        Finding(say("About this bench"), "about", urls.ABOUT, say("disclosure limits confidence")),
     )

@@ -16,8 +16,25 @@ from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures, say
+from trialpress.words import figures, message, say
 from trialpress.words.figures import difference_unit
+
+PARTS = {
+    # For translators: what two set-ups of a machine differ in.
+    "brushes": message("brushes"),
+    # For translators: what two set-ups of a machine differ in.
+    "mode": message("mode"),
+    # For translators: what two set-ups of a machine differ in, of how it was moved.
+    "pattern": message("pattern"),
+    # For translators: what two set-ups of a machine differ in, of how it was moved.
+    "overlap": message("overlap"),
+    # For translators: what two set-ups of a machine differ in.
+    "water": message("water"),
+    # For translators: what two set-ups of a machine differ in.
+    "firmware": message("firmware"),
+    # For translators: what two set-ups of a machine differ in: which one of its kind it is.
+    "specimen": message("specimen"),
+}
 
 
 @dataclass(frozen=True)
@@ -59,7 +76,7 @@ def _pair(facts: Facts, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPa
     return SetupPair(
         setup=facts.setup[first.setup].label,
         other=facts.setup[first.other].label,
-        differs=figures.listing(first.differs.split()),
+        differs=figures.listing([say(PARTS[column]) for column in first.differs.split()]),
         lines=tuple(sorted(lines, key=lambda line: line.series.words)),
         sentence=sentence,
     )
@@ -76,7 +93,7 @@ def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
             if row.low is None or row.high is None
             else figures.interval(row.low, row.high, row.decimals)
         ),
-        runs=say("{first} and {second}", first=row.n, second=row.other_n),
+        runs=figures.listing([str(row.n), str(row.other_n)]),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
         why=row.why,
     )

@@ -88,12 +88,7 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             facts.settings,
             urls.standing_url(series),
             series_name(series),
-            say(
-                "{series}: {set_ups} compared on one bench, each with its interval and the range "
-                "of places the runs cannot rule out.",
-                series=series.title,
-                set_ups=figures.count(len(lines), "set-up", "set-ups"),
-            ),
+            _description(series, len(lines)),
             under=urls.HOME,
         ),
         unit=series.unit,
@@ -119,6 +114,15 @@ def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
             if (row.protocol, row.version) == key
         ),
         versions=_versions(material, series),
+    )
+
+
+def _description(series: rows.Protocol, setups: int) -> str:
+    return say(
+        "{protocol}: {setups} compared on one bench, each with its interval and the range of "
+        "places the runs cannot rule out.",
+        protocol=series.title,
+        setups=figures.count(setups, "set-up", "set-ups"),
     )
 
 
@@ -162,7 +166,7 @@ def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, .
 
 
 def _version(series: rows.Protocol) -> str:
-    told = {"version": series.version, "day": figures.day(series.from_date)}
+    since = figures.day(series.from_date)
     if series.is_current:
-        return say("version {version}, from {day} (current)", **told)
-    return say("version {version}, from {day}", **told)
+        return say("version {version}, from {day} (current)", version=series.version, day=since)
+    return say("version {version}, from {day}", version=series.version, day=since)

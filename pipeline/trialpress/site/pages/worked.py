@@ -82,11 +82,11 @@ def worked_page(material: Material, machine: rows.Machine) -> WorkedPage:
         frame=frame_of(
             facts.settings,
             urls.worked_url(machine.machine),
-            say("{name}, worked out", name=name),
+            say("{machine}, worked out", machine=name),
             say(
-                "{name}: how each of its means, intervals and places came about, with every "
+                "{machine}: how each of its means, intervals and places came about, with every "
                 "number.",
-                name=name,
+                machine=name,
             ),
             under=urls.MACHINES,
         ),
@@ -131,15 +131,15 @@ def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
 
 def _place(cell: CellExplanation) -> str:
     better, worse = cell.place_best - 1, cell.set_ups - cell.place_worst
-    could = figures.places_spoken(cell.place_best, cell.place_worst)
+    # For translators: {places} is such as "places 4 to 9".
     return say(
-        "Place {place} of {of} by mean. {better} of the others are surely better and {worse} "
-        "surely worse, so it could be {could}.",
+        "Place {place} of {ranked} by mean. {better} of the others are surely better and {worse} "
+        "surely worse, so it could be {places}.",
         place=cell.place,
-        of=cell.set_ups,
+        ranked=cell.set_ups,
         better=better,
         worse=worse,
-        could=could,
+        places=figures.places_spoken(cell.place_best, cell.place_worst),
     )
 
 
