@@ -17,8 +17,10 @@ from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.names import setup_name
+from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.machine import no_place, price_words
+from trialpress.site.pages.runs import as_typed
 from trialpress.site.relations import relations_name
 from trialpress.words import figures, say, say_as
 
@@ -134,7 +136,7 @@ def _setup(material: Material, setup: rows.Setup) -> Json:
             if line.name.setup == setup.setup
         },
         "claims": [
-            f"{claim.quantity.replace('-', ' ')}: {figures.with_unit(claim.value, claim.unit)} "
+            f"{spoken(claim.quantity)}: {figures.with_unit(as_typed(claim.value), claim.unit)} "
             f"({claim.source}, {figures.day(claim.stated_on)})"
             for claim in facts.claims
             if claim.machine == setup.machine

@@ -59,7 +59,9 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
 def _ticket(floor: rows.Floor) -> tuple[Entry, ...]:
     entries = (
         Entry(say("Covering"), covering_words(floor)),
+        # For translators: the day a floor was laid.
         Entry(say("Laid"), figures.day(floor.laid_on) if floor.laid_on else ""),
+        # For translators: the day a floor was taken up again.
         Entry(say("Lifted"), figures.day(floor.lifted_on) if floor.lifted_on else ""),
     )
     return tuple(entry for entry in entries if entry.text)

@@ -132,10 +132,8 @@ def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: i
     possible = sum(line.top.shape == "perhaps" for line in below)
     if not below:
         return ""
-    setups, cut = (
-        figures.count(len(below), "more set-up", "more set-ups"),
-        verdicts.cut_words(top_n),
-    )
+    cut = verdicts.cut_words(top_n)
+    setups = figures.count(len(below), "more set-up", "more set-ups")
     if not possible:
         # For translators: {setups} is such as "5 more set-ups", {cut} such as "the top 3".
         return say("{setups}, none of them in reach of {cut}.", setups=setups, cut=cut)

@@ -42,6 +42,7 @@ def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
         Entry(say("Passes"), str(version.passes) if version.passes is not None else ""),
         Entry(say("Time"), _with_unit(version.minutes, "min")),
         Entry(say("Zones"), str(version.zones) if version.zones is not None else ""),
+        # For translators: before the worst grade of a zone that is called clean.
         Entry(say("Counts as clean"), _clean_limit(version)),
         Entry(say("Reading"), verdicts.READINGS[version.reading]),
         Entry(say("Unit"), f"{version.unit}, {verdicts.better_way(version.better)}"),

@@ -99,6 +99,11 @@ def clip_of(typed: str) -> Clip:
     return Clip(" ".join([say("clip"), *([] if url else [video]), *timecode]), url)
 
 
+def as_typed(figure: str) -> str:
+    """A figure with the digits and the minus it was typed with, and the language's other signs."""
+    return figures.plain(figure).replace(figures.MINUS, "-")
+
+
 def _count(runs: Sequence[rows.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     void, planned = how_many["void"], how_many["planned"]
@@ -149,7 +154,7 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
 
 def _readings(readings: Sequence[rows.Reading]) -> str:
     worded = (
-        f"{reading.name} {figures.with_unit(figures.plain(reading.typed), reading.unit)}"
+        f"{reading.name} {figures.with_unit(as_typed(reading.typed), reading.unit)}"
         for reading in readings
     )
     return "; ".join(worded)
