@@ -25,8 +25,10 @@ from words.another_language import TAG, fill, in_other_letters
 SAID = {"aria-label", "placeholder", "title", "alt", "data-label", "label"}
 OF_PROGRAMS = {"script", "style", "code", "textarea"}
 WORD = re.compile(r"[A-Za-z]{2,}")
-NAMES = {"kb"}
-FILES = re.compile(r"(results|as_typed)/\w+|[\w-]+\.(csv|json|md|parquet|txt|zip)")
+NAMES = {"csv", "datapackage", "dictionary", "json", "kb", "md", "parquet", "readme", "txt"}
+FILES = re.compile(
+    r"\b(results|as_typed|schemas|methods|data)/[\w./-]+|\w+_\w+|trialpress-dataset.zip"
+)
 
 
 class _Texts(HTMLParser):

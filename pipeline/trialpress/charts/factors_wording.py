@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from trialpress.charts.reading import mark_reading
 from trialpress.charts.wording import unit_and_direction
+from trialpress.sentences.groups import EFFECTS
 from trialpress.words import figures, message, say, say_count
 
 EFFECT_DECIMALS = 2
@@ -18,11 +19,6 @@ HEADINGS = {
     "mop": message("Mop"),
     "price-band": message("Price band"),
     "released-year": message("Year of release"),
-}
-EFFECT_NAMES = {
-    "eta squared": message("eta squared"),
-    # For translators: the Greek letter, for Spearman's rank correlation.
-    "rho": message("rho"),
 }
 Effect = tuple[str, float | None, float | None, float | None]
 
@@ -67,7 +63,7 @@ def _effect(effect: Effect) -> tuple[str, ...]:
     name, value, low, high = effect
     if value is None:
         return (say("no effect size"),)
-    told = f"{say(EFFECT_NAMES[name])} {figures.number(value, EFFECT_DECIMALS)}"
+    told = f"{say(EFFECTS[name])} {figures.number(value, EFFECT_DECIMALS)}"
     if low is None or high is None:
         return told, say("no interval")
     return (f"{told} ({figures.interval(low, high, EFFECT_DECIMALS)})",)

@@ -11,26 +11,26 @@ from collections.abc import Mapping, Sequence
 
 from trialpress.analyses import CutRow
 from trialpress.sentences.names import Names, SeriesKey
+from trialpress.words import message, say
 from trialpress.words.figures import count, difference_unit, listing, number, with_unit
 
 PHRASES: Mapping[str, str] = {
-    "none": "On {title} there is none to cut.",
-    "top": "Top {first} of {tried} on {title}: {who}; the cut is at {cut}.",
-    "entry": "{name} at {mean}",
-    "next": "Just outside is {name}, {gap} short; {swap}.",
-    "own": "{name} on {title}: place {place} of {of}, {side} the cut, {far}; {swap}.",
-    "apart": "{name} is not among the set-ups shown.",
-    "ahead": "{gap} ahead of it",
-    "short": "{gap} short of it",
-    "level": "on its value",
-    "certain": "the runs leave no doubt that it belongs inside",
-    "out": "the runs leave no doubt that it belongs outside",
-    "untold": "cannot tell which side it belongs on",
-    "swap": "it cannot be told from {others} {side}",
-    "swaps": "{name} could swap with {who}.",
-    "set_up": "set-up",
-    "inside": "inside",
-    "outside": "outside",
+    "none": message("On {title} there is none to cut."),
+    "top": message("Top {first} of {tried} on {title}: {who}; the cut is at {cut}."),
+    "entry": message("{name} at {mean}"),
+    "next": message("Just outside is {name}, {gap} short; {swap}."),
+    "own": message("{name} on {title}: place {place} of {of}, {side} the cut, {far}; {swap}."),
+    "apart": message("{name} is not among the set-ups shown."),
+    "ahead": message("{gap} ahead of it"),
+    "short": message("{gap} short of it"),
+    "level": message("on its value"),
+    "certain": message("the runs leave no doubt that it belongs inside"),
+    "out": message("the runs leave no doubt that it belongs outside"),
+    "untold": message("cannot tell which side it belongs on"),
+    "swap": message("it cannot be told from {others} {side}"),
+    "swaps": message("{name} could swap with {who}."),
+    "inside": message("inside"),
+    "outside": message("outside"),
 }
 
 
@@ -38,13 +38,14 @@ def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, n
     """Who is inside, where the cut lies, who is just outside and by how much."""
     title, unit = names.title(key), names.series[key].unit
     if not rows:
-        return PHRASES["none"].format(title=title)
+        return say(PHRASES["none"], title=title)
     entries = [
-        PHRASES["entry"].format(name=_name(row, names), mean=number(row.mean, decimals))
+        say(PHRASES["entry"], name=_name(row, names), mean=number(row.mean, decimals))
         for row in rows
         if row.is_inside
     ]
-    start = PHRASES["top"].format(
+    start = say(
+        PHRASES["top"],
         first=min(first, len(rows)),
         tried=count(len(rows), "set-up", "set-ups"),
         title=title,
@@ -57,13 +58,14 @@ def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, n
 
 def _next(row: CutRow, unit: str, decimals: int, names: Names) -> str:
     gap = with_unit(number(row.gap_to_cut, decimals), difference_unit(unit))
-    return PHRASES["next"].format(name=_name(row, names), gap=gap, swap=_swap(row))
+    return say(PHRASES["next"], name=_name(row, names), gap=gap, swap=_swap(row))
 
 
 def swaps(rows: Sequence[CutRow], names: Names) -> list[str]:
     """For each set-up inside that could be outside, those that could take its place."""
     return [
-        PHRASES["swaps"].format(
+        say(
+            PHRASES["swaps"],
             name=_name(row, names),
             who=listing([names.setups[other].full for other in row.could_swap]),
         )
@@ -77,13 +79,14 @@ def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) ->
     unit = difference_unit(names.series[key].unit)
     gap = with_unit(number(abs(row.gap_to_cut), decimals), unit)
     way = "level" if not row.gap_to_cut else "ahead" if row.is_inside else "short"
-    return PHRASES["own"].format(
+    return say(
+        PHRASES["own"],
         name=_name(row, names),
         title=names.title(key),
         place=row.place,
         of=of,
-        side=PHRASES["inside" if row.is_inside else "outside"],
-        far=PHRASES[way].format(gap=gap),
+        side=say(PHRASES["inside" if row.is_inside else "outside"]),
+        far=say(PHRASES[way], gap=gap),
         swap=_swap(row),
     )
 
@@ -91,12 +94,13 @@ def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) ->
 def _swap(row: CutRow) -> str:
     """What the runs leave open about the side it is on."""
     if row.top in {"certain", "out"}:
-        return PHRASES[row.top]
+        return say(PHRASES[row.top])
     if not row.could_swap:
-        return PHRASES["untold"]
-    return PHRASES["swap"].format(
+        return say(PHRASES["untold"])
+    return say(
+        PHRASES["swap"],
         others=count(len(row.could_swap), "set-up", "set-ups"),
-        side=PHRASES["outside" if row.is_inside else "inside"],
+        side=say(PHRASES["outside" if row.is_inside else "inside"]),
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from trialpress.analyses.machines import group_name
 from trialpress.analyses.records import (
     AssociationGroupRow,
     AssociationRow,
@@ -17,6 +18,7 @@ from trialpress.analyses.records import (
     MakerFieldRow,
 )
 from trialpress.sentences.names import Names
+from trialpress.words import message, say, say_count
 from trialpress.words.figures import (
     count,
     difference_unit,
@@ -29,14 +31,20 @@ from trialpress.words.figures import (
 )
 
 FACTORS: Mapping[str, str] = {
-    "head": "head",
-    "mop": "mop",
-    "kind": "kind of machine",
-    "price-band": "price band",
-    "price": "price",
-    "released-year": "year of release",
+    # For translators: the part of a machine that goes over the floor.
+    "head": message("head"),
+    # For translators: the part of a machine that wipes the floor.
+    "mop": message("mop"),
+    "kind": message("kind of machine"),
+    "price-band": message("price band"),
+    "price": message("price"),
+    "released-year": message("year of release"),
 }
-NO_CAUSE = "That does not make it the cause."
+EFFECTS = {
+    "eta squared": message("eta squared"),
+    # For translators: the Greek letter, for Spearman's rank correlation.
+    "rho": message("rho"),
+}
 SHARE_DECIMALS = 2
 
 
@@ -60,89 +68,155 @@ class Overview:
 def maker_overview(row: Overview, names: Names) -> str:
     """Best with the number tried, median and worst, and how many are in the top cut."""
     best, middle, worst = (number(v, row.decimals) for v in (row.best, row.median, row.worst))
-    start = f"{names.makers[row.maker]} on {names.title((row.protocol, row.version))}: "
-    cut = f"{row.in_top_cut} of {row.setups} in the top {row.top_n}"
+    told = {
+        "maker": names.makers[row.maker],
+        "title": names.title((row.protocol, row.version)),
+        "inside": row.in_top_cut,
+        "all": row.setups,
+        "top": row.top_n,
+    }
     if row.setups == 1:
-        return f"{start}1 set-up tried, {with_unit(best, row.unit)}; {cut}."
-    spread = f"best {best}, median {middle}, worst {with_unit(worst, row.unit)}"
-    return f"{start}{row.setups} set-ups tried: {spread}; {cut}."
+        return say(
+            "{maker} on {title}: 1 set-up tried, {value}; {inside} of {all} in the top {top}.",
+            value=with_unit(best, row.unit),
+            **told,
+        )
+    return say(
+        "{maker} on {title}: {all} set-ups tried: best {best}, median {median}, worst {worst}; "
+        "{inside} of {all} in the top {top}.",
+        best=best,
+        median=middle,
+        worst=with_unit(worst, row.unit),
+        **told,
+    )
 
 
 def maker_against_field(row: MakerFieldRow, names: Names) -> str:
     """A maker's machines against all others: as machines, and pair by pair."""
-    maker, title = names.makers[row.maker], names.title((row.protocol, row.version))
-    start = f"{maker} on {title}: its {count(row.machines, 'machine', 'machines')}"
-    return f"{start} {_verdict(row, names)}{_pairs(row)}{_beware(row.warning)}"
+    told = say(
+        "{maker} on {title}: its {machines} {verdict}.",
+        maker=names.makers[row.maker],
+        title=names.title((row.protocol, row.version)),
+        machines=count(row.machines, "machine", "machines"),
+        verdict=_verdict(row, names),
+    )
+    return f"{told}{_pairs(row)}{_beware(row.warning)}"
 
 
 def association_group(row: AssociationGroupRow, names: Names) -> str:
     """One group of machines against all others."""
-    factor, title = FACTORS[row.factor], names.title((row.protocol, row.version))
-    told = with_unit(number(row.median, row.decimals), row.unit)
+    value = with_unit(number(row.median, row.decimals), row.unit)
     if row.machines > 1:
-        told = f"median {told} ({interval(row.lowest, row.highest, row.decimals)})"
-    start = f"On {title}, {factor} {row.level}: {count(row.machines, 'machine', 'machines')}"
-    return f"{start}, {told}, {_verdict(row, names)}{_beware(row.warning)}"
+        ends = interval(row.lowest, row.highest, row.decimals)
+        value = say("median {value} ({ends})", value=value, ends=ends)
+    told = say(
+        "On {title}, {factor} {group}: {machines}, {value}, {verdict}.",
+        title=names.title((row.protocol, row.version)),
+        factor=say(FACTORS[row.factor]),
+        group=group_name(row.factor, row.level),
+        machines=count(row.machines, "machine", "machines"),
+        value=value,
+        verdict=_verdict(row, names),
+    )
+    return f"{told}{_beware(row.warning)}"
 
 
 def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
-    others = "the other machine" if row.others == 1 else f"the {row.others} others"
+    others = _others(row.others)
     if row.shift is None or row.shift_low is None or row.shift_high is None:
-        return f"cannot be told from {others}, as {_reason(row.why)}."
+        return say("cannot be told from {others}, as {why}", others=others, why=_reason(row.why))
     unit, digits = difference_unit(row.unit), row.decimals
     if row.relation == "cannot tell":
-        told = with_unit(signed(row.shift, digits), unit)
-        ends = interval(row.shift_low, row.shift_high, digits)
-        basis = f"{percent(names.confidence)} interval {ends}, {_corrected(row.p_holm)}"
-        return f"cannot be told from {others} (shift {told}, {basis})."
+        return say(
+            "cannot be told from {others} (shift {shift}, {confidence} interval {ends}, {p})",
+            others=others,
+            shift=with_unit(signed(row.shift, digits), unit),
+            confidence=percent(names.confidence),
+            ends=interval(row.shift_low, row.shift_high, digits),
+            p=_corrected(row.p_holm),
+        )
     low, high = sorted((abs(row.shift_low), abs(row.shift_high)))
-    told = with_unit(number(abs(row.shift), digits), unit)
-    basis = f"{percent(names.confidence)} interval {interval(low, high, digits)}"
-    verb = "is" if row.machines == 1 else "are"
-    return f"{verb} {row.relation} than {others}, by {told} ({basis}, {_corrected(row.p_holm)})."
+    told = say(
+        "by {shift} ({confidence} interval {ends}, {p})",
+        shift=with_unit(number(abs(row.shift), digits), unit),
+        confidence=percent(names.confidence),
+        ends=interval(low, high, digits),
+        p=_corrected(row.p_holm),
+    )
+    return _better_or_worse(row, others, told)
+
+
+def _better_or_worse(row: MakerFieldRow | AssociationGroupRow, others: str, told: str) -> str:
+    is_one, is_better = row.machines == 1, row.relation == "better"
+    # For translators: after a number of machines.
+    one_better = say("is better than {others}, {told}", others=others, told=told)
+    # For translators: after a number of machines.
+    one_worse = say("is worse than {others}, {told}", others=others, told=told)
+    # For translators: after a number of machines.
+    better = say("are better than {others}, {told}", others=others, told=told)
+    # For translators: after a number of machines.
+    worse = say("are worse than {others}, {told}", others=others, told=told)
+    if is_one:
+        return one_better if is_better else one_worse
+    return better if is_better else worse
+
+
+def _others(how_many: int) -> str:
+    if how_many == 1:
+        return say("the other machine")
+    return say_count("the {count} others", "the {count} others", how_many)
 
 
 def _pairs(row: MakerFieldRow) -> str:
     if not row.pairs:
         return ""
-    if row.pairs == 1:
-        kinds = (
-            ("better", row.pairs_better),
-            ("worse", row.pairs_worse),
-            ("level", row.pairs_level),
+    if row.pairs > 1:
+        return " " + say(
+            "Of its {pairs} pairs with set-ups of others, {better} are better, {worse} worse, "
+            "{level} level and {untold} not told apart.",
+            pairs=row.pairs,
+            better=row.pairs_better,
+            worse=row.pairs_worse,
+            level=row.pairs_level,
+            untold=row.pairs_cannot_tell,
         )
-        (said,) = [word for word, how_many in kinds if how_many] or ["not told apart"]
-        return f" Its 1 pair with a set-up of another maker is {said}."
-    return (
-        f" Of its {row.pairs} pairs with set-ups of others, {row.pairs_better} are better, "
-        f"{row.pairs_worse} worse, {row.pairs_level} level and {row.pairs_cannot_tell} not told "
-        "apart."
-    )
+    if row.pairs_better:
+        return " " + say("Its 1 pair with a set-up of another maker is better.")
+    if row.pairs_worse:
+        return " " + say("Its 1 pair with a set-up of another maker is worse.")
+    if row.pairs_level:
+        return " " + say("Its 1 pair with a set-up of another maker is level.")
+    return " " + say("Its 1 pair with a set-up of another maker is not told apart.")
 
 
 def association(row: AssociationRow, names: Names) -> str:
     """Whether one factor goes with the results of one series."""
-    factor = f"the {FACTORS[row.factor]}"
     over = count(row.machines, "machine", "machines")
     if row.groups is not None:
-        over = f"{over} in {count(row.groups, 'group', 'groups')}"
-    left = f" {_left_out(row.left_out)}" if row.left_out else ""
-    effect = _Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_holm)
-    told = _goes_with(f"{factor} goes with {_results(row, names)}", over, effect, row, names)
-    return f"{told}{left}{_beware(row.warning)}"
+        groups = count(row.groups, "group", "groups")
+        over = say("{machines} in {groups}", machines=over, groups=groups)
+    told = _Told(
+        subject=say("the {factor}", factor=say(FACTORS[row.factor])),
+        title=names.title((row.protocol, row.version)),
+        over=over,
+        effect=_Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_holm),
+        goes_with=row.relation == "goes with",
+        why=_reason(row.why),
+    )
+    return f"{_goes_with(told, names)}{_left_out(row.left_out)}{_beware(row.warning)}"
 
 
 def claim_association(row: ClaimAssociationRow, names: Names) -> str:
     """Whether a stated figure goes with the results of one series."""
-    effect = _Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_holm)
-    what = f"the {row.quantity.replace('-', ' ')} stated"
-    over = count(row.machines, "machine", "machines")
-    said = f"{what} goes with {_results(row, names)}"
-    return f"{_goes_with(said, over, effect, row, names)}{_beware(row.warning)}"
-
-
-def _results(row: AssociationRow | ClaimAssociationRow, names: Names) -> str:
-    return f"the results on {names.title((row.protocol, row.version))}"
+    told = _Told(
+        subject=say("the {quantity} stated", quantity=row.quantity.replace("-", " ")),
+        title=names.title((row.protocol, row.version)),
+        over=count(row.machines, "machine", "machines"),
+        effect=_Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_holm),
+        goes_with=row.relation == "goes with",
+        why=_reason(row.why),
+    )
+    return f"{_goes_with(told, names)}{_beware(row.warning)}"
 
 
 @dataclass(frozen=True)
@@ -156,46 +230,90 @@ class _Effect:
     p_holm: float | None
 
 
-def _goes_with(
-    said: str,
-    over: str,
-    effect: _Effect,
-    row: AssociationRow | ClaimAssociationRow,
-    names: Names,
-) -> str:
+@dataclass(frozen=True)
+class _Told:
+    """What is told of one factor in one series; ``over`` is what it rests on."""
+
+    subject: str
+    title: str
+    over: str
+    effect: _Effect
+    goes_with: bool
+    why: str
+
+
+def _goes_with(told: _Told, names: Names) -> str:
+    subject, title, effect = told.subject, told.title, told.effect
     if effect.value is None:
-        return f"Whether {said} cannot be told: {_reason(row.why)}."
-    value = number(effect.value, SHARE_DECIMALS)
-    ends = "no interval"
+        return say(
+            "Whether {subject} goes with the results on {title} cannot be told: {why}.",
+            subject=subject,
+            title=title,
+            why=told.why,
+        )
+    basis = _basis(effect, effect.value, names)
+    if not told.goes_with:
+        return say(
+            "Whether {subject} goes with the results on {title} cannot be told from {over} "
+            "({basis}).",
+            subject=subject,
+            title=title,
+            over=told.over,
+            basis=basis,
+        )
+    return say(
+        "{Subject} goes with the results on {title} over {over} ({basis}){direction}. That does "
+        "not make it the cause.",
+        Subject=subject[0].upper() + subject[1:],
+        title=title,
+        over=told.over,
+        basis=basis,
+        direction=_direction(effect),
+    )
+
+
+def _basis(effect: _Effect, value: float, names: Names) -> str:
+    ends = say("no interval")
     if effect.low is not None and effect.high is not None:
-        told = interval(effect.low, effect.high, SHARE_DECIMALS)
-        ends = f"{percent(names.confidence)} interval {told}"
-    basis = f"{effect.name} {value}, {ends}, {_corrected(effect.p_holm)}"
-    if row.relation != "goes with":
-        return f"Whether {said} cannot be told from {over} ({basis})."
-    start = f"{said[0].upper()}{said[1:]} over {over} ({basis})"
-    return f"{start}{_direction(effect)}. {NO_CAUSE}"
+        ends = say(
+            "{confidence} interval {ends}",
+            confidence=percent(names.confidence),
+            ends=interval(effect.low, effect.high, SHARE_DECIMALS),
+        )
+    told = f"{say(EFFECTS[effect.name])} {number(value, SHARE_DECIMALS)}"
+    return ", ".join((told, ends, _corrected(effect.p_holm)))
 
 
 def _direction(effect: _Effect) -> str:
     if effect.name != "rho" or effect.value is None:
         return ""
-    return f": the higher it is, the {'higher' if effect.value > 0 else 'lower'} the value"
+    if effect.value > 0:
+        # For translators: this follows "The price goes with the results on ...".
+        return say(": the higher it is, the higher the value")
+    # For translators: this follows "The price goes with the results on ...".
+    return say(": the higher it is, the lower the value")
 
 
 def _left_out(how_many: int) -> str:
-    if how_many == 1:
-        return "1 machine is left out, as nothing is known of it there."
-    return f"{how_many} machines are left out, as nothing is known of them there."
+    if not how_many:
+        return ""
+    return " " + say_count(
+        "{count} machine is left out, as nothing is known of it there.",
+        "{count} machines are left out, as nothing is known of them there.",
+        how_many,
+    )
 
 
 def _corrected(p_holm: float | None) -> str:
-    return f"corrected {p_value(p_holm)}" if p_holm is not None else "no test"
+    if p_holm is None:
+        return say("no test")
+    # For translators: a p value, put right for the number of tests.
+    return say("corrected {p}", p=p_value(p_holm))
 
 
 def _reason(why: str | None) -> str:
-    return why or "there is no such figure"
+    return why or say("there is no such figure")
 
 
 def _beware(warning: str | None) -> str:
-    return f" Beware: {warning}." if warning else ""
+    return " " + say("Beware: {warning}.", warning=warning) if warning else ""

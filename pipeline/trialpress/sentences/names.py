@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trialpress.store import Store, read_sql
+from trialpress.words import say
 
 PACKAGE = "trialpress.sentences"
 OVERALL = "overall"
@@ -47,7 +48,9 @@ class SeriesName:
     @property
     def full(self) -> str:
         """The title, with the version of an earlier series."""
-        return self.title if self.is_current else f"{self.title}, version {self.version}"
+        if self.is_current:
+            return self.title
+        return say("{title}, version {version}", title=self.title, version=self.version)
 
     @property
     def higher_is_better(self) -> bool:
@@ -67,7 +70,8 @@ class Names:
 
     def title(self, key: SeriesKey) -> str:
         """What a series is called; the overall too."""
-        return "the overall" if key[0] == OVERALL and key[1] == 0 else self.series[key].full
+        is_overall = key[0] == OVERALL and key[1] == 0
+        return say("the overall") if is_overall else self.series[key].full
 
 
 def read_names(store: Store) -> Names:

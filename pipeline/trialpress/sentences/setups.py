@@ -6,10 +6,11 @@ Out: one sentence a pair and series, and one a pair over all its series.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.sentences.names import Names
+from trialpress.words import message, say
 from trialpress.words.figures import (
     count,
     difference_unit,
@@ -21,48 +22,108 @@ from trialpress.words.figures import (
     with_unit,
 )
 
-LESS_THAN_MATTERS = ", less than matters"
+PARTS: Mapping[str, str] = {
+    "brushes": message("brushes"),
+    "mode": message("mode"),
+    # For translators: how a machine was moved over the floor.
+    "pattern": message("pattern"),
+    # For translators: of the lanes in which a machine was moved over the floor.
+    "overlap": message("overlap"),
+    "water": message("water"),
+    "firmware": message("firmware"),
+    # For translators: which one of its kind a machine is.
+    "specimen": message("specimen"),
+}
+"""What two set-ups of a machine can differ in."""
 
 
 def setup_delta(row: SetupDeltaRow, names: Names) -> str:
     """One pair on one series: who is better, by how much, how sure, on how many runs."""
-    title = names.title((row.protocol, row.version))
-    own, other = names.setups[row.setup].label, names.setups[row.other].label
-    start = f"{names.machines[row.machine]} on {title}:"
+    told = {
+        "machine": names.machines[row.machine],
+        "title": names.title((row.protocol, row.version)),
+        "own": names.setups[row.setup].label,
+        "other": names.setups[row.other].label,
+    }
     if row.difference is None or row.low is None or row.high is None:
-        return f"{start} cannot tell {own} from {other}, as {row.why}."
+        return say(
+            "{machine} on {title}: cannot tell {own} from {other}, as {why}.", why=row.why, **told
+        )
     if row.relation in {"better", "worse"}:
-        small = LESS_THAN_MATTERS if row.by_less_than_matters else ""
-        return f"{start} {own} is {row.relation} than {other}, by {_told(row, names)}{small}."
-    where = f"the difference is {_signed(row, names)}"
+        return _told_apart(row, _told(row, names), told)
+    difference = _signed(row, names)
     if row.relation == "level":
-        return f"{start} {own} and {other} are level; {where}, all of it less than matters."
-    return f"{start} cannot tell {own} from {other}; {where}."
+        return say(
+            "{machine} on {title}: {own} and {other} are level; the difference is {difference}, "
+            "all of it less than matters.",
+            difference=difference,
+            **told,
+        )
+    return say(
+        "{machine} on {title}: cannot tell {own} from {other}; the difference is {difference}.",
+        difference=difference,
+        **told,
+    )
+
+
+def _told_apart(row: SetupDeltaRow, difference: str, told: Mapping[str, str]) -> str:
+    told = {**told, "difference": difference}
+    if row.relation == "better" and row.by_less_than_matters:
+        return say(
+            "{machine} on {title}: {own} is better than {other}, by {difference}, less than "
+            "matters.",
+            **told,
+        )
+    if row.relation == "better":
+        return say("{machine} on {title}: {own} is better than {other}, by {difference}.", **told)
+    if row.by_less_than_matters:
+        return say(
+            "{machine} on {title}: {own} is worse than {other}, by {difference}, less than "
+            "matters.",
+            **told,
+        )
+    return say("{machine} on {title}: {own} is worse than {other}, by {difference}.", **told)
 
 
 def setup_pair(rows: Sequence[SetupDeltaRow], names: Names) -> str:
     """One pair over all its series: better here, worse there, and where that cannot be told."""
     first = rows[0]
-    own, other = names.setups[first.setup].label, names.setups[first.other].label
-    start = f"{names.machines[first.machine]}, {own} against {other}: "
-    parts = [
-        f"{row.relation} on {names.title((row.protocol, row.version))}, by {_told(row, names)}"
-        for relation in ("better", "worse")
-        for row in rows
-        if row.relation == relation
-    ]
-    for relation in ("level", "cannot tell"):
-        titles = [
+    said = say(
+        "{machine}, {own} against {other}: {results}.",
+        machine=names.machines[first.machine],
+        own=names.setups[first.setup].label,
+        other=names.setups[first.other].label,
+        results="; ".join(_results(rows, names)),
+    )
+    return f"{said}{_differs(first)}"
+
+
+def _results(rows: Sequence[SetupDeltaRow], names: Names) -> Iterator[str]:
+    def titles(relation: str) -> list[str]:
+        return [
             names.title((row.protocol, row.version)) for row in rows if row.relation == relation
         ]
-        if titles:
-            parts.append(f"{relation} on {listing(titles)}")
-    return f"{start}{'; '.join(parts)}.{_differs(first)}"
+
+    for row in rows:
+        if row.relation == "better":
+            yield say("better on {title}, by {difference}", **_apart(row, names))
+    for row in rows:
+        if row.relation == "worse":
+            yield say("worse on {title}, by {difference}", **_apart(row, names))
+    if level := titles("level"):
+        yield say("level on {titles}", titles=listing(level))
+    if untold := titles("cannot tell"):
+        yield say("cannot tell on {titles}", titles=listing(untold))
+
+
+def _apart(row: SetupDeltaRow, names: Names) -> Mapping[str, str]:
+    title = names.title((row.protocol, row.version))
+    return {"title": title, "difference": _told(row, names)}
 
 
 def _differs(row: SetupDeltaRow) -> str:
-    columns = row.differs.split()
-    return f" They differ in {listing(columns)}." if columns else ""
+    parts = [say(PARTS[column]) for column in row.differs.split()]
+    return " " + say("They differ in {parts}.", parts=listing(parts)) if parts else ""
 
 
 def _told(row: SetupDeltaRow, names: Names) -> str:
@@ -83,5 +144,10 @@ def _signed(row: SetupDeltaRow, names: Names) -> str:
 
 
 def _basis(row: SetupDeltaRow, ends: str, names: Names) -> str:
-    runs = f"{row.n} and {count(row.other_n or 0, 'run', 'runs')}"
-    return f"{percent(names.confidence)} interval {ends}, {runs}"
+    return say(
+        "{confidence} interval {ends}, {own_runs} and {runs}",
+        confidence=percent(names.confidence),
+        ends=ends,
+        own_runs=row.n,
+        runs=count(row.other_n or 0, "run", "runs"),
+    )

@@ -15,7 +15,7 @@ from trialpress.site import result_rows, rows, urls, verdicts
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.facts import Facts
 from trialpress.site.names import series_name
-from trialpress.words import figures
+from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
 KINDS = tuple(
@@ -73,7 +73,7 @@ def _cut(series: rows.Protocol) -> Json:
         "differenceUnit": difference_unit(series.unit),
         "isHigherBetter": series.better == "higher",
         "verdicts": verdict,
-        "phrases": dict(PHRASES),
+        "phrases": {name: say(text) for name, text in PHRASES.items()},
     }
 
 

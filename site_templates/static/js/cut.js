@@ -9,7 +9,7 @@
 'use strict';
 
 (() => {
-  const { address, data, element, mark, number, relation } = window.trialpress;
+  const { address, data, element, mark, number, relation, say, sayCount } = window.trialpress;
   const section = document.querySelector('[data-cut]');
   const field = section.querySelector('[data-cut-first]');
   const [top, own, swaps] = ['top', 'own', 'swaps'].map((part) =>
@@ -29,13 +29,9 @@
     return row.querySelector(part).dataset.value;
   }
 
-  function fill(phrase, values) {
-    return phrase.replace(/\{(\w+)\}/g, (_, name) => values[name]);
-  }
-
   function listing(names) {
     if (names.length < 2) return names.join('');
-    return `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+    return say('{some} and {one}', { some: names.slice(0, -1).join(', '), one: names.at(-1) });
   }
 
   /** The set-ups shown, in the order of the standing; means in whole numbers of their last digit. */
@@ -84,7 +80,7 @@
   /** The sentences on one cut, in the phrases of the published ones. */
   class Words {
     constructor({ entries, cutAt, first }, { decimals, cut: told }) {
-      Object.assign(this, { entries, cutAt, first, decimals, told, say: told.phrases });
+      Object.assign(this, { entries, cutAt, first, decimals, told, phrases: told.phrases });
     }
 
     figure(value) {
@@ -96,25 +92,25 @@
     }
 
     count(many) {
-      return `${many}\u00a0${this.say.set_up}${many === 1 ? '' : 's'}`;
+      return sayCount('{count}\u00a0set-up', '{count}\u00a0set-ups', many);
     }
 
     /** What the runs leave open about the side one is on. */
     swap(one) {
-      if (one.top !== 'possible') return this.say[one.top];
-      if (!one.swaps.length) return this.say.untold;
-      const side = one.isInside ? this.say.outside : this.say.inside;
-      return fill(this.say.swap, { others: this.count(one.swaps.length), side });
+      if (one.top !== 'possible') return this.phrases[one.top];
+      if (!one.swaps.length) return this.phrases.untold;
+      const side = one.isInside ? this.phrases.outside : this.phrases.inside;
+      return say(this.phrases.swap, { others: this.count(one.swaps.length), side });
     }
 
     top() {
-      const { entries, first, say } = this;
+      const { entries, first, phrases } = this;
       const { title, unit } = this.told;
-      if (!entries.length) return fill(say.none, { title });
+      if (!entries.length) return say(phrases.none, { title });
       const who = entries
         .filter(({ isInside }) => isInside)
-        .map((one) => fill(say.entry, { ...one, mean: this.figure(one.mean) }));
-      const start = fill(say.top, {
+        .map((one) => say(phrases.entry, { ...one, mean: this.figure(one.mean) }));
+      const start = say(phrases.top, {
         first: Math.min(first, entries.length),
         tried: this.count(entries.length),
         title,
@@ -123,22 +119,22 @@
       });
       const next = entries.find(({ isInside }) => !isInside);
       if (!next) return start;
-      return `${start} ${fill(say.next, { ...next, gap: this.gap(next), swap: this.swap(next) })}`;
+      return `${start} ${say(phrases.next, { ...next, gap: this.gap(next), swap: this.swap(next) })}`;
     }
 
     /** The set-up of interest; blank where there is none. */
     own(setup) {
       if (!rows.has(setup)) return '';
-      const { entries, say, told } = this;
+      const { entries, phrases, told } = this;
       const one = entries.find((entry) => entry.setup === setup);
-      if (!one) return fill(say.apart, { name: valueOf(rows.get(setup), '.name') });
+      if (!one) return say(phrases.apart, { name: valueOf(rows.get(setup), '.name') });
       const inside = one.isInside ? 'ahead' : 'short';
-      return fill(say.own, {
+      return say(phrases.own, {
         ...one,
         title: told.title,
         of: entries.length,
-        side: one.isInside ? say.inside : say.outside,
-        far: fill(say[one.gap === 0 ? 'level' : inside], { gap: this.gap(one) }),
+        side: one.isInside ? phrases.inside : phrases.outside,
+        far: say(phrases[one.gap === 0 ? 'level' : inside], { gap: this.gap(one) }),
         swap: this.swap(one),
       });
     }
@@ -148,7 +144,7 @@
         .filter(({ isInside, swaps: others }) => isInside && others.length)
         .map((one) => {
           const who = listing(one.swaps.map(({ name }) => name));
-          return fill(this.say.swaps, { ...one, who });
+          return say(this.phrases.swaps, { ...one, who });
         });
     }
   }
@@ -160,7 +156,12 @@
     const last = entries.findLast(({ isInside }) => isInside);
     const hasMore = entries.some(({ isInside }) => !isInside);
     const isWhole = entries.length === rows.size;
-    label(isWhole ? `Top ${first}` : `Top ${first} of those shown`, hasMore ? last?.row : null);
+    const words = isWhole ? topWords(first) : say('Top {first} of those shown', { first });
+    label(words, hasMore ? last?.row : null);
+  }
+
+  function topWords(first) {
+    return say('Top {first}', { first });
   }
 
   /** The words of heading and labels, and the line below the last one inside. */
@@ -175,7 +176,7 @@
   function restore() {
     for (const [part, html] of published) part.innerHTML = html;
     own.hidden = true;
-    label(`Top ${usual}`, lastInCut);
+    label(topWords(usual), lastInCut);
   }
 
   async function update() {

@@ -13,7 +13,6 @@ from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.machine import price_words
 from trialpress.words import figures, say
 
 
@@ -68,7 +67,7 @@ def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
         machine=Link(facts.full_name(machine.machine), urls.machine_url(machine.machine)),
         kind=verdicts.KINDS[machine.kind],
         head=machine.head or "",
-        price=price_words(machine).partition(",")[0] if machine.price is not None else "",
+        price="" if machine.price is None else figures.money(machine.price, machine.currency or ""),
         price_key="" if machine.price is None else f"{machine.price:.12g}",
         acquired=verdicts.ACQUIRED[machine.acquired],
         setups=str(len(setups)),

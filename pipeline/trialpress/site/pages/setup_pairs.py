@@ -10,31 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.records import SetupDeltaRow
+from trialpress.sentences.setups import PARTS
 from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures, message, say
+from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
-
-PARTS = {
-    # For translators: what two set-ups of a machine differ in.
-    "brushes": message("brushes"),
-    # For translators: what two set-ups of a machine differ in.
-    "mode": message("mode"),
-    # For translators: what two set-ups of a machine differ in, of how it was moved.
-    "pattern": message("pattern"),
-    # For translators: what two set-ups of a machine differ in, of how it was moved.
-    "overlap": message("overlap"),
-    # For translators: what two set-ups of a machine differ in.
-    "water": message("water"),
-    # For translators: what two set-ups of a machine differ in.
-    "firmware": message("firmware"),
-    # For translators: what two set-ups of a machine differ in: which one of its kind it is.
-    "specimen": message("specimen"),
-}
 
 
 @dataclass(frozen=True)
@@ -93,7 +77,7 @@ def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
             if row.low is None or row.high is None
             else figures.interval(row.low, row.high, row.decimals)
         ),
-        runs=figures.listing([str(row.n), str(row.other_n)]),
+        runs=figures.listing([str(row.n or 0), str(row.other_n or 0)]),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
         why=row.why,
     )
