@@ -6,6 +6,7 @@ bench's own, or a text that no translator could reach.
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from datetime import date
@@ -15,6 +16,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+import trialpress
 from flow.benches import SMALL, copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.desk.words import write_words
@@ -24,8 +26,21 @@ from words.another_language import TAG, fill, in_other_letters
 
 SAID = {"aria-label", "placeholder", "title", "alt", "data-label", "label"}
 OF_PROGRAMS = {"script", "style", "code", "textarea"}
+PACKAGE = Path(trialpress.__file__).parent
 WORD = re.compile(r"[A-Za-z]{2,}")
-NAMES = {"csv", "datapackage", "dictionary", "json", "kb", "md", "parquet", "readme", "txt"}
+NAMES = {
+    "csv",
+    "datapackage",
+    "dictionary",
+    "json",
+    "kb",
+    "md",
+    "min",
+    "mm",
+    "parquet",
+    "readme",
+    "txt",
+}
 FILES = re.compile(
     r"\b(results|as_typed|schemas|methods|data)/[\w./-]+|\w+_\w+|trialpress-dataset.zip"
 )
@@ -82,9 +97,11 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def own_words() -> set[str]:
-    """Words that stand in the bench's own files."""
+    """Words that stand in the bench's own files, and names of tables and columns."""
     files = (file for file in SMALL.rglob("*") if file.suffix in {".csv", ".toml", ".md"})
-    return {word for file in files for word in latin_words(file.read_text("utf-8"))}
+    schemas = [json.loads(file.read_text("utf-8")) for file in PACKAGE.glob("*/schemas/*.json")]
+    names = {one.get("name", "") for schema in schemas for one in (schema, *schema["fields"])}
+    return names | {word for file in files for word in latin_words(file.read_text("utf-8"))}
 
 
 def pages_of(site: Path) -> Iterator[Path]:
@@ -119,7 +136,7 @@ def unsaid_words(page: Page, own_words: set[str]) -> set[str]:
 def test_what_scripts_say_is_in_the_language_of_the_page(
     site: Path, own_words: set[str], open_page: OpenPage
 ) -> None:
-    page = open_page(site / "standings" / "edges.html")
+    page = open_page(site / "standings" / "pickup.html")
     page.locator("main").click()
     page.locator("details.fold summary", has_text=in_other_letters("Filter the set-ups")).click()
     page.locator("[data-filters] select").first.select_option(index=1)
@@ -148,8 +165,8 @@ def test_set_ups_side_by_side_and_a_search_are_in_the_language(
     site: Path, own_words: set[str], open_page: OpenPage
 ) -> None:
     compared = open_page(site / "compare.html")
-    for _ in range(2):
-        compared.locator("[data-compare] select").select_option(index=1)
+    for option in (1, 2):
+        compared.locator("[data-compare] select").select_option(index=option)
     expect(compared.locator("table.beside-each-other")).to_be_visible()
     found = open_page(site / "search.html")
     found.goto(f"{found.url}?q=rug")

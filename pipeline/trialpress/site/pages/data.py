@@ -151,14 +151,14 @@ def _table(name: str) -> TableWords:
     schema = read_schema(name)
     return TableWords(
         name=name,
-        title=schema.title,
-        description=schema.description,
+        title=say(schema.title),
+        description=say(schema.description),
         columns=tuple(
             Column(
                 name=field.name,
                 kind=say(COLUMN_KINDS[field.type]),
                 unit=field.unit or "",
-                description=field.description,
+                description=say(field.description),
                 is_key=field.name in schema.key,
                 is_required=field.required,
             )
