@@ -128,8 +128,7 @@ def explain(
     checked = read_bench(bench, as_of)
     store = build_store(checked, as_of)
     try:
-        with speaking(checked.language):
-            return explain_run(store, checked, what)
+        return explain_run(store, checked, what)
     finally:
         store.connection.close()
 
@@ -143,13 +142,11 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
     FaultyBenchError
         If the data have faults.
     """
-    checked = read_bench(bench, as_of)
-    store = build_store(checked, as_of)
+    store = build_store(read_bench(bench, as_of), as_of)
     try:
-        with speaking(checked.language):
-            measure_runs(store)
-            work_out(store)
-            yield store
+        measure_runs(store)
+        work_out(store)
+        yield store
     finally:
         store.connection.close()
 

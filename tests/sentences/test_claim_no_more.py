@@ -13,7 +13,7 @@ from trialpress.analyses.claims import verdict
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.machines import Contrast, relation_of
 from trialpress.results.separation import relation_of as relation_of_pair
-from trialpress.sentences import claims, cuts, groups, movements, setups, value
+from trialpress.sentences import associations, claims, cuts, groups, movements, setups, value
 
 FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
@@ -94,7 +94,7 @@ def test_an_association_is_told_only_where_the_row_tells_it_and_never_as_a_cause
 ) -> None:
     row = replace(FACTOR, relation=relation, effect=effect, p_holm=p_holm)
 
-    told = groups.association(row, NAMES)
+    told = associations.association(row, NAMES)
 
     assert told.startswith("Whether") == (relation == "cannot tell")
     assert ("That does not make it the cause." in told) == (relation == "goes with")

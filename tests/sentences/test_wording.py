@@ -11,7 +11,7 @@ import pytest
 
 from sentences.rows import DELTA, FACTOR, MAKER, NAMES, plain
 from trialpress.analyses.records import AssociationGroupRow, ClaimAssociationRow
-from trialpress.sentences import groups, setups
+from trialpress.sentences import associations, groups, setups
 from trialpress.words import figures
 
 
@@ -178,7 +178,7 @@ def test_the_overview_of_a_maker_tells_how_many_were_tried() -> None:
     ],
 )
 def test_what_goes_with_results(changed: dict[str, object], expected: str) -> None:
-    assert plain(groups.association(replace(FACTOR, **changed), NAMES)) == expected  # type: ignore[arg-type]
+    assert plain(associations.association(replace(FACTOR, **changed), NAMES)) == expected  # type: ignore[arg-type]
 
 
 def test_a_group_of_machines() -> None:
@@ -199,7 +199,7 @@ def test_a_stated_figure_and_results() -> None:
         "rated-power", "W", "rug", 1, 9, 0.99, 0.94, 1.0, 0.0, 0.0001, "goes with", None, None
     )
 
-    assert plain(groups.claim_association(row, NAMES)) == (
+    assert plain(associations.claim_association(row, NAMES)) == (
         "The rated power stated goes with the results on Dust in a rug over 9 machines (rho 0.99, "
         "95 % interval 0.94 to 1.00, corrected p 0.0001): the higher it is, the higher the value. "
         "That does not make it the cause."

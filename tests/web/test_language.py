@@ -137,8 +137,6 @@ def test_what_scripts_say_is_in_the_language_of_the_page(
     site: Path, own_words: set[str], open_page: OpenPage
 ) -> None:
     page = open_page(site / "standings" / "pickup.html")
-    page.locator("main").click()
-    page.locator("details.fold summary", has_text=in_other_letters("Filter the set-ups")).click()
     page.locator("[data-filters] select").first.select_option(index=1)
     expect(page.locator("[data-filter-count]")).to_contain_text(in_other_letters("shown"))
     page.get_by_role("radio").last.check(force=True)

@@ -15,7 +15,7 @@ from typing import Any
 from trialpress.analyses import records as rows
 from trialpress.analyses import top_cut
 from trialpress.analyses.reading import read_rows
-from trialpress.sentences import claims, cuts, groups, movements, setups, value
+from trialpress.sentences import associations, claims, cuts, groups, movements, setups, value
 from trialpress.sentences.names import PACKAGE, Names, SeriesKey, read_names
 from trialpress.store import Store, read_sql
 
@@ -81,14 +81,15 @@ def word_analyses(store: Store) -> Sentences:
         setup_pairs={key: setups.setup_pair(list(group), names) for key, group in pairs},
         maker_overviews={(r.maker, _series(r)): groups.maker_overview(r, names) for r in overviews},
         makers={(r.maker, _series(r)): groups.maker_against_field(r, names) for r in makers},
-        associations={(r.factor, _series(r)): groups.association(r, names) for r in factors},
+        associations={(r.factor, _series(r)): associations.association(r, names) for r in factors},
         groups={
             (r.factor, r.level, _series(r)): groups.association_group(r, names) for r in levels
         },
         claims={(r.claim, r.setup): claims.claim_check(r, names) for r in checks},
         claim_tallies=_tallies(checks),
         claim_associations={
-            (r.quantity, r.unit, _series(r)): groups.claim_association(r, names) for r in stated
+            (r.quantity, r.unit, _series(r)): associations.claim_association(r, names)
+            for r in stated
         },
         air_powers=tuple(claims.air_power(r, names) for r in powers),
         values={(r.setup, _series(r)): value.value(r, names) for r in priced},

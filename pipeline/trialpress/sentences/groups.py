@@ -1,7 +1,6 @@
-"""Sentences on makers, and on what goes with good results.
+"""Sentences on makers, and on machines that have something in common.
 
-In:  rows of ``maker_against_field``, ``associations``, ``association_groups`` and
-     ``claim_associations``.
+In:  rows of ``maker_overview``, ``maker_against_field`` and ``association_groups``.
 Out: text. Better or worse is said only where the row's relation says it; causes never.
 """
 
@@ -13,8 +12,6 @@ from dataclasses import dataclass
 from trialpress.analyses.machines import group_name
 from trialpress.analyses.records import (
     AssociationGroupRow,
-    AssociationRow,
-    ClaimAssociationRow,
     MakerFieldRow,
 )
 from trialpress.sentences.names import Names
@@ -40,12 +37,6 @@ FACTORS: Mapping[str, str] = {
     "price": message("price"),
     "released-year": message("year of release"),
 }
-EFFECTS = {
-    "eta squared": message("eta squared"),
-    # For translators: the Greek letter, for Spearman's rank correlation.
-    "rho": message("rho"),
-}
-SHARE_DECIMALS = 2
 
 
 @dataclass(frozen=True)
@@ -100,7 +91,7 @@ def maker_against_field(row: MakerFieldRow, names: Names) -> str:
         machines=count(row.machines, "machine", "machines"),
         verdict=_verdict(row, names),
     )
-    return f"{told}{_pairs(row)}{_beware(row.warning)}"
+    return f"{told}{_pairs(row)}{beware(row.warning)}"
 
 
 def association_group(row: AssociationGroupRow, names: Names) -> str:
@@ -118,13 +109,13 @@ def association_group(row: AssociationGroupRow, names: Names) -> str:
         value=value,
         verdict=_verdict(row, names),
     )
-    return f"{told}{_beware(row.warning)}"
+    return f"{told}{beware(row.warning)}"
 
 
 def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
     others = _others(row.others)
     if row.shift is None or row.shift_low is None or row.shift_high is None:
-        return say("cannot be told from {others}, as {why}", others=others, why=_reason(row.why))
+        return say("cannot be told from {others}, as {why}", others=others, why=reason(row.why))
     unit, digits = difference_unit(row.unit), row.decimals
     if row.relation == "cannot tell":
         return say(
@@ -133,7 +124,7 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
             shift=with_unit(signed(row.shift, digits), unit),
             confidence=percent(names.confidence),
             ends=interval(row.shift_low, row.shift_high, digits),
-            p=_corrected(row.p_holm),
+            p=corrected(row.p_holm),
         )
     low, high = sorted((abs(row.shift_low), abs(row.shift_high)))
     told = say(
@@ -141,7 +132,7 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
         shift=with_unit(number(abs(row.shift), digits), unit),
         confidence=percent(names.confidence),
         ends=interval(low, high, digits),
-        p=_corrected(row.p_holm),
+        p=corrected(row.p_holm),
     )
     return _better_or_worse(row, others, told)
 
@@ -189,131 +180,19 @@ def _pairs(row: MakerFieldRow) -> str:
     return " " + say("Its 1 pair with a set-up of another maker is not told apart.")
 
 
-def association(row: AssociationRow, names: Names) -> str:
-    """Whether one factor goes with the results of one series."""
-    over = count(row.machines, "machine", "machines")
-    if row.groups is not None:
-        groups = count(row.groups, "group", "groups")
-        over = say("{machines} in {groups}", machines=over, groups=groups)
-    told = _Told(
-        subject=say("the {factor}", factor=say(FACTORS[row.factor])),
-        title=names.title((row.protocol, row.version)),
-        over=over,
-        effect=_Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_holm),
-        goes_with=row.relation == "goes with",
-        why=_reason(row.why),
-    )
-    return f"{_goes_with(told, names)}{_left_out(row.left_out)}{_beware(row.warning)}"
-
-
-def claim_association(row: ClaimAssociationRow, names: Names) -> str:
-    """Whether a stated figure goes with the results of one series."""
-    told = _Told(
-        subject=say("the {quantity} stated", quantity=row.quantity.replace("-", " ")),
-        title=names.title((row.protocol, row.version)),
-        over=count(row.machines, "machine", "machines"),
-        effect=_Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_holm),
-        goes_with=row.relation == "goes with",
-        why=_reason(row.why),
-    )
-    return f"{_goes_with(told, names)}{_beware(row.warning)}"
-
-
-@dataclass(frozen=True)
-class _Effect:
-    """An effect size with its interval and corrected p value."""
-
-    name: str
-    value: float | None
-    low: float | None
-    high: float | None
-    p_holm: float | None
-
-
-@dataclass(frozen=True)
-class _Told:
-    """What is told of one factor in one series; ``over`` is what it rests on."""
-
-    subject: str
-    title: str
-    over: str
-    effect: _Effect
-    goes_with: bool
-    why: str
-
-
-def _goes_with(told: _Told, names: Names) -> str:
-    subject, title, effect = told.subject, told.title, told.effect
-    if effect.value is None:
-        return say(
-            "Whether {subject} goes with the results on {title} cannot be told: {why}.",
-            subject=subject,
-            title=title,
-            why=told.why,
-        )
-    basis = _basis(effect, effect.value, names)
-    if not told.goes_with:
-        return say(
-            "Whether {subject} goes with the results on {title} cannot be told from {over} "
-            "({basis}).",
-            subject=subject,
-            title=title,
-            over=told.over,
-            basis=basis,
-        )
-    return say(
-        "{Subject} goes with the results on {title} over {over} ({basis}){direction}. That does "
-        "not make it the cause.",
-        Subject=subject[0].upper() + subject[1:],
-        title=title,
-        over=told.over,
-        basis=basis,
-        direction=_direction(effect),
-    )
-
-
-def _basis(effect: _Effect, value: float, names: Names) -> str:
-    ends = say("no interval")
-    if effect.low is not None and effect.high is not None:
-        ends = say(
-            "{confidence} interval {ends}",
-            confidence=percent(names.confidence),
-            ends=interval(effect.low, effect.high, SHARE_DECIMALS),
-        )
-    told = f"{say(EFFECTS[effect.name])} {number(value, SHARE_DECIMALS)}"
-    return ", ".join((told, ends, _corrected(effect.p_holm)))
-
-
-def _direction(effect: _Effect) -> str:
-    if effect.name != "rho" or effect.value is None:
-        return ""
-    if effect.value > 0:
-        # For translators: this follows "The price goes with the results on ...".
-        return say(": the higher it is, the higher the value")
-    # For translators: this follows "The price goes with the results on ...".
-    return say(": the higher it is, the lower the value")
-
-
-def _left_out(how_many: int) -> str:
-    if not how_many:
-        return ""
-    return " " + say_count(
-        "{count} machine is left out, as nothing is known of it there.",
-        "{count} machines are left out, as nothing is known of them there.",
-        how_many,
-    )
-
-
-def _corrected(p_holm: float | None) -> str:
+def corrected(p_holm: float | None) -> str:
+    """A p value put right for the number of tests; that there is none."""
     if p_holm is None:
         return say("no test")
     # For translators: a p value, put right for the number of tests.
     return say("corrected {p}", p=p_value(p_holm))
 
 
-def _reason(why: str | None) -> str:
+def reason(why: str | None) -> str:
+    """Why there is no figure."""
     return why or say("there is no such figure")
 
 
-def _beware(warning: str | None) -> str:
+def beware(warning: str | None) -> str:
+    """A sentence of warning after others; blank where there is nothing to beware of."""
     return " " + say("Beware: {warning}.", warning=warning) if warning else ""

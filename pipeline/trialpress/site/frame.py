@@ -13,7 +13,7 @@ from trialpress.bench import Settings
 from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.embedding import Embed, Preview, preview_of
-from trialpress.words import figures, message, say, spoken
+from trialpress.words import ENGLISH, figures, message, say, spoken
 
 
 @dataclass(frozen=True)
@@ -39,11 +39,13 @@ class Frame:
 
     ``preview`` is the picture that other sites show of the page, ``embed`` how to show its chart
     there, ``data_block`` what it says to machines in the words of schema.org. ``language`` is a tag
-    as in BCP 47, ``direction`` how it is written: ``ltr`` or ``rtl``.
+    as in BCP 47, ``direction`` how it is written: ``ltr`` or ``rtl``; ``is_translated``
+    whether its texts are others than those of the code.
     """
 
     language: str
     direction: str
+    is_translated: bool
     url: str
     root: str
     canonical: str
@@ -95,6 +97,7 @@ def frame_of(
     return Frame(
         language=language.tag,
         direction=language.locale.text_direction,
+        is_translated=language != ENGLISH,
         url=url,
         root=_root(settings, url),
         canonical=settings.base_url + url.removesuffix(urls.HOME if url == urls.HOME else ""),

@@ -13,12 +13,14 @@ from pathlib import Path
 from typing import ClassVar, Protocol
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import escape
 
 from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 
 FOLDER = "site_templates"
 STATIC = "static"
+_MARKUP = re.compile("[<&]")
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
 
@@ -60,15 +62,31 @@ def _environment(folders: tuple[Path, ...]) -> Environment:
         keep_trailing_newline=True,
     )
     made.policies["ext.i18n.trimmed"] = True
-    made.install_gettext_callables(_looked_up, form, newstyle=True, pgettext=say_as)  # type: ignore[attr-defined]
+    made.install_gettext_callables(_looked_up, _counted, newstyle=True, pgettext=_in_its_meaning)  # type: ignore[attr-defined]
     made.globals["count"] = figures.count
     return made
 
 
 def _looked_up(text: str) -> str:
-    """A text of a template, where a lone percent sign of a translation is no place to fill."""
-    said = say(text)
-    return said if said == text else _PERCENT.sub(lambda found: found[1] or "%%", said)
+    """A text of a template, its translation made safe to stand in a page."""
+    return _safe(say(text), text)
+
+
+def _counted(one: str, many: str, how_many: int) -> str:
+    return _safe(form(one, many, how_many), one)
+
+
+def _in_its_meaning(meaning: str, text: str) -> str:
+    return _safe(say_as(meaning, text), text)
+
+
+def _safe(said: str, text: str) -> str:
+    """A translation with no more tags, and no more places to fill, than the English text has."""
+    if said == text:
+        return said
+    if not _MARKUP.search(text):
+        said = str(escape(said))
+    return _PERCENT.sub(lambda found: found[1] or "%%", said)
 
 
 def render(templates: Environment, page: Page) -> str:

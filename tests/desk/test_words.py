@@ -1,0 +1,120 @@
+"""``words``: the file for a translator, as somebody at a bench uses it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from flow.benches import copy_of_small_bench
+from typed import trialpress
+
+
+AS_OF = ("--as-of", "2031-07-01")
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    return copy_of_small_bench(tmp_path / "bench")
+
+
+def say_language(bench: Path, tag: str) -> None:
+    settings = bench / "data" / "bench.toml"
+    text = settings.read_text("utf-8")
+    settings.write_text(f'{text}\nlanguage = "{tag}"\n', "utf-8")
+
+
+def translate(bench: Path, tag: str, text: str, translation: str) -> None:
+    path = bench / "data" / "words" / f"{tag}.po"
+    before = path.read_text("utf-8")
+    after = before.replace(f'msgid "{text}"\nmsgstr ""', f'msgid "{text}"\nmsgstr "{translation}"')
+    assert after != before
+    path.write_text(after, "utf-8")
+
+
+def test_a_site_is_in_another_language_after_three_steps(bench: Path) -> None:
+    said = trialpress("words", "pt", folder=bench)
+    assert said.returncode == 0, said.stderr
+    assert said.stdout.startswith("data/words/pt.po: 0 of ")
+    translate(bench, "pt", "Standing", "Ordem")
+    say_language(bench, "pt")
+
+    assert trialpress("build", "--only", "site", *AS_OF, folder=bench).returncode == 0
+
+    page = (bench / "build/site/standings/pickup.html").read_text("utf-8")
+    assert '<html lang="pt"' in page
+    assert '<h2 id="standing">Ordem</h2>' in page
+    assert '<h2 id="chart">Chart</h2>' in page  # not translated yet
+    assert 'static/language.js"' in page
+    assert 'decimal: ","' in (bench / "build/site/static/language.js").read_text("utf-8")
+
+
+def test_what_is_translated_is_kept_and_counted(bench: Path) -> None:
+    trialpress("words", "pt", folder=bench)
+    translate(bench, "pt", "Standing", "Ordem")
+
+    counted = json.loads(trialpress("words", "pt", "--json", folder=bench).stdout)
+
+    assert counted["translated"] == 1
+    assert counted["changed"] == 0
+    assert counted["texts"] > 1000
+    assert 'msgstr "Ordem"' in (bench / "data/words/pt.po").read_text("utf-8")
+
+
+def test_english_can_be_reworded(bench: Path) -> None:
+    trialpress("words", "en", folder=bench)
+    translate(bench, "en", "Standing", "Who stands where")
+    translate(bench, "en", "{shown} of {all} shown", "{shown} out of {all}")
+
+    assert trialpress("build", "--only", "site", *AS_OF, folder=bench).returncode == 0
+
+    page = (bench / "build/site/standings/pickup.html").read_text("utf-8")
+    assert "Who stands where</h2>" in page
+    assert 'static/language.js"' in page
+    assert "out of" in (bench / "build/site/static/language.js").read_text("utf-8")
+
+
+def test_signs_that_html_or_python_would_take_for_their_own_are_shown_as_they_are(
+    bench: Path,
+) -> None:
+    trialpress("words", "en", folder=bench)
+    translate(bench, "en", "Standing", 'A \\"standing\\" & 5 % < 6 %')
+
+    assert trialpress("build", "--only", "site", *AS_OF, folder=bench).returncode == 0
+
+    page = (bench / "build/site/standings/pickup.html").read_text("utf-8")
+    assert "A &#34;standing&#34; &amp; 5 % &lt; 6 %</h2>" in page
+
+
+def test_the_terminal_stays_english(bench: Path) -> None:
+    trialpress("words", "pt", folder=bench)
+    translate(bench, "pt", "no interval", "sem intervalo")
+    say_language(bench, "pt")
+
+    said = trialpress("explain", "one-stock", "noise", *AS_OF, folder=bench)
+
+    assert said.returncode == 0, said.stderr
+    assert "sem intervalo" not in said.stdout
+    assert "71.4" in said.stdout
+
+
+@pytest.mark.parametrize("tag", ["klingonese", "../pt", ""])
+def test_what_is_no_language_is_refused(tag: str, bench: Path) -> None:
+    said = trialpress("words", tag, folder=bench)
+
+    assert said.returncode == 2
+    assert "is no language" in said.stderr
+    assert not (bench / "data" / "words").exists()
+
+
+def test_a_file_that_cannot_be_read_is_left_as_it_is(bench: Path) -> None:
+    trialpress("words", "pt", folder=bench)
+    path = bench / "data" / "words" / "pt.po"
+    path.write_text("<<<<<<< ours\n", "utf-8")
+
+    said = trialpress("words", "pt", folder=bench)
+
+    assert said.returncode == 1
+    assert "cannot be read as a gettext file" in said.stderr
+    assert path.read_text("utf-8") == "<<<<<<< ours\n"
