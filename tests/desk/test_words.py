@@ -10,7 +10,6 @@ import pytest
 from flow.benches import copy_of_small_bench
 from typed import trialpress
 
-
 AS_OF = ("--as-of", "2031-07-01")
 
 
