@@ -55,12 +55,15 @@ browser: .venv/dev.stamp
 	@.ci/system-packages python $(PYTHON)
 	$(PYTHON) -m venv .venv
 
+# A lock is complete, so nothing is resolved: newer releases change nothing, and a gap ends in `pip check`.
 # A changed lock, or a changed project file, installs again; otherwise the stamp says it is done.
 .venv/run-time.stamp: requirements.txt pyproject.toml | .venv/bin/python
-	$(INSTALL) --require-hashes --only-binary :all: --requirement requirements.txt
+	$(INSTALL) --no-deps --require-hashes --only-binary :all: --requirement requirements.txt
 	$(INSTALL) --no-deps --no-build-isolation --editable .
+	$(BIN)/python -m pip --disable-pip-version-check check
 	touch $@
 
 .venv/dev.stamp: requirements-dev.txt .venv/run-time.stamp
-	$(INSTALL) --require-hashes --only-binary :all: --requirement requirements-dev.txt
+	$(INSTALL) --no-deps --require-hashes --only-binary :all: --requirement requirements-dev.txt
+	$(BIN)/python -m pip --disable-pip-version-check check
 	touch $@
