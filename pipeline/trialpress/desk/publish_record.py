@@ -12,7 +12,8 @@ from datetime import date
 
 from trialpress.bench import Bench
 from trialpress.desk.append import append_rows
-from trialpress.site.permanence import COLUMNS, RECORD, WITHDRAWN, read_published
+from trialpress.intake.published import COLUMNS, RECORD, WITHDRAWN
+from trialpress.site.permanence import read_published
 
 
 @dataclass(frozen=True)
@@ -29,8 +30,8 @@ def read_record(bench: Bench, as_of: date) -> Record:
 
     Raises
     ------
-    UnreadableRecordError
-        If the file is there and has other columns.
+    FaultyBenchError
+        If the record has faults.
     """
     held = read_published(bench, as_of)
     return Record(

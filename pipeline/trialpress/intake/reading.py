@@ -24,6 +24,7 @@ from trialpress.intake.findings import (
 from trialpress.intake.folder import list_bench
 from trialpress.intake.frames import build_tables
 from trialpress.intake.methods import read_methods
+from trialpress.intake.published import read_record
 from trialpress.intake.records import Faults, is_usable
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.facts import gather_facts
@@ -90,6 +91,7 @@ def read_files(bench: Bench) -> ReadFiles:
         findings=(
             *settings.findings,
             *translation.findings,
+            *read_record(bench).findings,
             *listing.findings,
             *descriptors,
             *named,
