@@ -61,18 +61,19 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     "Our stick" = "stick-stock"   # their word = ours
     """  # noqa: D301  a backspace keeps the lines of an example apart
     from trialpress.desk.adopt import Wish, adopt, read_mapping, write_adoption  # noqa: PLC0415
+    from trialpress.lock import locked  # noqa: PLC0415  import slowly
 
     folder = bench_at(bench)
     said = read_mapping(mapping)
     try:
-        with progress(quiet=quiet or as_json) as say:
+        with locked(folder), progress(quiet=quiet or as_json) as say:
             say("trying the rows out on a copy of the bench")
             adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
+            if write:
+                write_adoption(folder, adoption)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
-    if write:
-        write_adoption(folder, adoption)
     if as_json:
         typer.echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
     else:

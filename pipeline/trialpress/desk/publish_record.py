@@ -13,6 +13,7 @@ from datetime import date
 from trialpress.bench import Bench
 from trialpress.desk.append import append_rows
 from trialpress.intake.published import COLUMNS, RECORD, WITHDRAWN
+from trialpress.lock import locked
 from trialpress.site.permanence import read_published
 
 
@@ -45,11 +46,12 @@ def record_published(
     bench: Bench, pages: Iterable[str], withdrawn: Iterable[str], today: date
 ) -> None:
     """Append pages that are not on record or are back again, and those that were let go."""
-    record = read_record(bench, today)
-    out = set(pages)
-    new = sorted(out - record.known | out & record.withdrawn)
-    gone = sorted(set(withdrawn) - record.withdrawn)
-    rows = [{"url": url, "since": today.isoformat()} for url in new]
-    rows += [{"url": url, "since": today.isoformat(), "moved_to": WITHDRAWN} for url in gone]
-    if rows:
-        append_rows(bench.data / RECORD, COLUMNS, rows)
+    with locked(bench):
+        record = read_record(bench, today)
+        out = set(pages)
+        new = sorted(out - record.known | out & record.withdrawn)
+        gone = sorted(set(withdrawn) - record.withdrawn)
+        rows = [{"url": url, "since": today.isoformat()} for url in new]
+        rows += [{"url": url, "since": today.isoformat(), "moved_to": WITHDRAWN} for url in gone]
+        if rows:
+            append_rows(bench.data / RECORD, COLUMNS, rows)
