@@ -119,6 +119,8 @@ def _tell_sheet(sheet: SheetRead) -> None:
         typer.echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
     for header in sheet.lacking:
         typer.echo(f"  no column is called {header}, as the mapping says")
+    for mark in sheet.marks:
+        typer.echo(f"  row {mark.row}, cell {mark.cell} {mark.words}, which is not adopted")
     if sheet.blank_rows:
         typer.echo(f"  {sheet.blank_rows} blank rows passed over")
 
@@ -136,6 +138,11 @@ def _as_json(adoption: Adoption) -> dict[str, object]:
         "refused": [
             {"sheet": one.origin.sheet, "row": one.origin.row, "reason": one.reason}
             for one in adoption.refused
+        ],
+        "marks": [
+            {"sheet": sheet.name, "row": mark.row, "cell": mark.cell, "mark": mark.words}
+            for sheet in adoption.sheets
+            for mark in sheet.marks
         ],
         "findings": [finding.as_json() for finding in adoption.findings],
     }
