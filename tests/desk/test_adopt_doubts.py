@@ -61,7 +61,7 @@ def test_a_percentage_is_no_value_in_another_unit(bench: Bench) -> None:
 def test_a_percentage_of_a_protocol_in_percent_is_the_number_shown(bench: Bench) -> None:
     protocols = bench.catalogue / "protocols.csv"
     protocols.write_text(protocols.read_text("utf-8").replace("dB(A)", "%"), encoding="utf-8")
-    for table in bench.days.rglob("values.csv"):
+    for table in (bench.catalogue / "claims.csv", *bench.days.rglob("values.csv")):
         table.write_text(table.read_text("utf-8").splitlines()[0] + "\n", encoding="utf-8")
 
     adoption = adopt(bench, Wish(percent_workbook(bench, "value"), NOISE))

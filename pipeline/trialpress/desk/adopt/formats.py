@@ -80,7 +80,7 @@ def read_formats(data: bytes) -> Formats:
 def _marks_of(cell: Cell) -> Iterator[Mark]:
     """The comment of a cell, its colours, and whether it is struck out."""
     if getattr(cell, "comment", None) is not None:
-        text = " ".join(cell.comment.text.split())  # type: ignore[union-attr]
+        text = " ".join(cell.comment.text.split())
         yield Mark(cell.row, cell.coordinate, f"has the comment “{text}”")
     if not cell.has_style:
         return
