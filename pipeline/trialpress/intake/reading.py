@@ -106,10 +106,10 @@ def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    checked = _check(files, as_of)
-    if any(finding.severity is Severity.ERROR for finding in checked.findings):
-        raise FaultyBenchError(checked.findings)
-    return checked
+    corrected, findings = _check(files, as_of)
+    if any(finding.severity is Severity.ERROR for finding in findings):
+        raise FaultyBenchError(findings)
+    return _as_checked(files, as_of, corrected, findings)
 
 
 def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
@@ -125,13 +125,18 @@ def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
     FaultyBenchError
         If the settings cannot be read.
     """
-    return _check(files, as_of)
+    return _as_checked(files, as_of, *_check(files, as_of))
 
 
-def _check(files: ReadFiles, as_of: date | None) -> CheckedBench:
+def _check(files: ReadFiles, as_of: date | None) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
-    findings = _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+    return corrected, _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+
+
+def _as_checked(
+    files: ReadFiles, as_of: date | None, corrected: Corrected, findings: tuple[Finding, ...]
+) -> CheckedBench:
     if files.settings is None:
         raise FaultyBenchError(findings)
     tables = build_tables(files.typed.tables, corrected.tables)
