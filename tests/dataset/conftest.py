@@ -1,27 +1,30 @@
-"""The demo bench as a store with all results, and its dataset written once.
+"""The store of the demo bench with all results, and its dataset written once.
 
-In:  the repository's own bench folder.
+In:  the demo bench as built for all tests.
 Out: fixtures ``store``, ``dataset`` (the folder) and ``listing``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 
+import duckdb
 import pytest
 
-from dataset.demo import demo_store
+from demo_build import AS_OF, ROOT
+from trialpress.bench import Bench
 from trialpress.dataset import DatasetListing, write_dataset
+from trialpress.intake.settings import read_settings
 from trialpress.store import Store
 
 
 @pytest.fixture(scope="session")
-def store() -> Iterator[Store]:
-    built = demo_store(date(2099, 1, 1))
-    yield built
-    built.connection.close()
+def store(built_demo: Path) -> Iterator[Store]:
+    settings = read_settings(Bench(ROOT)).settings
+    assert settings is not None
+    with duckdb.connect(str(built_demo / "store.duckdb"), read_only=True) as connection:
+        yield Store(connection, settings, AS_OF, {})
 
 
 @pytest.fixture(scope="session")

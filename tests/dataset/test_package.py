@@ -13,7 +13,7 @@ import frictionless
 import pandas as pd
 import pytest
 
-from dataset.demo import ROOT
+from demo_build import ROOT
 from trialpress.dataset import DatasetListing, write_dataset
 from trialpress.dataset.archive import ARCHIVE, TOP_FOLDER
 from trialpress.dataset.tables import TRACE, published_tables

@@ -8,7 +8,7 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE, setup
+from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE, plain, setup
 from trialpress.analyses.claims import verdict
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.machines import Contrast, relation_of
@@ -19,6 +19,12 @@ FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
 DIRECTION = st.sampled_from(["higher", "lower"])
 VERDICT = re.compile(r"\b(better|worse|level)\b")
+INTERVAL = re.compile(r"95 % interval (-?[0-9.]+) to (-?[0-9.]+)")
+
+
+def intervals_in(told: str) -> list[tuple[float, float]]:
+    """Both ends of every interval in a sentence."""
+    return [(float(low), float(high)) for low, high in INTERVAL.findall(plain(told))]
 
 
 @given(INTERVALS, st.integers(1, 9), st.integers(1, 9), DIRECTION)
@@ -42,7 +48,10 @@ def test_set_ups_are_told_apart_only_where_the_interval_excludes_nothing(
     if "level" in said:
         assert -2.0 <= low <= high <= 2.0
     assert f"{n} and {other_n}" in told
-    assert "interval" in told
+    ends_told = (-high, -low) if "worse" in said else (low, high)  # by how much it is worse
+    if better == "lower" and said & {"better", "worse"}:
+        ends_told = (-ends_told[1], -ends_told[0])
+    assert intervals_in(told) == [ends_told]
 
 
 @given(INTERVALS, st.floats(0, 1), st.integers(1, 9), DIRECTION)
@@ -62,7 +71,11 @@ def test_makers_are_told_apart_only_where_interval_and_corrected_test_agree(
     if low <= 0 <= high or p_holm >= 0.05:
         assert not VERDICT.search(told)
         assert "cannot be told" in told
-    assert "interval" in told
+        assert intervals_in(told) == [(low, high)]
+    else:
+        word = "better" if (low > 0) == (better == "higher") else "worse"
+        assert VERDICT.findall(told) == [word]
+        assert intervals_in(told) == [(low, high) if low > 0 else (-high, -low)]
     assert f"{machines} machine" in told.replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -81,11 +94,18 @@ def test_a_claim_is_kept_or_not_only_where_the_whole_interval_says_so(
 
     told = claims.claim_check(row, NAMES)
 
-    if low < 0 < high:
-        assert "cannot tell whether" in told
-        assert "specimen" not in told
+    worst, best = (low, high) if better == "higher" else (-high, -low)
+    kept, not_kept = "specimen measured keeps the", "specimen measured does not keep the"
+    said = [
+        words for words in (kept, not_kept, "cannot tell whether the") if f"{words} claim" in told
+    ]
+    if worst >= 0:
+        assert said == [kept]
+    elif best < 0:
+        assert said == [not_kept]
     else:
-        assert ("cannot tell" in told) or ("specimen" in told)
+        assert said == ["cannot tell whether the"]
+    assert intervals_in(told) == [(low, high)]
 
 
 @given(st.sampled_from(["goes with", "cannot tell"]), st.floats(-1, 1), st.floats(0, 1))
@@ -98,7 +118,7 @@ def test_an_association_is_told_only_where_the_row_tells_it_and_never_as_a_cause
 
     assert told.startswith("Whether") == (relation == "cannot tell")
     assert ("That does not make it the cause." in told) == (relation == "goes with")
-    assert "interval" in told
+    assert intervals_in(told) == [(FACTOR.effect_low, FACTOR.effect_high)]
 
 
 @given(st.sampled_from(["certain", "possible", "beaten", None]), st.integers(0, 9))
@@ -122,7 +142,7 @@ def test_only_who_is_certain_is_called_better_and_only_who_is_beaten_beaten(
     if front == "certain":
         assert "and is better" not in told
         assert "are better" not in told
-    assert "interval" in told
+    assert intervals_in(told) == [(VALUE.low, VALUE.high)]
 
 
 @given(st.lists(st.integers(0, 12), min_size=1, max_size=8), st.integers(1, 9), st.integers(0, 5))

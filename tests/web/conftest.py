@@ -5,18 +5,14 @@ A refusal by the content security policy and a file that is missing are console 
 
 from __future__ import annotations
 
-import fcntl
 import shutil
 from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 from typing import Protocol
 
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
-from trialpress.bench import Bench
-from trialpress.flow import Order, Output, build
 from web.small_site import write_small_site
 
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
@@ -106,18 +102,9 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
 
 
 @pytest.fixture(scope="session")
-def built_site(tmp_path_factory: pytest.TempPathFactory, testrun_uid: str) -> Path:
-    """The demo bench as it is published: every page, chart, photo and file.
-
-    Built once a test run: the first worker builds, the others wait for its lock.
-    """
-    out = tmp_path_factory.getbasetemp().parent / f"built-{testrun_uid}"
-    with out.with_suffix(".lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        if not (out / "site").is_dir():
-            bench = Bench(Path(__file__).parents[2])
-            build(Order(bench, date(2026, 11, 1), out, (Output.SITE,), lambda _: None))
-    return out / "site"
+def built_site(built_demo: Path) -> Path:
+    """The demo bench as it is published: every page, chart, photo and file."""
+    return built_demo / "site"
 
 
 @pytest.fixture(scope="session")

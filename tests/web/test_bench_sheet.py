@@ -7,7 +7,9 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Iterator
+from datetime import date
 from importlib.resources import files
 from pathlib import Path
 
@@ -16,8 +18,11 @@ from playwright.sync_api import Page, expect
 
 from desk.kills import environment
 from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.preview import PreviewServer, Workshop
+from trialpress.desk.preview.board import Board
 from typed import trialpress
-from web.conftest import OpenPage
+from web.conftest import PATIENCE_MS, OpenPage
 
 DAY = "2031-03-16-hall"
 NIGHT = "2031-03-16T19:30:00"
@@ -85,16 +90,38 @@ def preview(bench: Path) -> Iterator[Preview]:
     started.stop()
 
 
+class LookingWorkshop(Workshop):
+    """Looks at what is saved, and builds no site."""
+
+    def _build(self) -> None:
+        pass
+
+
 @pytest.fixture
-def sheet(preview: Preview, open_page: OpenPage) -> Page:
-    return open_sheet(preview, open_page)
+def address(bench: Path) -> Iterator[str]:
+    """Where a preview in this process answers, once it has looked at the bench."""
+    has_looked = threading.Event()
+    board = Board(lambda _: has_looked.set())
+    out = bench / "build" / "preview"
+    workshop = LookingWorkshop(Bench(bench), out, lambda: date(2031, 3, 16), board)
+    with PreviewServer(workshop, 0) as served:
+        threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
+        workshop.start()
+        assert has_looked.wait(PATIENCE_MS / 1000)
+        yield served.url
+        workshop.stop()
+        served.shutdown()
 
 
-def open_sheet(preview: Preview, open_page: OpenPage, width: int = 1280) -> Page:
-    preview.wait_for("Building the site")
+@pytest.fixture
+def sheet(address: str, open_page: OpenPage) -> Page:
+    return open_sheet(address, open_page)
+
+
+def open_sheet(address: str, open_page: OpenPage, width: int = 1280) -> Page:
     page = open_page("about:blank", width=width)
     page.clock.set_fixed_time(NIGHT)
-    page.goto(f"{preview.url}sheet")
+    page.goto(f"{address}sheet")
     expect(page.locator("[data-fields] input").first).to_be_focused()
     return page
 
@@ -205,9 +232,9 @@ def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows
 
 
 def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
-    preview: Preview, open_page: OpenPage
+    address: str, open_page: OpenPage
 ) -> None:
-    page = open_sheet(preview, open_page, width=320)
+    page = open_sheet(address, open_page, width=320)
     type_run(page, "20.0", "260.0", "274.0")
     expect(page.locator(".outcome")).to_be_visible()
 
@@ -242,7 +269,8 @@ def test_an_evening_from_a_new_bench_to_the_published_site(
     command("plan", "--sheet", DAY)
     preview = Preview(bench)
     try:
-        page = open_sheet(preview, open_page)
+        preview.wait_for("Building the site")
+        page = open_sheet(preview.url, open_page)
         catch_a_slip(page)
         for row, after in ((3, "277.6"), (4, "278.4")):
             type_run(page, "20.0", "260.0", after)

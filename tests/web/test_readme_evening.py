@@ -13,10 +13,10 @@ from pathlib import Path
 
 import pytest
 
+from demo_build import ROOT
 from desk.kills import environment
 
-ROOT = Path(__file__).parents[2]
-NOW = str(1_793_491_200)  # 2026-11-01, when the demo's site of all tests was built
+NOW = str(1_793_491_200)  # 2026-11-01, the date of the demo's build for all tests
 SHELL = 'set -e\ntrialpress() { "$PYTHON" -m trialpress.cli "$@"; }\n'
 
 

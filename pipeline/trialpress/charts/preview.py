@@ -10,6 +10,7 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 
 import vl_convert
@@ -49,6 +50,7 @@ class _Line:
     is_bold: bool = False
 
 
+@lru_cache(maxsize=500)  # each some 20 kB beside the picture of its chart
 def draw_preview(words: PreviewWords, svg: str | None) -> bytes:
     """Draw one preview; the same words and chart give the same bytes.
 

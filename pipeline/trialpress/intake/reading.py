@@ -26,6 +26,7 @@ from trialpress.intake.frames import build_tables
 from trialpress.intake.methods import read_methods
 from trialpress.intake.published import read_record
 from trialpress.intake.records import Faults, is_usable
+from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
@@ -108,10 +109,10 @@ def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    checked = _check(files, as_of)
-    if any(finding.severity is Severity.ERROR for finding in checked.findings):
-        raise FaultyBenchError(checked.findings)
-    return checked
+    corrected, findings = _check(files, as_of)
+    if any(finding.severity is Severity.ERROR for finding in findings):
+        raise FaultyBenchError(findings)
+    return _as_checked(files, as_of, corrected, findings)
 
 
 def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
@@ -127,13 +128,18 @@ def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
     FaultyBenchError
         If the settings cannot be read.
     """
-    return _check(files, as_of)
+    return _as_checked(files, as_of, *_check(files, as_of))
 
 
-def _check(files: ReadFiles, as_of: date | None) -> CheckedBench:
+def _check(files: ReadFiles, as_of: date | None) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
-    findings = _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+    return corrected, _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+
+
+def _as_checked(
+    files: ReadFiles, as_of: date | None, corrected: Corrected, findings: tuple[Finding, ...]
+) -> CheckedBench:
     if files.settings is None:
         raise FaultyBenchError(findings)
     tables = build_tables(files.typed.tables, corrected.tables)
@@ -149,10 +155,10 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     ]
     corrections = read_corrections(lines)
     everything = apply_corrections(typed.tables, corrections)
-    if as_of is None:
-        return everything
-    in_force = apply_corrections(typed.tables, _until(as_of, corrections))
-    return Corrected(in_force.tables, everything.findings)
+    in_force = everything
+    if as_of is not None:
+        in_force = apply_corrections(typed.tables, _until(as_of, corrections))
+    return Corrected(number_replicates(in_force.tables, as_of), everything.findings)
 
 
 def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:

@@ -1,15 +1,14 @@
 """The check that every package passes through: types, constraints, keys and references.
 
 In:  the rows of all tables as text.
-Out: findings. The tables are combined into one data package in memory, so that keys are unique
-     over all days and references reach from a day into the catalogue.
+Out: findings. Tables are combined into data packages in memory, so that keys are unique over all
+     days and references reach from a day into the catalogue.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
-from functools import cache
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from trialpress.intake.constraints import broken_constraint
@@ -17,11 +16,11 @@ from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
 from trialpress.intake.schemas import Field, Reference, read_schema, read_schema_text
+from trialpress.intake.screening import Tables, cell_reader, doubtful_rows
 
 if TYPE_CHECKING:
-    from frictionless import Error, Package, Schema
+    from frictionless import Error
 
-Tables = Mapping[str, Sequence[Row]]
 _ALL_ERRORS = 10**9
 _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over all of them
 _DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
@@ -37,12 +36,10 @@ def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
     unsure : frozenset of str
         Tables that could not be read whole: nothing is said of references to them.
     """
-    package = _package(tables)
-    for table, rows in tables.items():
-        first = {_identity(row): row for row in reversed(rows)}
-        report = package.get_resource(table).validate(limit_errors=_ALL_ERRORS)
-        for error in report.tasks[0].errors:
-            row = rows[error.row_number - 2]
+    for table, doubtful in doubtful_rows(tables).items():
+        first = {_identity(row): row for row in reversed(tables[table])}
+        for error in errors_of_library(table, doubtful, tables):
+            row = doubtful[error.row_number - 2]
             if error.type != "foreign-key" or _target(error, row).table not in unsure:
                 finding = _worded(error, row, first[_identity(row)], tables)
                 if finding is not None:
@@ -51,29 +48,27 @@ def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
 
 def check_typed_cell(text: str | None, field: Field, table: str, place: Place) -> Finding | None:
     """Check one cell by itself, as ``check_schemas`` does where it stands in its table."""
-    _, notes = _schema(table).get_field(field.name).read_cell(text)
+    _, notes = cell_reader(table, field.name)(text)
     return broken_constraint(next(iter(notes.values())), field, text, place) if notes else None
 
 
-@cache
-def _schema(table: str) -> Schema:
-    from frictionless import Schema  # noqa: PLC0415, it takes a fifth of a second to import
+def errors_of_library(table: str, rows: Sequence[Row], tables: Tables) -> Sequence[Error]:
+    """What the library says of some rows, in a package with the tables that they refer to."""
+    from frictionless import Package  # noqa: PLC0415, it takes a fifth of a second to import
 
-    return Schema.from_descriptor(json.loads(read_schema_text(table)))
+    targets = sorted({reference.table for reference in read_schema(table).references})
+    resources = [_resource(table, rows), *(_resource(name, tables[name]) for name in targets)]
+    package = Package.from_descriptor({"name": "bench", "resources": resources})
+    report = package.get_resource(table).validate(limit_errors=_ALL_ERRORS)
+    errors: Sequence[Error] = report.tasks[0].errors
+    return errors
 
 
-def _package(tables: Tables) -> Package:
-    from frictionless import Package  # noqa: PLC0415, see above
-
-    resources = []
-    for table, rows in tables.items():
-        columns = read_schema(table).columns
-        data = [list(columns), *(list(row.texts(columns)) for row in rows)]
-        schema = json.loads(read_schema_text(table))
-        resources.append(
-            {"name": table, "type": "table", "format": "inline", "data": data, "schema": schema}
-        )
-    return Package.from_descriptor({"name": "bench", "resources": resources})
+def _resource(table: str, rows: Sequence[Row]) -> dict[str, object]:
+    columns = read_schema(table).columns
+    data = [list(columns), *(list(row.texts(columns)) for row in rows)]
+    schema = json.loads(read_schema_text(table))
+    return {"name": table, "type": "table", "format": "inline", "data": data, "schema": schema}
 
 
 def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | None:

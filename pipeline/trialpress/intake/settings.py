@@ -10,6 +10,7 @@ import re
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
+from functools import cache
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -94,7 +95,12 @@ def _is_address(value: object) -> bool:
 
 
 def _is_time_zone(value: object) -> bool:
-    return isinstance(value, str) and value in available_timezones()
+    return isinstance(value, str) and value in _time_zones()
+
+
+@cache
+def _time_zones() -> set[str]:
+    return available_timezones()
 
 
 def _is_currency(value: object) -> bool:

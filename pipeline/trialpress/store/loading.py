@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import date
 
 import duckdb
+import numpy as np
 import pandas as pd
 
 from trialpress.bench import TABLES
@@ -31,8 +32,12 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
     for name in TABLES:
         schema = read_schema(name)
         table = bench.tables[name]
-        _load(connection, f"{name}_as_typed", _typed_as_text(schema), table.as_typed)
-        _load(connection, name, _typed_by_schema(schema), table.corrected)
+        typed, as_typed = (name, _typed_by_schema(schema)), (f"{name}_as_typed", _as_text(schema))
+        if table.corrected is table.as_typed:
+            _load(connection, table.corrected, typed, as_typed)
+        else:
+            _load(connection, table.corrected, typed)
+            _load(connection, table.as_typed, as_typed)
     connection.execute("create table loaded.build as select ?::date as as_of", [as_of])
     findings = pd.DataFrame(
         [
@@ -42,27 +47,36 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
         columns=["code", "severity", "file", "row", "column", "value", "problem", "remedy"],
         dtype=object,
     )
-    _load(
-        connection,
-        "findings",
-        'code, severity, file, row::bigint as row, "column", value, problem, remedy',
-        findings,
-    )
+    columns = 'code, severity, file, row::bigint as row, "column", value, problem, remedy'
+    _load(connection, findings, ("findings", columns))
 
 
 def _load(
-    connection: duckdb.DuckDBPyConnection, name: str, columns: str, frame: pd.DataFrame
+    connection: duckdb.DuckDBPyConnection, frame: pd.DataFrame, *tables: tuple[str, str]
 ) -> None:
-    as_text = frame.astype("string").astype(object).where(frame.notna(), None)
-    if as_text.empty:
+    """Make one table or several from a frame; each has a name and its columns in SQL."""
+    if frame.empty:
         names = ", ".join(f"null::varchar as {_quoted(column)}" for column in frame.columns)
-        connection.execute(
-            f'create table loaded."{name}" as select {columns} from (select {names}) where false'
-        )
-        return
-    connection.register("incoming", as_text)
-    connection.execute(f'create table loaded."{name}" as select {columns} from incoming')
-    connection.unregister("incoming")
+        source = f"(select {names}) where false"
+    else:
+        connection.register("incoming", _as_texts(frame))
+        source = "incoming"
+    for name, columns in tables:
+        connection.execute(f'create table loaded."{name}" as select {columns} from {source}')
+    if not frame.empty:
+        connection.unregister("incoming")
+
+
+def _as_texts(frame: pd.DataFrame) -> pd.DataFrame:
+    """Every cell as text, or None; cell by cell, as whole columns are slow where rows are few."""
+    texts = np.empty(frame.shape, dtype=object)
+    for number, column in enumerate(frame.columns):
+        is_there = frame[column].notna()
+        texts[:, number] = [
+            str(cell) if known else None
+            for cell, known in zip(frame[column], is_there, strict=True)
+        ]
+    return pd.DataFrame(texts, columns=frame.columns, dtype=object, copy=False)
 
 
 def _typed_by_schema(schema: TableSchema) -> str:
@@ -73,7 +87,7 @@ def _typed_by_schema(schema: TableSchema) -> str:
     return ", ".join([*columns, *_trace(schema)])
 
 
-def _typed_as_text(schema: TableSchema) -> str:
+def _as_text(schema: TableSchema) -> str:
     columns = [
         f"{_quoted(field.name)}::varchar as {_quoted(field.name)}" for field in schema.fields
     ]

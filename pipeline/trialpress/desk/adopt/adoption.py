@@ -37,7 +37,6 @@ from trialpress.intake import (
     CheckedBench,
     FaultyBenchError,
     Finding,
-    FindingCode,
     Severity,
     read_bench,
     read_schema,
@@ -45,11 +44,6 @@ from trialpress.intake import (
 from trialpress.lock import locked
 from trialpress.reach import place_below
 
-OLDER = (
-    "the bench has later runs of this set-up and protocol version already, and runs are numbered "
-    "by their days: give the older runs a version of their own, which the next one continues"
-)
-CELL = ("setup", "protocol", "version")
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
 NAME_TAKEN = "the bench has a run of that name already"
 
@@ -202,9 +196,8 @@ def _try_out(
         own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
         at_fault = {
             row.origin: _reason(finding)
-            for finding, first in own
-            if first is not None and finding.severity is Severity.ERROR
-            for row in (first, *_followers(finding, first, numbered))
+            for finding, row in own
+            if row is not None and finding.severity is Severity.ERROR
         }
         if not at_fault:
             return numbered, refused, tuple(finding for finding, row in own if row is not None)
@@ -212,22 +205,7 @@ def _try_out(
         rows = [row for row in rows if row.origin not in at_fault]
 
 
-def _followers(finding: Finding, first: Numbered, rows: Iterable[Numbered]) -> list[Numbered]:
-    """Where numbers have a gap, the rows that are numbered on after it."""
-    if finding.code is not FindingCode.REPLICATE_GAP:
-        return []
-    cell = [first.cells[name] for name in CELL]
-    return [
-        row
-        for row in rows
-        if [row.cells[name] for name in CELL] == cell
-        and int(row.cells["replicate"]) > int(first.cells["replicate"])
-    ]
-
-
 def _reason(finding: Finding) -> str:
-    if finding.code is FindingCode.REPLICATE_GAP:
-        return f"{finding.problem}: {OLDER}"
     cell = f"{finding.column} " if finding.column else ""
     return f"{cell}{finding.problem}"
 

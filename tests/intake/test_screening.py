@@ -1,0 +1,117 @@
+"""The quick look at every row lets nothing pass that the data package library refuses.
+
+In:  the tables of the small bench with cells and rows put wrong by hypothesis.
+Out: what the library says of the whole bench in one package, which is the measure.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import frictionless
+from frictionless import Package
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from examples import examples
+from intake.broken import BASE
+from trialpress.bench import TABLES, Bench
+from trialpress.intake.folder import list_bench
+from trialpress.intake.rows import Row
+from trialpress.intake.schema_check import errors_of_library
+from trialpress.intake.schemas import read_schema, read_schema_text
+from trialpress.intake.screening import doubtful_rows
+from trialpress.intake.typed import read_typed
+
+SMALL = Bench(BASE)
+TYPED = read_typed(SMALL, list_bench(SMALL)).tables
+Tables = Mapping[str, Sequence[Row]]
+
+FILLED = [table for table in TABLES if TYPED[table]]
+ODD_CELLS = st.sampled_from(
+    [None, " ", "0", "-1", "99999", "1.5", "1e9", "nan", "true", "Yes", "2031-02-30", "\u00a0x"]
+)
+
+
+def said_of_the_whole_bench(tables: Tables, table: str) -> list[tuple[Row, str]]:
+    resources = [
+        {
+            "name": name,
+            "type": "table",
+            "format": "inline",
+            "data": [
+                list(read_schema(name).columns),
+                *(list(row.texts(read_schema(name).columns)) for row in rows),
+            ],
+            "schema": json.loads(read_schema_text(name)),
+        }
+        for name, rows in tables.items()
+    ]
+    package = Package.from_descriptor({"name": "bench", "resources": resources})
+    report = package.get_resource(table).validate(limit_errors=10**9)
+    return [(tables[table][error.row_number - 2], said(error)) for error in report.tasks[0].errors]
+
+
+def said(error: frictionless.Error) -> str:
+    """What is wrong, without the position of another row, which is counted among those seen."""
+    return f"{error.type}: {error.note.partition(' at position')[0]}"
+
+
+@st.composite
+def worn_tables(draw: st.DrawFn) -> tuple[str, Tables]:
+    """All tables, one of them with other cells, with rows missing and with rows that come twice."""
+    table = draw(st.sampled_from(FILLED))
+    rows = [*TYPED[table]]
+    for _ in range(draw(st.integers(1, 3))):
+        index = draw(st.integers(0, len(rows) - 1))
+        column = draw(st.sampled_from(read_schema(table).columns))
+        elsewhere = st.sampled_from([row.cells[column] for row in TYPED[table]])
+        cell = draw(elsewhere | ODD_CELLS)
+        rows[index] = replace(rows[index], cells={**rows[index].cells, column: cell})
+    if draw(st.booleans()):
+        rows.append(replace(rows[draw(st.integers(0, len(rows) - 1))], number=1000))
+    if draw(st.booleans()):
+        del rows[draw(st.integers(0, len(rows) - 1))]
+    return table, {**TYPED, table: rows}
+
+
+@settings(max_examples=examples(25))
+@given(worn=worn_tables(), seen=st.sampled_from(FILLED))
+def test_the_library_says_the_same_of_doubtful_rows_as_of_the_whole_bench(
+    worn: tuple[str, Tables], seen: str
+) -> None:
+    changed, tables = worn
+    for table in {changed, seen}:
+        doubtful = doubtful_rows(tables).get(table, [])
+
+        errors = errors_of_library(table, doubtful, tables) if doubtful else []
+
+        told = [(doubtful[error.row_number - 2], said(error)) for error in errors]
+        assert told == said_of_the_whole_bench(tables, table)
+
+
+def test_no_row_of_a_bench_in_order_is_in_doubt() -> None:
+    assert doubtful_rows(TYPED) == {}
+
+
+def test_every_constraint_of_a_schema_is_one_of_a_single_cell() -> None:
+    # `unique` alone is not: the readers of single cells, which the quick look rests on, skip it.
+    named = {
+        name
+        for table in TABLES
+        for field in json.loads(read_schema_text(table))["fields"]
+        for name in field.get("constraints", {})
+    }
+
+    assert "unique" not in named
+
+
+def test_no_table_refers_to_itself() -> None:
+    # Its doubtful rows alone would not hold what they refer to.
+    to_itself = [
+        table for table in TABLES if table in {ref.table for ref in read_schema(table).references}
+    ]
+
+    assert to_itself == []
