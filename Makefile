@@ -3,8 +3,8 @@
 PYTHON ?= python3
 BIN := .venv/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-input
-LOCK := $(BIN)/pip-compile --quiet --all-build-deps --generate-hashes --allow-unsafe \
-	--strip-extras --no-emit-options --no-header
+LOCKED := --no-deps --require-hashes --only-binary :all: --requirement
+LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-header
 
 # Where a machine forbids them, every start of Python would compile the same files again.
 unexport PYTHONDONTWRITEBYTECODE
@@ -13,7 +13,7 @@ export OPENBLAS_NUM_THREADS = 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site test lint format audit speed lock clean
+.PHONY: help site test lint format audit speed lock wheel clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1	/p' $(MAKEFILE_LIST)
@@ -42,9 +42,12 @@ speed: .venv/dev.stamp ## time the stages on the demo bench
 	$(BIN)/python tests/speed/time_stages.py
 
 lock: .venv/dev.stamp ## pin anew everything that pyproject.toml asks for
-	$(LOCK) --upgrade --output-file requirements.txt pyproject.toml
-	$(LOCK) --upgrade --extra dev --constraint requirements.txt \
+	$(LOCK) --upgrade --extra build --output-file requirements.txt pyproject.toml
+	$(LOCK) --upgrade --extra build --extra dev --constraint requirements.txt \
 		--output-file requirements-dev.txt pyproject.toml
+
+wheel: .venv/run-time.stamp ## make the package that `trialpress new --wheel` takes, in dist/
+	$(BIN)/python -m pip wheel --quiet --no-deps --no-build-isolation --wheel-dir dist .
 
 clean: ## remove the environment and everything built
 	rm -rf .venv build/* dist
@@ -60,12 +63,12 @@ browser: .venv/dev.stamp
 # A lock is complete, so nothing is resolved: newer releases change nothing, and a gap ends in `pip check`.
 # A changed lock, or a changed project file, installs again; otherwise the stamp says it is done.
 .venv/run-time.stamp: requirements.txt pyproject.toml | .venv/bin/python
-	$(INSTALL) --no-deps --require-hashes --only-binary :all: --requirement requirements.txt
+	$(INSTALL) $(LOCKED) requirements.txt
 	$(INSTALL) --no-deps --no-build-isolation --editable .
 	$(BIN)/python -m pip --disable-pip-version-check check
 	touch $@
 
 .venv/dev.stamp: requirements-dev.txt .venv/run-time.stamp
-	$(INSTALL) --no-deps --require-hashes --only-binary :all: --requirement requirements-dev.txt
+	$(INSTALL) $(LOCKED) requirements-dev.txt
 	$(BIN)/python -m pip --disable-pip-version-check check
 	touch $@

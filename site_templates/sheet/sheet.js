@@ -118,7 +118,7 @@
     find("title").textContent = run.name;
     const aim = method.dose ? " · dose " + method.dose : "";
     const tools = ["instrument", "dose_instrument", "operator"].map((name) => run.rows[0][name]).filter(Boolean);
-    find("facts").textContent = [method.title, "run " + run.replicate + aim, ...tools].join(" · ");
+    find("facts").textContent = [method.title + aim, ...tools].join(" · ");
     find("where").textContent = "Goes to data/days/" + run.day + "/" + run.table + ".csv as " + run.run + ".";
     find("cautions").replaceChildren(...method.cautions.map((text) => {
       const caution = document.createElement("li");

@@ -104,7 +104,7 @@ def test_a_file_that_has_grown_adds_what_is_new_wherever_it_stands(bench: Bench)
 def test_two_rows_that_say_the_same_are_two_runs(bench: Bench) -> None:
     adoption = adopted(bench, text_file(bench, FIRST, FIRST))
 
-    assert [row.cells["replicate"] for row in adoption.rows] == ["2", "3"]
+    assert len({row.cells["run"] for row in adoption.rows}) == 2
 
 
 def test_a_row_changed_since_it_was_adopted_is_not_added_beside_itself(bench: Bench) -> None:

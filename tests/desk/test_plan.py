@@ -52,9 +52,9 @@ def bench(tmp_path: Path) -> Bench:
     return Bench(copy_of_small_bench(tmp_path / "bench"))
 
 
-def sheet_of(bench: Bench, plan: Plan, seed: int = 1) -> Sheet:
+def sheet_of(plan: Plan, seed: int = 1) -> Sheet:
     order = in_bench_order(plan.suggestion.wanted, plan.tallies, seed)
-    return make_sheet(read_bench(bench, None), NAME, order, plan.suggestion.note)
+    return make_sheet(NAME, order, plan.suggestion.note)
 
 
 def test_a_set_up_with_too_few_runs_wants_the_rest() -> None:
@@ -125,24 +125,22 @@ def test_a_set_up_under_embargo_is_planned_for(bench: Bench) -> None:
 def test_a_sheet_is_no_fault_and_counts_nowhere(bench: Bench) -> None:
     before = read_figures(bench, date(2031, 7, 1))
 
-    write_sheet(bench, sheet_of(bench, make_plan(bench, TODAY, Question())))
+    write_sheet(bench, sheet_of(make_plan(bench, TODAY, Question())))
 
     assert read_bench(bench, None).findings == ()
     assert read_figures(bench, date(2031, 7, 1)) == before
 
 
-def test_planned_rows_go_on_numbering_and_say_what_they_are_for(bench: Bench) -> None:
-    sheet = sheet_of(bench, make_plan(bench, TODAY, Question("hair")))
+def test_planned_rows_have_no_number_yet_and_say_what_they_are_for(bench: Bench) -> None:
+    sheet = sheet_of(make_plan(bench, TODAY, Question("hair")))
     write_sheet(bench, sheet)
 
     rows = (bench.days / NAME / "counts.csv").read_text(encoding="utf-8").splitlines()
-    assert rows[1] == f"{NAME}-01,2031-04-02,one-stock,hair,1,2,,,,,planned,,plan: missing runs"
-    numbers = [run.replicate for run in sheet.runs if run.tally.setup == "two-stock"]
-    assert numbers == ["2", "3"]
+    assert rows[1] == f"{NAME}-01,2031-04-02,one-stock,hair,1,,,,,planned,,plan: missing runs"
 
 
 def test_a_graded_run_has_a_row_for_each_zone(bench: Bench) -> None:
-    write_sheet(bench, sheet_of(bench, make_plan(bench, TODAY, Question("stains"))))
+    write_sheet(bench, sheet_of(make_plan(bench, TODAY, Question("stains"))))
 
     rows = (bench.days / NAME / "gradings.csv").read_text(encoding="utf-8").splitlines()
     assert rows[1].startswith(f"{NAME}-01,zone-1,grader-1,")
@@ -150,7 +148,7 @@ def test_a_graded_run_has_a_row_for_each_zone(bench: Bench) -> None:
 
 
 def test_a_day_that_is_there_stays_as_it_is(bench: Bench) -> None:
-    sheet = sheet_of(bench, make_plan(bench, TODAY, Question()))
+    sheet = sheet_of(make_plan(bench, TODAY, Question()))
     (bench.days / NAME).mkdir()
 
     with pytest.raises(DayTakenError, match=NAME):
@@ -159,9 +157,9 @@ def test_a_day_that_is_there_stays_as_it_is(bench: Bench) -> None:
     assert list((bench.days / NAME).iterdir()) == []
 
 
-def test_a_name_that_is_no_day_is_refused(bench: Bench) -> None:
+def test_a_name_that_is_no_day_is_refused() -> None:
     with pytest.raises(DayNameError, match="such as"):
-        make_sheet(read_bench(bench, None), "tonight", [tally("a")], "")
+        make_sheet("tonight", [tally("a")], "")
 
 
 def test_the_page_has_boxes_target_steps_and_cautions(bench: Bench) -> None:
@@ -169,7 +167,7 @@ def test_the_page_has_boxes_target_steps_and_cautions(bench: Bench) -> None:
         "# Dust\n\n## Purpose\n\nWhy.\n\n## Steps\n\n1. Weigh.\n\n## Cautions\n\n- Dust & noise.\n",
         encoding="utf-8",
     )
-    sheet = sheet_of(bench, make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1)))
+    sheet = sheet_of(make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1)))
 
     page = write_sheet_page(bench, sheet, read_bench(bench, None).methods)
 

@@ -34,7 +34,7 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 LOCKS = ("requirements.txt", "requirements-dev.txt")
 GUIDES = ("README.md", "DEVELOPERS.md")
 PINNED = re.compile(
-    r"^([a-z0-9][a-z0-9.-]*)==\S+ \\\n(?:    --hash=sha256:[0-9a-f]{64}(?: \\)?\n)+"
+    r"^([a-z0-9][a-z0-9.-]*)==\S+(?: ; [^\n]+)? \\\n(?:    --hash=sha256:[0-9a-f]{64}(?: \\)?\n)+"
 )
 
 

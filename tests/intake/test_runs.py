@@ -11,8 +11,10 @@ from datetime import date
 
 import pytest
 
-from intake.typed_rows import DAY, facts_of, numbers, typed_row
+from intake.typed_rows import facts_of, numbers, typed_row
+from trialpress.bench import TABLES
 from trialpress.intake import FindingCode
+from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.gradings import check_gradings
 from trialpress.intake.rules.protocols import check_protocols
@@ -21,7 +23,9 @@ from trialpress.intake.rules.replicates import check_replicates
 STAINS = typed_row("protocols", protocol="stains", reading="graded", clean_limit="1", zones="2")
 
 
-def runs(*replicates: tuple[str, str], day: str = "2031-03-02-hall", first: int = 2) -> list[Row]:
+def runs(
+    *replicates: tuple[str | None, str], day: str = "2031-03-02-hall", first: int = 2
+) -> list[Row]:
     return [
         typed_row("weighings", row, day=day, run=f"run-{row}", replicate=replicate, status=status)
         for row, (replicate, status) in enumerate(replicates, first)
@@ -39,39 +43,69 @@ def grades(*rows: tuple[str, str], status: str = "valid") -> list[Row]:
     ("replicates", "found"),
     [
         ([("1", "valid"), ("2", "valid"), ("3", "valid")], []),
+        # gaps and late arrivals are no fault
         ([("2", "valid"), ("1", "valid")], []),
-        ([("1", "valid"), ("3", "valid")], [(FindingCode.REPLICATE_GAP, 3)]),
-        ([("2", "valid")], [(FindingCode.REPLICATE_GAP, 2)]),
-        ([("1", "valid"), ("1", "valid")], [(FindingCode.REPLICATE_REPEATED, 3)]),
-        (
-            [("1", "valid"), ("4", "valid"), ("6", "valid")],
-            [(FindingCode.REPLICATE_GAP, 3), (FindingCode.REPLICATE_GAP, 4)],
-        ),
-        # a void run keeps its number, and the run that took its place may have the same or the next
-        ([("1", "valid"), ("2", "void"), ("3", "valid")], []),
+        ([("1", "valid"), ("4", "valid")], []),
+        ([("1", "valid"), ("1", "valid")], [3]),
+        # what a void run has typed, the run that took its place may have too
         ([("1", "valid"), ("2", "void"), ("2", "valid")], []),
-        # a planned run holds its number
-        ([("1", "valid"), ("2", "planned"), ("3", "valid")], []),
-        ([("1", "valid"), ("1", "planned")], [(FindingCode.REPLICATE_REPEATED, 3)]),
+        # a planned run has no number yet
+        ([("1", "valid"), ("1", "planned")], []),
+        ([(None, "valid"), ("1", "valid"), (None, "valid")], []),
     ],
 )
-def test_replicates_are_numbered_without_gap_or_repeat(
-    replicates: Sequence[tuple[str, str]], found: list[tuple[FindingCode, int]]
+def test_a_number_is_typed_once(
+    replicates: Sequence[tuple[str | None, str]], found: list[int]
 ) -> None:
     findings = list(check_replicates(facts_of(*runs(*replicates))))
 
-    assert [(finding.code, finding.row) for finding in findings] == found
+    assert [finding.row for finding in findings] == found
+    assert all(finding.code is FindingCode.REPLICATE_REPEATED for finding in findings)
 
 
-def test_a_number_that_comes_on_a_later_day_is_a_gap_until_then() -> None:
-    earlier = runs(("1", "valid"), ("3", "valid"))
-    later = runs(("2", "valid"), day="2031-03-09-hall", first=4)
+@pytest.mark.parametrize(
+    ("typed", "numbered"),
+    [
+        ([(None, "valid"), (None, "valid"), (None, "valid")], ["1", "2", "3"]),
+        ([("1", "valid"), ("3", "valid"), (None, "valid"), (None, "valid")], ["1", "3", "2", "4"]),
+        # a void run keeps its number, a planned one takes none
+        ([(None, "valid"), (None, "void"), (None, "valid")], ["1", "2", "3"]),
+        ([(None, "valid"), (None, "planned"), (None, "valid")], ["1", None, "2"]),
+    ],
+)
+def test_blank_replicates_take_the_next_free_number(
+    typed: Sequence[tuple[str | None, str]], numbered: list[str | None]
+) -> None:
+    assert replicates_of(*runs(*typed)) == numbered
 
-    (as_of_then,) = check_replicates(facts_of(*earlier, *later, as_of=date(2031, 3, 2)))
-    (in_the_end,) = check_replicates(facts_of(*earlier, *later))
 
-    assert as_of_then == in_the_end
-    assert as_of_then.code is FindingCode.REPLICATE_GAP
+def test_blank_replicates_follow_the_time_whatever_the_order_of_the_files() -> None:
+    late = typed_row("weighings", 2, run="a", replicate=None, at="2031-03-02T21:00")
+    early = typed_row("weighings", 3, run="b", replicate=None, at="2031-03-02T19:00")
+    other = typed_row("weighings", 4, run="c", replicate=None, setup="two-stock")
+
+    assert replicates_of(late, early, other) == ["2", "1", "1"]
+
+
+def test_the_rows_of_a_graded_run_share_a_number() -> None:
+    rows = [typed_row("gradings", row, zone=f"z{row}", replicate=None) for row in (2, 3)]
+    later = typed_row("gradings", 4, run="hall-12", at="2031-03-02T20:00", replicate=None)
+
+    assert replicates_of(*rows, later, table="gradings") == ["1", "1", "2"]
+
+
+def test_a_later_day_changes_no_number_of_an_earlier_one() -> None:
+    earlier = runs((None, "valid"), (None, "valid"))
+    later = runs(("1", "valid"), day="2031-03-09-hall", first=4)
+
+    assert replicates_of(*earlier, *later, as_of=date(2031, 3, 2)) == ["1", "2", "1"]
+
+
+def replicates_of(
+    *rows: Row, table: str = "weighings", as_of: date | None = None
+) -> list[str | None]:
+    tables = {name: [row for row in rows if row.table == name] for name in TABLES}
+    return [row.cells["replicate"] for row in number_replicates(tables, as_of)[table]]
 
 
 def test_rules_see_no_day_after_the_date() -> None:
@@ -110,7 +144,7 @@ def test_a_zone_still_planned_is_missing_once_the_others_are_graded() -> None:
 
     (finding,) = check_gradings(facts_of(STAINS, *rows))
 
-    assert finding.code is FindingCode.ZONE_MISSING
+    assert (finding.code, finding.row) == (FindingCode.GRADING_PLANNED, 3)
 
 
 def test_a_version_that_does_not_continue_may_change_all_it_likes() -> None:
@@ -126,26 +160,6 @@ def test_one_void_row_voids_a_graded_run() -> None:
 
     assert [run.status for run in facts.runs] == ["void"]
     assert list(check_gradings(facts)) == []
-
-
-@pytest.mark.parametrize(
-    ("cells", "gap_is_told"),
-    [
-        ({"setup": "one-stock", "protocol": "pikcup"}, False),
-        ({"setup": "one-stcok", "protocol": "pickup"}, False),
-        ({"setup": "two-stock", "protocol": "edges"}, True),
-    ],
-)
-def test_a_gap_is_not_told_where_a_faulty_row_may_fill_it(
-    cells: dict[str, str], *, gap_is_told: bool
-) -> None:
-    faulty = typed_row("weighings", 9, day=DAY, run="run-9", replicate="2", **cells)
-    rows = [*runs(("1", "valid"), ("3", "valid")), faulty]
-    faults = {(faulty.file, 9): frozenset({"setup"})}
-
-    findings = list(check_replicates(facts_of(*rows, faults=faults)))
-
-    assert [finding.code for finding in findings] == [FindingCode.REPLICATE_GAP] * gap_is_told
 
 
 def test_a_zone_is_not_told_missing_where_its_row_is_faulty() -> None:

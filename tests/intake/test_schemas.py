@@ -25,18 +25,18 @@ COLUMNS = {
     "floors": "floor name covering pile_mm? laid_on? lifted_on? note?",
     "soils": "soil name material grade? standard? hazard?",
     "instruments": "instrument quantity unit resolution calibrated_on? calibration_u?",
-    "protocols": "protocol version title reading floor soil? dose_g? dose_tolerance_g? passes? "
-    "minutes? clean_limit? zones? unit better min_runs matters from_date to_date? continues "
-    "in_overall",
+    "protocols": "protocol version title reading kinds? floor soil? dose_g? dose_tolerance_g? "
+    "passes? minutes? clean_limit? zones? unit better min_runs matters least? most? from_date "
+    "to_date? continues in_overall",
     "claims": "claim machine quantity value unit source stated_on",
-    "weighings": "run at setup protocol version replicate instrument? dose_g dose_by "
+    "weighings": "run at setup protocol version replicate? instrument? dose_g dose_by? "
     "dose_instrument? before_g? after_g? gain_g? blank_g? soil_lot? operator? clip? status "
     "reason? note?",
-    "values": "run at setup protocol version replicate instrument? value operator? clip? status "
+    "values": "run at setup protocol version replicate? instrument? value operator? clip? status "
     "reason? note?",
-    "counts": "run at setup protocol version replicate hits tries operator? clip? status reason? "
+    "counts": "run at setup protocol version replicate? hits tries operator? clip? status reason? "
     "note?",
-    "gradings": "run zone grader at setup protocol version replicate grade clip? status reason? "
+    "gradings": "run zone grader at setup protocol version replicate? grade clip? status reason? "
     "note?",
     "conditions": "at temp_c rh_pct instrument?",
     "photos": "photo run file caption alt",

@@ -48,6 +48,15 @@ _RIGHT = {
         "dose_instrument": "balance",
         "status": "valid",
     },
+    "values": {
+        "run": "hall-21",
+        "at": "2031-03-02T19:00",
+        "setup": "one-stock",
+        "protocol": "noise",
+        "version": "1",
+        "value": "71.4",
+        "status": "valid",
+    },
     "gradings": {
         "run": "hall-11",
         "zone": "left",

@@ -161,7 +161,7 @@ def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
     checked = read_bench(bench, None)
     order = in_bench_order(answer.suggestion.wanted, answer.tallies, seed)
     note = f"{answer.suggestion.note}, seed {seed}"
-    planned = make_sheet(checked, day, order, note)
+    planned = make_sheet(day, order, note)
     write_sheet(bench, planned)
     return write_sheet_page(bench, planned, checked.methods)
 

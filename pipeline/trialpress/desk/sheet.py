@@ -15,9 +15,8 @@ from dataclasses import dataclass
 from trialpress.bench import READING_TABLES, Bench
 from trialpress.desk.append import NotKeptError, append_rows
 from trialpress.desk.missing import Tally
-from trialpress.desk.numbers import replicates_so_far
 from trialpress.errors import UsageError
-from trialpress.intake import CheckedBench, read_schema
+from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
 
 TABLES: Mapping[str, str] = {
@@ -74,7 +73,6 @@ class PlannedRun:
 
     run: str
     at: str
-    replicate: str
     tally: Tally
 
 
@@ -87,8 +85,8 @@ class Sheet:
     note: str
 
 
-def make_sheet(checked: CheckedBench, day: str, order: Sequence[Tally], note: str) -> Sheet:
-    """Name and number the runs of an evening.
+def make_sheet(day: str, order: Sequence[Tally], note: str) -> Sheet:
+    """Name the runs of an evening; their replicate numbers follow when they are made.
 
     Raises
     ------
@@ -102,13 +100,10 @@ def make_sheet(checked: CheckedBench, day: str, order: Sequence[Tally], note: st
         raise DayNameError(day)
     if not order:
         raise NothingToPlanError
-    numbers = replicates_so_far(checked)
-    runs = []
-    for count, tally in enumerate(order, start=1):
-        number = numbers.next_of(
-            {"setup": tally.setup, "protocol": tally.protocol, "version": str(tally.version)}
-        )
-        runs.append(PlannedRun(f"{day}-{count:02}", on.isoformat(), number, tally))
+    runs = (
+        PlannedRun(f"{day}-{count:02}", on.isoformat(), tally)
+        for count, tally in enumerate(order, start=1)
+    )
     return Sheet(day, tuple(runs), note)
 
 
@@ -161,7 +156,7 @@ def _flush(bench: Bench) -> None:
 
 def _columns(table: str) -> tuple[str, ...]:
     """The columns that an evening fills, in the order of the schema."""
-    always = {"at", "setup", "protocol", "version", "replicate", "clip", "status", "reason", "note"}
+    always = {"at", "setup", "protocol", "version", "clip", "status", "reason", "note"}
     wanted = always.union(COLUMNS[table], read_schema(table).key)
     return tuple(column for column in read_schema(table).columns if column in wanted)
 
@@ -176,7 +171,6 @@ def _rows(run: PlannedRun, note: str, table: str) -> list[dict[str, str]]:
         "setup": run.tally.setup,
         "protocol": run.tally.protocol,
         "version": str(run.tally.version),
-        "replicate": run.replicate,
         "status": "planned",
         "note": note,
     }

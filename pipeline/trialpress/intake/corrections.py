@@ -15,8 +15,9 @@ from trialpress.intake.cells import check_cell
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import Tables, check_typed_cell, unknown_reference
+from trialpress.intake.schema_check import check_typed_cell, unknown_reference
 from trialpress.intake.schemas import read_schema
+from trialpress.intake.screening import Tables
 
 FIXED_COLUMNS = frozenset({"at", "publish_on"})
 

@@ -109,6 +109,8 @@ class FindingCode(StrEnum):
     OVERALL_UNDEFINED = "overall-undefined"
     PROTOCOL_INCOMPLETE = "protocol-incomplete"
     PROTOCOL_UNIT = "protocol-unit"
+    PROTOCOL_BETTER = "protocol-better"
+    LIMITS_REVERSED = "limits-reversed"
     VERSION_GAP = "version-gap"
     CONTINUES_NOTHING = "continues-nothing"
     CONTINUES_CHANGED = "continues-changed"
@@ -126,10 +128,13 @@ class FindingCode(StrEnum):
     VOID_WITHOUT_REASON = "void-without-reason"
     REASON_WITHOUT_VOID = "reason-without-void"
     REPLICATE_REPEATED = "replicate-repeated"
-    REPLICATE_GAP = "replicate-gap"
     INSTRUMENT_UNIT = "instrument-unit"
 
     # readings
+    RESULT_IMPLAUSIBLE = "result-implausible"
+    READINGS_REPEATED = "readings-repeated"
+    EMPTY_MASS_UNUSUAL = "empty-mass-unusual"
+    RUN_FAR_OFF = "run-far-off"
     DOSE_OUTSIDE_TOLERANCE = "dose-outside-tolerance"
     GAIN_AND_MASSES = "gain-and-masses"
     GAIN_OR_MASSES = "gain-or-masses"
@@ -138,6 +143,7 @@ class FindingCode(StrEnum):
     OVER_RECOVERED = "over-recovered"
     LEFT_ABOVE_DOSE = "left-above-dose"
     HITS_ABOVE_TRIES = "hits-above-tries"
+    GRADING_PLANNED = "grading-planned"
     GRADING_DISAGREES = "grading-disagrees"
     ZONE_MISSING = "zone-missing"
     ZONE_UNEXPECTED = "zone-unexpected"
@@ -245,7 +251,7 @@ def found(
         wording.get(f"{part}-{variant}", wording[part]).format(**texts)
         for part in ("problem", "remedy")
     )
-    severity = Severity(wording.get("severity", "error"))
+    severity = Severity(wording.get(f"severity-{variant}", wording.get("severity", "error")))
     return Finding(code, severity, place.file, place.row, place.column, value, problem, remedy)
 
 

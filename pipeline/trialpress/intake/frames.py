@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from trialpress.intake.checked import SOURCE_COLUMNS, Table
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import Tables
 from trialpress.intake.schemas import read_schema
+from trialpress.intake.screening import Tables
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -25,6 +25,7 @@ from trialpress.intake.folder import list_bench
 from trialpress.intake.frames import build_tables
 from trialpress.intake.methods import read_methods
 from trialpress.intake.records import Faults, is_usable
+from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
@@ -152,10 +153,10 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     ]
     corrections = read_corrections(lines)
     everything = apply_corrections(typed.tables, corrections)
-    if as_of is None:
-        return everything
-    in_force = apply_corrections(typed.tables, _until(as_of, corrections))
-    return Corrected(in_force.tables, everything.findings)
+    in_force = everything
+    if as_of is not None:
+        in_force = apply_corrections(typed.tables, _until(as_of, corrections))
+    return Corrected(number_replicates(in_force.tables, as_of), everything.findings)
 
 
 def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:

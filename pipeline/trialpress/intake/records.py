@@ -69,6 +69,7 @@ class Protocol(Record):
     protocol: str
     version: int
     reading: str
+    kinds: str | None
     floor: str
     dose_g: Decimal | None
     dose_tolerance_g: Decimal | None
@@ -76,6 +77,8 @@ class Protocol(Record):
     zones: int | None
     unit: str
     better: str
+    least: Decimal | None
+    most: Decimal | None
     from_date: date
     to_date: date | None
     continues: bool
@@ -129,8 +132,9 @@ class Run(Dated):
     setup: str
     protocol: str
     version: int
-    replicate: int
+    replicate: int | None
     status: str
+    reason: str | None
 
     @property
     def is_valid(self) -> bool:
@@ -169,6 +173,7 @@ class Value(Run):
 
     table = "values"
     instrument: str | None
+    value: Decimal | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -187,6 +192,7 @@ class Grading(Run):
     table = "gradings"
     zone: str
     grader: str
+    grade: int | None
 
 
 AnyRecord = TypeVar("AnyRecord", bound=Record)

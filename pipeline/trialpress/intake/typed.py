@@ -16,8 +16,9 @@ from trialpress.intake.findings import Finding, FindingCode, Place, Severity, fo
 from trialpress.intake.folder import Listing, TableFile
 from trialpress.intake.records import Faults
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import Tables, check_schemas
+from trialpress.intake.schema_check import check_schemas
 from trialpress.intake.schemas import read_schema
+from trialpress.intake.screening import Tables
 
 
 @dataclass(frozen=True)

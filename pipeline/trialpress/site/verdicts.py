@@ -38,6 +38,11 @@ BENCH_DRIFT = "bench-drift"
 FLAGS = Words(
     {
         "over-recovered": message("over-recovered: more came back than was spread"),
+        "left-above-dose": message("more stayed behind than was spread"),
+        "result-implausible": message("outside what the protocol holds possible, with a reason"),
+        "run-far-off": message("far from the other runs of its set-up"),
+        "readings-repeated": message("the same readings as another run"),
+        "empty-mass-unusual": message("unusual empty mass of the container"),
         "corrected": message("corrected"),
         "uncertainty-unknown": message("uncertainty unknown"),
         BENCH_DRIFT: message("bench out of line: the reference machine read unusually on that day"),
@@ -46,6 +51,10 @@ FLAGS = Words(
 SHORT_FLAGS = Words(
     {
         "over-recovered": message("over-recovered"),
+        "result-implausible": message("with a reason"),
+        "run-far-off": message("far from its others"),
+        "readings-repeated": message("readings as in another run"),
+        "empty-mass-unusual": message("unusual container"),
         BENCH_DRIFT: message("bench out of line"),
     }
 )

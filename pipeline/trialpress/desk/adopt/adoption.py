@@ -37,17 +37,11 @@ from trialpress.intake import (
     CheckedBench,
     FaultyBenchError,
     Finding,
-    FindingCode,
     Severity,
     read_bench,
     read_schema,
 )
 
-OLDER = (
-    "the bench has later runs of this set-up and protocol version already, and runs are numbered "
-    "by their days: give the older runs a version of their own, which the next one continues"
-)
-CELL = ("setup", "protocol", "version")
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
 NAME_TAKEN = "the bench has a run of that name already"
 
@@ -199,9 +193,8 @@ def _try_out(
         own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
         at_fault = {
             row.origin: _reason(finding)
-            for finding, first in own
-            if first is not None and finding.severity is Severity.ERROR
-            for row in (first, *_followers(finding, first, numbered))
+            for finding, row in own
+            if row is not None and finding.severity is Severity.ERROR
         }
         if not at_fault:
             return numbered, refused, tuple(finding for finding, row in own if row is not None)
@@ -209,22 +202,7 @@ def _try_out(
         rows = [row for row in rows if row.origin not in at_fault]
 
 
-def _followers(finding: Finding, first: Numbered, rows: Iterable[Numbered]) -> list[Numbered]:
-    """Where numbers have a gap, the rows that are numbered on after it."""
-    if finding.code is not FindingCode.REPLICATE_GAP:
-        return []
-    cell = [first.cells[name] for name in CELL]
-    return [
-        row
-        for row in rows
-        if [row.cells[name] for name in CELL] == cell
-        and int(row.cells["replicate"]) > int(first.cells["replicate"])
-    ]
-
-
 def _reason(finding: Finding) -> str:
-    if finding.code is FindingCode.REPLICATE_GAP:
-        return f"{finding.problem}: {OLDER}"
     cell = f"{finding.column} " if finding.column else ""
     return f"{cell}{finding.problem}"
 

@@ -1,7 +1,7 @@
-"""Names, days and numbers for runs that had none.
+"""Names and days for runs that had none.
 
 In:  rows that are understood, the runs that the bench has.
-Out: the same rows with run, day folder and replicate.
+Out: the same rows with run and day folder.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from trialpress.bench import READING_TABLES
 from trialpress.desk.adopt.provenance import Line
 from trialpress.desk.adopt.understanding import Origin, Understood
-from trialpress.desk.numbers import replicates_so_far
 from trialpress.intake import CheckedBench, read_schema
 
 
@@ -35,7 +34,7 @@ class Numbered:
 def number_runs(
     rows: Iterable[Understood], checked: CheckedBench, word: str, known: Iterable[Line]
 ) -> tuple[Numbered, ...]:
-    """Give each row its day, and a run and a replicate where it has none.
+    """Give each row its day, and a run where it has none; a blank replicate follows from the time.
 
     Parameters
     ----------
@@ -49,7 +48,6 @@ def number_runs(
         Provenance of rows that a power cut lost: they get the run they were promised.
     """
     promised = {line.origin: line for line in known}
-    numbers = replicates_so_far(checked)
     names = _Names(checked, promised.values())
     given: dict[tuple[str, ...], dict[str, str]] = {}
     numbered = []
@@ -59,7 +57,6 @@ def number_runs(
         own = given.setdefault(_run_key(row), {})
         if not own:
             own["run"] = line.row.split("|")[0] if line else row.cells.get("run") or names.free(day)
-            own["replicate"] = row.cells.get("replicate") or numbers.next_of(row.cells)
         cells = {**row.cells, **own}
         numbered.append(Numbered(row.origin, row.table, line.day if line else day, cells))
     return tuple(numbered)

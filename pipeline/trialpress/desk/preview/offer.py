@@ -59,7 +59,6 @@ class PlannedRun:
     name: str
     protocol: str
     version: int
-    replicate: str
     is_planned: bool
     rows: tuple[Row, ...]
 
@@ -136,7 +135,7 @@ def _columns(table: str) -> tuple[Column, ...]:
 
 
 def begin(look: Look, offer: Offer, wish: Wish) -> PlannedRun:
-    """The rows of a run that was not planned, with a free name and the next replicate number.
+    """The rows of a run that was not planned, with a free name.
 
     Raises
     ------
@@ -150,29 +149,18 @@ def begin(look: Look, offer: Offer, wish: Wish) -> PlannedRun:
         raise DraftError("There is no such set-up or protocol")
     earlier = [row for row in _rows(look, method.table) if row["protocol"] == wish.protocol]
     run = _free_name(look, f"{wish.day[:10]}-{wish.protocol}")
-    replicate = _next_replicate(earlier, wish)
     shared = {
         "run": run,
         "at": wish.day[:10],
         "setup": wish.setup,
         "protocol": wish.protocol,
         "version": str(wish.version),
-        "replicate": replicate,
         "status": "planned",
     }
     made = tuple({**extra, **shared} for extra in _extras(earlier, method.table))
     return PlannedRun(
-        run, wish.day, method.table, wish.setup, name, *key, replicate, is_planned=False, rows=made
+        run, wish.day, method.table, wish.setup, name, *key, is_planned=False, rows=made
     )
-
-
-def _next_replicate(earlier: Iterable[Row], wish: Wish) -> str:
-    used = [
-        int(row["replicate"])
-        for row in earlier
-        if row["setup"] == wish.setup and row["version"] == str(wish.version)
-    ]
-    return str(max(used, default=0) + 1)
 
 
 def _extras(earlier: Sequence[Row], table: str) -> list[dict[str, str]]:
@@ -218,7 +206,6 @@ def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
             name=names.get(first["setup"], first["setup"]),
             protocol=first["protocol"],
             version=int(first["version"]),
-            replicate=first["replicate"],
             is_planned=True,
             rows=tuple({**carried, **_typed(row)} for row in group),
         )

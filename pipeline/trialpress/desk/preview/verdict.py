@@ -18,7 +18,14 @@ from trialpress.desk.preview.filling import Filled, fill
 from trialpress.desk.preview.look import EVERYTHING, RunLook, runs_of
 from trialpress.desk.preview.nearness import Nearness, nearness
 from trialpress.desk.trial import trial_bench
-from trialpress.intake import CheckedBench, FaultyBenchError, Finding, Severity, read_bench
+from trialpress.intake import (
+    CheckedBench,
+    FaultyBenchError,
+    Finding,
+    FindingCode,
+    Severity,
+    read_bench,
+)
 from trialpress.measure import budget_of_run, measure_runs
 from trialpress.results.rounding import decimals_for, published
 from trialpress.results.working import ranking_of
@@ -115,22 +122,22 @@ def _told(
     means = ranking_of(store, this.protocol, this.version).means
     decimals = decimals_for((means.high - means.low) / 2) + 1  # as runs are published
     u_value = float(budget_of_run(store, this.run).standard_uncertainty[0])
-    near = _nearness(this, runs, store.settings.confidence)
+    near = _nearness(this, runs)
     return Verdict(
         own,
         value=figures.with_unit(figures.number(this.value, decimals), this.unit),
         uncertainty=_uncertainty(u_value, decimals, this.unit),
-        others=_others(near, decimals, this.unit, store.settings.confidence),
-        is_far=near is not None and near.is_far,
+        others=_others(near, decimals, this.unit),
+        is_far=any(finding.code is FindingCode.RUN_FAR_OFF for finding in own),
     )
 
 
-def _nearness(this: RunLook, runs: Iterable[RunLook], confidence: float) -> Nearness | None:
+def _nearness(this: RunLook, runs: Iterable[RunLook]) -> Nearness | None:
     series = (this.protocol, this.version)
     rest = [run for run in runs if (run.protocol, run.version) == series and run.run != this.run]
     by_setup = groupby(sorted(rest, key=lambda run: run.setup), key=lambda run: run.setup)
     cells = {setup: [run.value for run in group] for setup, group in by_setup}
-    return nearness(this.value, cells.get(this.setup, ()), list(cells.values()), confidence)
+    return nearness(this.value, cells.get(this.setup, ()), list(cells.values()))
 
 
 def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
@@ -140,7 +147,7 @@ def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
     return f"standard uncertainty {figures.with_unit(told, unit)}"
 
 
-def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) -> str:
+def _others(near: Nearness | None, decimals: int, unit: str) -> str:
     if near is None:
         return "The first run of this set-up here: there is nothing to compare it with."
     side = "above" if near.difference > 0 else "below"
@@ -148,12 +155,7 @@ def _others(near: Nearness | None, decimals: int, unit: str, confidence: float) 
     mean = figures.with_unit(figures.number(near.mean, decimals), unit)
     runs = figures.count(near.runs, "run", "runs")
     told = f"{off} {side} the mean of this set-up's other {runs} ({mean})"
-    if near.in_spreads is None or near.spread is None or near.limit is None:
+    if near.in_spreads is None or near.spread is None:
         return f"{told}. No run-to-run spread is known yet."
     spread = figures.with_unit(figures.number(near.spread, decimals), unit)
-    told = f"{told}: {near.in_spreads:.1f} times the run-to-run spread of {spread}"
-    if not near.is_far:
-        return f"{told}."
-    limit = figures.with_unit(figures.number(near.limit, decimals), unit)
-    usual = figures.percent(confidence)
-    return f"{told}. By chance {usual} of runs lie within {limit}: look at the readings again."
+    return f"{told}: {near.in_spreads:.1f} times the run-to-run spread of {spread}."

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trialpress.intake.findings import Finding
+from trialpress.intake.findings import Finding, Severity
 from trialpress.intake.rules.claims import check_claims
+from trialpress.intake.rules.containers import check_containers
 from trialpress.intake.rules.dates import check_dates
 from trialpress.intake.rules.facts import Facts
+from trialpress.intake.rules.far_off import check_far_off
 from trialpress.intake.rules.gradings import check_gradings
 from trialpress.intake.rules.instruments import check_instruments
 from trialpress.intake.rules.photos import check_photos
 from trialpress.intake.rules.protocols import check_protocols
 from trialpress.intake.rules.readings import check_readings
 from trialpress.intake.rules.replicates import check_replicates
+from trialpress.intake.rules.result import check_results
 from trialpress.intake.rules.weighings import check_weighings
 
 _RULES = (
@@ -31,9 +34,17 @@ _RULES = (
     check_gradings,
     check_photos,
 )
+_OF_RESULTS = (check_results, check_containers, check_far_off)
+"""Rules for what a run's readings make together: nothing is said of a run at fault already."""
 
 
 def check_rules(facts: Facts) -> Iterator[Finding]:
     """Run every rule."""
-    for rule in _RULES:
-        yield from rule(facts)
+    findings = [finding for rule in _RULES for finding in rule(facts)]
+    yield from findings
+    at_fault = frozenset(
+        (finding.file, finding.row) for finding in findings if finding.severity is Severity.ERROR
+    )
+    sound = facts.without(at_fault)
+    for rule in _OF_RESULTS:
+        yield from rule(sound)

@@ -30,7 +30,7 @@ from trialpress.intake.records import (
     read_records,
 )
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import Tables
+from trialpress.intake.screening import Tables
 
 
 @dataclass(frozen=True)
@@ -56,9 +56,34 @@ class Facts:
     photos: tuple[Photo, ...]
     left_out: tuple[Row, ...]
 
+    def without(self, at_fault: frozenset[tuple[str, int | None]]) -> Facts:
+        """The same without runs that have a row, named by file and number, at fault."""
+        faulty = {
+            run.run
+            for run in (*self.runs, *self.gradings)
+            if (run.row.file, run.row.number) in at_fault
+        }
+        return replace(
+            self,
+            weighings=tuple(run for run in self.weighings if run.run not in faulty),
+            values=tuple(run for run in self.values if run.run not in faulty),
+            counts=tuple(run for run in self.counts if run.run not in faulty),
+            gradings=tuple(run for run in self.gradings if run.run not in faulty),
+            runs=tuple(run for run in self.runs if run.run not in faulty),
+        )
+
     def protocol_of(self, run: Run) -> Protocol | None:
         """The protocol version a run followed, where its own row is right."""
         return self.protocols.get((run.protocol, run.version))
+
+    def series_start(self, protocol: Protocol) -> int:
+        """The first version of the series a protocol version belongs to."""
+        version = protocol.version
+        here: Protocol | None = protocol
+        while here is not None and here.continues and version > 1:
+            version -= 1
+            here = self.protocols.get((protocol.protocol, version))
+        return version
 
     def instrument_of(self, name: str | None) -> Instrument | None:
         """The instrument of that name; ``None`` where none is named or its row is at fault."""
@@ -114,8 +139,8 @@ def _graded_runs(gradings: Iterable[Grading]) -> list[Grading]:
 
 
 def status_of(rows: Iterable[Grading]) -> str:
-    """One void row voids a graded run; it is planned as long as all its rows are."""
-    statuses = {row.status for row in rows}
-    if "void" in statuses:
-        return "void"
-    return "valid" if "valid" in statuses else "planned"
+    """One void row voids a graded run; one that is graded makes it a run that was made.
+
+    The words' alphabetical order is the order they outdo each other in, here and in ``runs.sql``.
+    """
+    return max(row.status for row in rows)

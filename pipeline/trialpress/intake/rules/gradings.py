@@ -20,6 +20,7 @@ def check_gradings(facts: Facts) -> Iterator[Finding]:
     left_out = {row.cells["run"] for row in facts.left_out}
     for rows in rows_by_run(facts.gradings):
         yield from _check_agreement(rows)
+        yield from _check_planned(rows)
         protocol = facts.protocol_of(rows[0])
         is_checked = status_of(rows) == "valid" and rows[0].run not in left_out
         if is_checked and protocol is not None and protocol.zones is not None:
@@ -41,6 +42,16 @@ def _check_agreement(rows: Sequence[Grading]) -> Iterator[Finding]:
                 )
 
 
+def _check_planned(rows: Sequence[Grading]) -> Iterator[Finding]:
+    """Once a run is made, each of its zones is graded."""
+    if status_of(rows) == "valid":
+        for row in rows:
+            if row.is_planned:
+                yield found(
+                    FindingCode.GRADING_PLANNED, row.place("status"), row.status, zone=row.zone
+                )
+
+
 def _check_zones(rows: Sequence[Grading], zones: int) -> Iterator[Finding]:
     graded = _zones_by_grader(rows)
     complete = [seen for seen in graded.values() if len(seen) <= zones]
@@ -58,9 +69,8 @@ def _check_zones(rows: Sequence[Grading], zones: int) -> Iterator[Finding]:
 
 
 def _zones_by_grader(rows: Sequence[Grading]) -> Mapping[str, frozenset[str]]:
-    """The zones each grader has graded; a row that is still planned is none."""
+    """The zones each grader has a row for; what is wrong with a row is said of it."""
     graders = {row.grader for row in rows}
     return {
-        grader: frozenset(row.zone for row in rows if row.grader == grader and row.is_valid)
-        for grader in graders
+        grader: frozenset(row.zone for row in rows if row.grader == grader) for grader in graders
     }

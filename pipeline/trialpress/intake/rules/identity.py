@@ -12,7 +12,7 @@ from trialpress.bench import READING_TABLES
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import Tables
+from trialpress.intake.screening import Tables
 
 
 def check_identities(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:

@@ -20,6 +20,7 @@ _NEEDS = {
     "value": (),
     "count": (),
 }
+_PICKED_UP = ("collected", "left", "graded")
 _COMPARABLE = ("reading", "unit", "better")
 
 
@@ -28,6 +29,8 @@ def check_protocols(facts: Facts) -> Iterator[Finding]:
     for protocol in facts.protocols.values():
         yield from _check_needs(protocol)
         yield from _check_result(protocol)
+        yield from _check_better(protocol)
+        yield from _check_limits(protocol)
         yield from _check_versions(protocol, facts)
 
 
@@ -53,6 +56,27 @@ def _check_result(protocol: Protocol) -> Iterator[Finding]:
             protocol.text("in_overall"),
             unit=protocol.unit,
             better=protocol.better,
+        )
+
+
+def _check_better(protocol: Protocol) -> Iterator[Finding]:
+    """Shares of what was picked up, or is clean, are better the higher they are."""
+    if protocol.reading in _PICKED_UP and protocol.better != "higher":
+        yield found(
+            FindingCode.PROTOCOL_BETTER,
+            protocol.place("better"),
+            protocol.better,
+            variant=protocol.reading,
+            reading=protocol.reading,
+        )
+
+
+def _check_limits(protocol: Protocol) -> Iterator[Finding]:
+    least, most = protocol.least, protocol.most
+    if least is not None and most is not None and least >= most:
+        place = protocol.place("most")
+        yield found(
+            FindingCode.LIMITS_REVERSED, place, protocol.text("most"), least=protocol.text("least")
         )
 
 

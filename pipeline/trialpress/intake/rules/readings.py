@@ -35,7 +35,8 @@ def check_readings(facts: Facts) -> Iterator[Finding]:
         yield from _check_table(run, facts)
     void_runs = {run.run for run in facts.runs if run.is_void}
     for row in chain(facts.weighings, facts.values, facts.counts, facts.gradings):
-        yield from _check_reason(row)
+        if row.is_void and not row.has("reason"):
+            yield found(FindingCode.VOID_WITHOUT_REASON, row.place("reason"))
         if row.is_planned:
             yield from _check_planned(row)
         elif row.run not in void_runs:
@@ -54,14 +55,6 @@ def _check_table(run: Run, facts: Facts) -> Iterator[Finding]:
             reading=protocol.reading,
             right=TABLE_OF[protocol.reading],
         )
-
-
-def _check_reason(row: Run) -> Iterator[Finding]:
-    if row.is_void and not row.has("reason"):
-        yield found(FindingCode.VOID_WITHOUT_REASON, row.place("reason"))
-    if not row.is_void and row.has("reason"):
-        place = row.place("reason")
-        yield found(FindingCode.REASON_WITHOUT_VOID, place, row.text("reason"), status=row.status)
 
 
 def _check_planned(row: Run) -> Iterator[Finding]:

@@ -63,14 +63,14 @@ def _check_dose(weighing: Weighing, protocol: Protocol) -> Iterator[Finding]:
 
 def _check_loss(weighing: Weighing, facts: Facts) -> Iterator[Finding]:
     """A container gains mass or keeps it; it may lose only what the untreated control lost too."""
-    gained = _gain(weighing)
+    gained = gain_of(weighing)
     if gained is None:
         return
     lost = -gained
     margin = gain_margin_g(weighing, facts.instrument_of(weighing.instrument))
     allowed = max(_NOTHING, -(weighing.blank_g or _NOTHING)) + (margin or _NOTHING)
     if lost > allowed:
-        column = _gain_column(weighing)
+        column = gain_column(weighing)
         yield found(
             FindingCode.MASS_LOST if column == "after_g" else FindingCode.GAIN_NEGATIVE,
             weighing.place(column),
@@ -83,7 +83,7 @@ def _check_loss(weighing: Weighing, facts: Facts) -> Iterator[Finding]:
 
 def _check_pickup(weighing: Weighing, protocol: Protocol, facts: Facts) -> Iterator[Finding]:
     """More than all of the dose, or less than none of it, beyond what the balances explain."""
-    gained, dose = _gain(weighing), weighing.dose_g
+    gained, dose = gain_of(weighing), weighing.dose_g
     if gained is None or dose is None:
         return
     net = gained - (weighing.blank_g or _NOTHING)
@@ -102,7 +102,7 @@ def _check_pickup(weighing: Weighing, protocol: Protocol, facts: Facts) -> Itera
 def _beyond(
     code: FindingCode, weighing: Weighing, net: Decimal, margin: Decimal | None, *, left: str = ""
 ) -> Finding:
-    column = _gain_column(weighing)
+    column = gain_column(weighing)
     unknown = "unknown" if margin is None else ""
     return found(
         code,
@@ -115,7 +115,7 @@ def _beyond(
     )
 
 
-def _gain(weighing: Weighing) -> Decimal | None:
+def gain_of(weighing: Weighing) -> Decimal | None:
     """Mass gained before the blank is taken off; ``None`` where it was not noted in one way."""
     has_masses = weighing.has("before_g") or weighing.has("after_g")
     if weighing.gain_g is not None and not has_masses:
@@ -125,7 +125,8 @@ def _gain(weighing: Weighing) -> Decimal | None:
     return weighing.after_g - weighing.before_g
 
 
-def _gain_column(weighing: Weighing) -> str:
+def gain_column(weighing: Weighing) -> str:
+    """The column that the gain is looked for in first."""
     return "gain_g" if weighing.has("gain_g") else "after_g"
 
 

@@ -1,7 +1,8 @@
 -- model: runs
 -- grain: one row a run, valid, void or planned; key: run
--- rule: a graded run is many rows, and one void row voids it (design, section 3); its graders are
---       its operators, its row the first of its rows
+-- rule: a graded run is many rows; its status is the greatest of theirs, as one void row voids it and
+--       intake refuses a planned row beside a graded one (design, section 3); its graders are its
+--       operators, its row the first of its rows
 with every_run as (
     select
         r.run,
@@ -70,11 +71,7 @@ with every_run as (
         min(g.version) as version,
         'gradings' as reading_table,
         min(g.replicate) as replicate,
-        case
-            when bool_or(g.status = 'void') then 'void'
-            when bool_or(g.status = 'planned') then 'planned'
-            else 'valid'
-        end as status,
+        max(g.status) as status,
         min(g.reason) as reason,
         min(g.clip) as clip,
         string_agg(distinct g.grader, ', ' order by g.grader) as operator,
