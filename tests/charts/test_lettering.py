@@ -10,6 +10,7 @@ import vl_convert
 
 from charts.hand_filled import CARPET, NOISE, Entry, overall_row, store_of
 from trialpress.charts import Chart, draw_charts
+from trialpress.charts.chart import Json
 from trialpress.charts.lettering import draw_svg
 
 LONG = "with the long brush and the wide nozzle, twice lengthways and once across, slowly"
@@ -26,7 +27,7 @@ CHARTS = list(
 )
 
 
-def drawn_by_vega(specification: dict[str, object]) -> list[tuple[str, str | None, list[str]]]:
+def drawn_by_vega(specification: dict[str, Json]) -> list[tuple[str, str | None, list[str]]]:
     return seen(ET.fromstring(vl_convert.vega_to_svg(specification)))  # noqa: S314 -- our own
 
 
@@ -53,7 +54,7 @@ def test_letters_in_place_of_words_change_nothing_in_a_picture(chart: Chart) -> 
 
 
 def test_a_heading_too_wide_for_its_panel_still_widens_the_picture() -> None:
-    wide = {
+    wide: dict[str, Json] = {
         "width": 100, "height": 20, "data": [{"name": "rows", "values": [{"label": LONG}]}],
         "marks": [{"type": "text", "from": {"data": "rows"}, "encode": {"enter": {
             "text": {"field": "label"}, "font": {"value": "Liberation Sans"},
