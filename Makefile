@@ -8,6 +8,8 @@ LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --genera
 
 # Where a machine forbids them, every start of Python would compile the same files again.
 unexport PYTHONDONTWRITEBYTECODE
+# Two processes test; threads of the linear algebra beside them would only wait for each other.
+export OPENBLAS_NUM_THREADS = 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
@@ -20,7 +22,7 @@ site: .venv/run-time.stamp ## build the demo bench into build/
 	$(BIN)/trialpress build
 
 test: browser ## run every test
-	$(BIN)/python -m pytest -n 2 --dist loadfile
+	$(BIN)/python -m pytest -n 2 --dist worksteal
 
 lint: .venv/dev.stamp ## check style, types, the order of imports and SQL
 	$(BIN)/ruff check

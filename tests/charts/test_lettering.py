@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -28,8 +27,8 @@ CHARTS = list(
 )
 
 
-def drawn_by_vega(specification: Mapping[str, Json]) -> list[tuple[str, str | None, list[str]]]:
-    return seen(ET.fromstring(vl_convert.vega_to_svg(dict(specification))))  # noqa: S314 -- our own
+def drawn_by_vega(specification: dict[str, Json]) -> list[tuple[str, str | None, list[str]]]:
+    return seen(ET.fromstring(vl_convert.vega_to_svg(specification)))  # noqa: S314 -- our own
 
 
 def seen(root: ET.Element) -> list[tuple[str, str | None, list[str]]]:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 import typer
 
-from desk.kills import environment
 from flow.benches import copy_of_small_bench
 from trialpress.cli import app
+from typed import trialpress
 
 COMMANDS = {command.name or "": command for command in typer.main.get_group(app).commands.values()}
 
@@ -39,7 +37,7 @@ def test_commands_are_listed_in_the_order_of_an_evening() -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "completed"),
+    ("begun", "completed"),
     [
         ("pub", ["publish"]),
         ("explain porch-0", ["porch-01"]),
@@ -51,20 +49,16 @@ def test_commands_are_listed_in_the_order_of_an_evening() -> None:
     ],
 )
 def test_a_shell_completes_names_from_the_bench_files(
-    typed: str, completed: list[str], tmp_path: Path
+    begun: str, completed: list[str], tmp_path: Path
 ) -> None:
-    words = f"trialpress {typed}"
-    asked = environment(
-        COMP_WORDS=words, COMP_CWORD=str(words.count(" ")), _TRIALPRESS_COMPLETE="complete_bash"
+    words = f"trialpress {begun}"
+
+    said = trialpress(
+        folder=copy_of_small_bench(tmp_path / "bench"),
+        COMP_WORDS=words,
+        COMP_CWORD=str(words.count(" ")),
+        _TRIALPRESS_COMPLETE="complete_bash",
     )
 
-    done = subprocess.run(
-        [sys.executable, "-c", "from trialpress.cli import main; main()"],
-        cwd=copy_of_small_bench(tmp_path / "bench"),
-        env=asked,
-        check=True,
-        capture_output=True,
-        text=True,
-    )
-
-    assert done.stdout.split() == completed
+    assert said.returncode == 0
+    assert said.stdout.split() == completed

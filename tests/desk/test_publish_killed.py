@@ -9,8 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from desk.kills import MOMENTS, killed, moments, trialpress
+from desk.kills import MOMENTS, killed, moments
+from desk.kills import trialpress as run_alone
 from flow.benches import copy_of_small_bench, files_below
+from typed import trialpress
 
 JUNE = str(1_938_556_800)  # 2031-06-07
 JULY = str(1_941_148_800)  # 2031-07-07
@@ -57,7 +59,7 @@ def test_a_swap_killed_at_any_moment_leaves_one_whole_site_in_its_place(tmp_path
 def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(bench: Path) -> None:
     site = bench / "build" / "site"
     began = time.monotonic()
-    assert trialpress("build", folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    assert run_alone("build", folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
     old, seen, took_s = files_below(site), [], time.monotonic() - began
 
     for after_s in islice(moments(took_s), max(MOMENTS // 2, 1)):

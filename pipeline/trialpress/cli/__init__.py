@@ -7,6 +7,7 @@ Out: text for people, or JSON for programs, and an exit status: 0 done, 1 the da
 
 from __future__ import annotations
 
+import os
 import sys
 
 from rich.console import Console
@@ -47,6 +48,8 @@ app.registered_commands.sort(
 
 def main() -> None:
     """Run the command line; every failure that a person can mend ends in its own words."""
+    # Matrices here are small: more threads of the linear algebra only wait for each other.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         app(prog_name="trialpress")
     except TrialpressError as error:

@@ -14,6 +14,7 @@ from trialpress.bench import Bench, Settings
 from trialpress.intake.checked import CheckedBench
 from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
 from trialpress.intake.descriptors import check_descriptor
+from trialpress.intake.embargo import hidden_runs
 from trialpress.intake.findings import (
     FaultyBenchError,
     Finding,
@@ -134,7 +135,9 @@ def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
 def _check(files: ReadFiles, as_of: date | None) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
-    return corrected, _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+    hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
+    ruled = check_rules(facts, hidden)
+    return corrected, _told_once([*files.findings, *corrected.findings, *ruled])
 
 
 def _as_checked(
@@ -158,7 +161,9 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     in_force = everything
     if as_of is not None:
         in_force = apply_corrections(typed.tables, _until(as_of, corrections))
-    return Corrected(number_replicates(in_force.tables, as_of), everything.findings)
+    hidden = hidden_runs(typed.tables, in_force.tables, as_of)
+    numbered = number_replicates(in_force.tables, as_of, hidden)
+    return Corrected(numbered, everything.findings)
 
 
 def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:
