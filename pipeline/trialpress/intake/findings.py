@@ -104,6 +104,7 @@ class FindingCode(StrEnum):
     # dates
     DATE_IMPOSSIBLE = "date-impossible"
     DATE_OTHER_DAY = "date-other-day"
+    RUN_AHEAD = "run-ahead"
     DATES_REVERSED = "dates-reversed"
     PROTOCOL_NOT_YET = "protocol-not-yet"
     PROTOCOL_ENDED = "protocol-ended"

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from trialpress.bench import Bench, Settings
 from trialpress.intake.checked import CheckedBench
@@ -29,6 +30,7 @@ from trialpress.intake.published import read_record
 from trialpress.intake.records import Faults, is_usable
 from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rules import check_rules
+from trialpress.intake.rules.dates import check_not_ahead
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
 from trialpress.intake.settings import read_settings
@@ -50,7 +52,7 @@ class ReadFiles:
     findings: tuple[Finding, ...]
 
 
-def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
+def read_bench(bench: Bench, as_of: date | None, now: datetime | None = None) -> CheckedBench:
     """Read and check everything in a bench folder.
 
     Parameters
@@ -60,6 +62,8 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     as_of : date or None
         Corrections made after it are not applied, and rules are not checked on later days; every
         file is read and checked against its schema all the same. ``None`` means everything.
+    now : datetime or None
+        With a time zone: runs that lie ahead of it are found. ``None``: nobody looks at a clock.
 
     Returns
     -------
@@ -71,7 +75,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    return check_bench(read_files(bench), as_of)
+    return check_bench(read_files(bench), as_of, now)
 
 
 def read_files(bench: Bench) -> ReadFiles:
@@ -102,7 +106,7 @@ def read_files(bench: Bench) -> ReadFiles:
     )
 
 
-def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
+def check_bench(files: ReadFiles, as_of: date | None, now: datetime | None = None) -> CheckedBench:
     """Check what was read as of one date; as ``read_bench``.
 
     Raises
@@ -110,7 +114,7 @@ def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    corrected, findings = _check(files, as_of)
+    corrected, findings = _check(files, as_of, now)
     if any(finding.severity is Severity.ERROR for finding in findings):
         raise FaultyBenchError(findings)
     return _as_checked(files, as_of, corrected, findings)
@@ -132,11 +136,15 @@ def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
     return _as_checked(files, as_of, *_check(files, as_of))
 
 
-def _check(files: ReadFiles, as_of: date | None) -> tuple[Corrected, tuple[Finding, ...]]:
+def _check(
+    files: ReadFiles, as_of: date | None, now: datetime | None = None
+) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
     hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
-    ruled = check_rules(facts, hidden)
+    ruled = [*check_rules(facts, hidden)]
+    if now is not None and files.settings is not None:
+        ruled += check_not_ahead(facts, now.astimezone(ZoneInfo(files.settings.time_zone)))
     return corrected, _told_once([*files.findings, *corrected.findings, *ruled])
 
 

@@ -104,7 +104,8 @@ class Sheet:
         last = self._judged
         if last is not None and last[:2] == (draft, now):
             return last[2]
-        verdict = judge(workshop.bench, draft, workshop.findings)
+        clock = workshop.now() if workshop.now else None
+        verdict = judge(workshop.bench, draft, workshop.findings, clock)
         self._judged = (draft, now, verdict)
         return verdict
 

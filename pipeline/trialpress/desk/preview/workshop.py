@@ -13,7 +13,7 @@ import threading
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Self
@@ -53,6 +53,7 @@ class Workshop:
     out: Path
     as_of: Callable[[], date]
     board: Board
+    now: Callable[[], datetime] | None = None
     look: Look | None = None
     offer: Offer | None = None
     findings: tuple[Finding, ...] = ()
@@ -100,7 +101,7 @@ class Workshop:
             self._stopped.wait(POLL_S)
 
     def _take_look(self) -> Event:
-        look = take_look(self.bench)
+        look = take_look(self.bench, self.now() if self.now else None)
         cells = changed_cells(self.look, look) if self.look else ()
         self.findings = look.findings
         if look.store is not None:
