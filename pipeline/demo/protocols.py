@@ -6,12 +6,12 @@ Out: rows of ``protocols.csv``, and for each protocol the truth that its runs ar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from demo.rows import Protocol
 from demo.text_table import read_cells, read_rows
 
-PROTOCOLS = read_rows(
+_TYPED = read_rows(
     Protocol,
     """
     protocol | version | title                    | reading   | floor         | soil
@@ -65,8 +65,22 @@ PROTOCOLS = read_rows(
     noise    | 1       | 0
     runtime  | 1       | 0
     """,
+    """
+    protocol | version | least | most | kinds
+    deep-rug | 1       |       |      | robot stick canister upright
+    deep-rug | 2       |       |      | robot stick canister upright
+    carpet   | 1       |       |      | robot stick canister upright
+    crevices | 1       |       |      | robot stick canister upright wet-dry
+    crumbs   | 1       |       |      |
+    hair     | 1       |       |      | robot stick canister upright handheld
+    hair     | 2       |       |      | robot stick canister upright handheld
+    stain    | 1       |       |      | wet-dry robot
+    noise    | 1       | 30    | 110  |
+    runtime  | 1       | 1     | 300  | stick handheld robot wet-dry
+    """,
     keys=2,
 )
+PROTOCOLS = tuple(replace(row, kinds=row.kinds.replace(" ", "|")) for row in _TYPED)
 
 # run_sd and day_sd: standard deviations of runs within a day and of days, in the protocol's unit.
 # takes: minutes from one run to the next. runs: valid runs a set-up is meant to get on its day.

@@ -100,6 +100,7 @@ class Protocol:
     version: str
     title: str
     reading: str
+    kinds: str
     floor: str
     soil: str
     dose_g: str
@@ -112,6 +113,8 @@ class Protocol:
     better: str
     min_runs: str
     matters: str
+    least: str
+    most: str
     from_date: str
     to_date: str
     continues: str

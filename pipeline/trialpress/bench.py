@@ -120,3 +120,13 @@ class Settings:
     notice: str | None
     single_runs: str
     language: str = "en"
+
+
+def kinds_of(text: str | None) -> tuple[str, ...]:
+    """The kinds of machines that a protocol's ``kinds`` names; none where it is blank."""
+    return tuple(kind.strip() for kind in text.split("|") if kind.strip()) if text else ()
+
+
+def applies_to(text: str | None, kind: str) -> bool:
+    """Whether a protocol with these ``kinds`` applies to a kind of machine; blank means to all."""
+    return not kinds_of(text) or kind in kinds_of(text)

@@ -19,6 +19,7 @@ def test_intake_finds_no_fault_and_only_the_warnings_that_are_meant(demo: DemoBe
     assert sorted(finding.code for finding in checked.findings) == [
         FindingCode.OVER_RECOVERED,
         FindingCode.PHOTO_LOCATION,
+        *[FindingCode.RUN_FAR_OFF] * 2,  # a robot that wanders
     ]
 
 

@@ -50,7 +50,7 @@ def test_one_evening_from_an_empty_folder_to_a_correction(tmp_path: Path) -> Non
 
     sheet.write_text(text.replace(blank, f"{typed}461.2,475.9,,,,,valid"), encoding="utf-8")
     fixed = trialpress(
-        *("correct", "weighings", f"{NAME}-01", "after_g", "476.9", "--why", "Misread."),
+        *("correct", "weighings", f"{NAME}-01", "after_g", "476.9", "--why", "Misread.", "--all"),
         folder=bench,
         now=LATER,
     )

@@ -10,10 +10,12 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
+from trialpress.desk.duration import Pace, duration_of, read_paces
 from trialpress.desk.effects import read_figures
 from trialpress.desk.missing import Reason, Tally, missing_runs
 from trialpress.desk.order import in_bench_order
 from trialpress.desk.plan import Plan, Question, make_plan
+from trialpress.desk.planroom import plan_room
 from trialpress.desk.sheet import DayNameError, DayTakenError, Sheet, make_sheet, write_sheet
 from trialpress.desk.sheet_page import steps_and_cautions, write_sheet_page
 from trialpress.desk.suggest import NoSuchSeriesError, Wanted
@@ -43,6 +45,8 @@ def tally(setup: str, runs: int = 3, **others: object) -> Tally:
         "runs": runs,
         "planned": 0,
         "last_day": date(2031, 3, 9) if runs else None,
+        "kind": "stick",
+        "kinds": None,
     }
     return Tally(**{**given, **others})  # type: ignore[arg-type]
 
@@ -71,12 +75,40 @@ def test_other_brushes_of_a_machine_that_was_run_are_missing() -> None:
     series = [
         tally("a-roller", machine="a"),
         tally("a-brush", runs=0, machine="a"),
-        tally("other", runs=0),
+        tally("dry", runs=0, kind="robot", kinds="stick|upright"),
     ]
 
     (found,) = missing_runs(series)
 
     assert (found.tally.setup, found.runs, found.reason) == ("a-brush", 3, Reason.SIBLING)
+
+
+def test_a_new_machine_is_missing_where_the_protocol_applies_to_its_kind() -> None:
+    series = [tally("old"), tally("new", runs=0), tally("dry", runs=0, kind="robot", kinds="stick")]
+
+    (found,) = missing_runs(series)
+
+    assert (found.tally.setup, found.runs, found.reason) == ("new", 3, Reason.NOT_RUN)
+
+
+def test_runs_take_as_long_as_those_of_their_protocol_did() -> None:
+    wanted = [Wanted(tally("a"), 4), Wanted(tally("a", protocol="hair"), 2)]
+    paces = {"pickup": Pace("pickup", 11.5, 9)}
+
+    timed, both = duration_of(wanted[:1], paces), duration_of(wanted, paces)
+
+    assert timed.text == "4\N{NO-BREAK SPACE}runs, about 45 min at the pace of past runs."
+    assert (both.runs, both.timed, both.minutes) == (6, 4, 46.0)
+    assert "the other 2 are under protocols whose runs were never timed" in both.text
+    assert "not known" in duration_of(wanted[1:], paces).text
+
+
+def test_the_pace_is_the_median_time_from_run_to_run(bench: Bench) -> None:
+    with plan_room(bench, TODAY) as store:
+        paces = read_paces(store)
+
+    # 19:05, 19:20, 19:40, 19:55 and 20:10 in the hall: 15, 20, 15 and 15 minutes apart
+    assert paces["pickup"].minutes == 15.0
 
 
 def test_the_reference_is_due_where_it_missed_the_last_day() -> None:
@@ -184,11 +216,11 @@ def test_a_method_without_such_headings_is_given_whole() -> None:
     assert steps_and_cautions("# Title\n\nDo it.") == "# Title\n\nDo it."
 
 
-def test_runs_to_settle_add_up_and_come_with_the_doubt_they_leave(bench: Bench) -> None:
+def test_runs_to_settle_add_up_and_say_how_open_they_leave_it(bench: Bench) -> None:
     plan = make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1, runs=4))
 
     assert sum(one.runs for one in plan.suggestion.wanted) == 4
-    assert "doubt about the first place is" in plan.suggestion.reasons[0]
+    assert "who is in the first place is" in plan.suggestion.reasons[0]
     assert plan.suggestion.note == "plan: settle top 1"
 
 

@@ -32,12 +32,17 @@ KINDS = {
     "handheld": message("handheld"),
     "wet-dry": message("wet-dry"),
 }
-"""What a kind of machines is called."""
+"""What the kinds of machines that are known are called; others are words of the bench's own."""
+
+
+def kind_name(kind: str) -> str:
+    """What a kind of machines is called: as the bench typed it where it is the bench's own."""
+    return say(KINDS[kind]) if kind in KINDS else kind.replace("-", " ")
 
 
 def group_name(factor: str, level: str) -> str:
     """What a group of machines is called: by its kind, or as the bench or the analysis has it."""
-    return say(KINDS[level]) if factor == "kind" else level
+    return kind_name(level) if factor == "kind" else level
 
 
 SeriesKey = tuple[str, int]
@@ -155,7 +160,7 @@ def warning_on(machines: Sequence[MachineValue], factor: str) -> str | None:
     if factor != "maker" and len(makers) == 1:
         said.append(say("all of one maker, {maker}", maker=min(makers)))
     if factor != "kind" and len(kinds) == 1:
-        said.append(say("all of one kind, {kind}", kind=say(KINDS[min(kinds)])))
+        said.append(say("all of one kind, {kind}", kind=kind_name(min(kinds))))
     return "; ".join(said) or None
 
 

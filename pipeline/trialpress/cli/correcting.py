@@ -21,7 +21,7 @@ from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_a
 from trialpress.errors import UsageError
 
 if TYPE_CHECKING:
-    from trialpress.desk.correct import Proposal, Wish
+    from trialpress.desk.correct import Proposal
 
 NOTHING = "(blank)"
 
@@ -59,6 +59,9 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
     dry_run: Annotated[  # noqa: FBT002
         bool, typer.Option("--dry-run", help="Show everything, write nothing.")
     ] = False,
+    everything: Annotated[  # noqa: FBT002
+        bool, typer.Option("--all", help="Show every figure that changes, not the gist alone.")
+    ] = False,
     bench: BenchOption = Path(),
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
@@ -82,7 +85,8 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
     if as_json:
         typer.echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
     elif not quiet:
-        _tell(wish, proposal, dry_run=dry_run)
+        _tell(proposal, everything=everything)
+        _tell_end(proposal, dry_run=dry_run)
 
 
 def _also(text: str) -> tuple[str, str | None]:
@@ -99,20 +103,23 @@ def _as_json(proposal: Proposal) -> dict[str, object]:
     }
 
 
-def _tell(wish: Wish, proposal: Proposal, *, dry_run: bool) -> None:
+def _tell(proposal: Proposal, *, everything: bool) -> None:
     for change in proposal.changes:
         typer.echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
-    if proposal.effects is None:
-        typer.echo("What it changes cannot be worked out while the data have faults.")
-    elif not proposal.effects:
-        typer.echo(f"No public figure changes as of {wish.corrected_on}.")
-    for (table, row), effects in groupby(
-        proposal.effects or (), key=lambda effect: (effect.table, effect.row)
-    ):
+    for sentence in proposal.gist:
+        typer.echo(sentence)
+    if proposal.effects and not everything:
+        figures = "figure changes" if len(proposal.effects) == 1 else "figures change"
+        typer.echo(f"{len(proposal.effects)} {figures} in all; see each with --all.")
+    shown = proposal.effects if everything and proposal.effects else ()
+    for (table, row), effects in groupby(shown, key=lambda effect: (effect.table, effect.row)):
         typer.echo(f"{table} {row}")
         for effect in effects:
             before, after = effect.before or NOTHING, effect.after or NOTHING
             typer.echo(f"  {effect.column}: {before} -> {after}")
+
+
+def _tell_end(proposal: Proposal, *, dry_run: bool) -> None:
     for finding in proposal.findings:
         typer.echo(f"{finding.severity.value}: {finding.text}")
     if dry_run:

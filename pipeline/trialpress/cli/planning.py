@@ -130,12 +130,18 @@ def _tell(answer: Plan, question: Question) -> None:
         for wanted in answer.suggestion.wanted:
             noun = "run" if wanted.runs == 1 else "runs"
             typer.echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
+        if answer.suggestion.wanted:
+            typer.echo(answer.duration.text)
         return
     if not answer.tallies:
         typer.echo("There is nothing to run: add set-ups to data/catalogue/setups.csv.")
         typer.echo("If there are some, look in protocols.csv for one that is in force today.")
     elif not answer.missing:
         typer.echo("No run is missing.")
+    _tell_missing(answer)
+
+
+def _tell_missing(answer: Plan) -> None:
     for (title, version), series in groupby(
         answer.missing, key=lambda one: (one.tally.title, one.tally.version)
     ):
@@ -143,6 +149,8 @@ def _tell(answer: Plan, question: Question) -> None:
         typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
         for one in members:
             typer.echo(f"  {one.text}")
+    if answer.suggestion.wanted:
+        typer.echo(answer.duration.text)
 
 
 def _tell_next(answer: Plan, page: Path | None) -> None:
@@ -184,4 +192,7 @@ def _as_json(answer: Plan, page: Path | None) -> dict[str, object]:
             for one in answer.suggestion.wanted
         ],
         "reasons": list(answer.suggestion.reasons),
+        "runs": answer.duration.runs,
+        "timed_runs": answer.duration.timed,
+        "minutes": round(answer.duration.minutes, 1) if answer.duration.timed else None,
     }

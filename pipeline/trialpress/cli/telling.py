@@ -6,14 +6,17 @@ Out: text on a console that the command line hands over.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich import box
 from rich.console import Console
 from rich.table import Table
 
 from trialpress.explain import CellExplanation, RunExplanation
+from trialpress.intake import FindingCode
 
+FAR_OFF = FindingCode.RUN_FAR_OFF.value
 LONGEST_LINE = 2000  # in a pipe; no row comes near it
 
 
@@ -27,10 +30,45 @@ def tell(explanation: RunExplanation | CellExplanation, console: Console) -> Non
         _tell_cell(explanation, console)
 
 
+def _run_in_words(run: RunExplanation) -> str:
+    """What a run says, in one sentence."""
+    if run.value is None:
+        return f"It is {run.status} and counts nowhere" + (f": {run.reason}" if run.reason else ".")
+    value = f"{run.value:.4g} {run.unit}"
+    if run.expanded_uncertainty is None:
+        return f"It reads {value}; how sure the readings are is not known."
+    sure = f"{run.expanded_uncertainty:.2g} {run.unit} at {100 * run.confidence:g} %"
+    return f"It reads {value}, give or take {sure} by its readings alone."
+
+
+def _cell_in_words(cell: CellExplanation) -> str:
+    """Where a set-up stands, in one sentence."""
+    runs = "1 run" if len(cell.runs) == 1 else f"{len(cell.runs)} runs"
+    mean = f"{cell.mean:g} {cell.unit} from {runs}"
+    if cell.low is not None and cell.high is not None:
+        mean += f" ({cell.low:g} to {cell.high:g} at {100 * cell.confidence:g} %)"
+    places = f"places {cell.place_best} to {cell.place_worst}"
+    if cell.place_best == cell.place_worst:
+        places = "no other place, at that confidence"
+        return f"{mean}: place {cell.place} of {cell.set_ups}; the runs leave {places}."
+    return f"{mean}: place {cell.place} of {cell.set_ups}; the runs cannot rule out {places}."
+
+
+def _without_far_off(cell: CellExplanation) -> Iterator[str]:
+    """The mean without each run that is far from the others."""
+    for line in cell.runs:
+        others = [other.value for other in cell.runs if other is not line]
+        if FAR_OFF in line.flags.split("|") and others:
+            mean = math.fsum(others) / len(others)
+            yield (
+                f"{line.run} is far from the others: without it their mean is {mean:.4g} "
+                f"{cell.unit}. It counts all the same."
+            )
+
+
 def _tell_run(run: RunExplanation, console: Console) -> None:
-    console.print(f"Run {run.run}: {run.setup}, {run.protocol} version {run.version}, {run.status}")
-    if run.reason:
-        console.print(f"  {run.reason}")
+    console.print(f"Run {run.run}: {run.setup}, {run.protocol} version {run.version}.")
+    console.print(_run_in_words(run))
     _print(
         console,
         ("input", "as typed", "corrected to", "unit", "file, row", "why corrected"),
@@ -70,7 +108,10 @@ def _tell_run(run: RunExplanation, console: Console) -> None:
 
 
 def _tell_cell(cell: CellExplanation, console: Console) -> None:
-    console.print(f"{cell.setup}, {cell.protocol} version {cell.version}, in {cell.unit}")
+    console.print(f"{cell.setup}, {cell.protocol} version {cell.version}:")
+    console.print(_cell_in_words(cell))
+    for sentence in _without_far_off(cell):
+        console.print(sentence)
     _print(
         console,
         ("run", "day", "value", "standard uncertainty", "flags"),
@@ -84,10 +125,10 @@ def _tell_cell(cell: CellExplanation, console: Console) -> None:
         ("step", "how", "outcome"),
         ((step.what, step.formula, step.outcome) for step in cell.steps),
     )
+    better = cell.place_best - 1
     console.print(
-        f"Place {cell.place} of {cell.set_ups}; the runs cannot rule out "
-        f"{cell.place_best} to {cell.place_worst}: {cell.place_best - 1} set-ups are better, "
-        f"{cell.set_ups - cell.place_worst} worse."
+        f"The runs tell {better} set-ups better, {cell.set_ups - cell.place_worst} worse: "
+        f"so places {cell.place_best} to {cell.place_worst}."
     )
     _print(
         console,

@@ -14,12 +14,13 @@ from datetime import date
 from trialpress.bench import TABLES, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.effects import Effect, read_figures, tell_effects
+from trialpress.desk.gist import gist_of
 from trialpress.desk.trial import trial_bench
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import FaultyBenchError, Finding, Severity, read_bench, read_schema
 from trialpress.intake.corrections import apply_corrections, read_corrections
 from trialpress.intake.folder import list_bench
-from trialpress.intake.nearest import nearest
+from trialpress.intake.nearest import meant
 from trialpress.intake.rows import Row
 from trialpress.intake.typed import read_typed
 from trialpress.lock import locked
@@ -31,9 +32,7 @@ class NoSuchCellError(UsageError):
     """There is no cell of that table, row and column to correct."""
 
     def __init__(self, what: str, given: str, known: Iterable[str], remedy: str) -> None:
-        near = nearest(given, frozenset(known))
-        meant = f"Is {near} meant? " if near else ""
-        super().__init__(f"There is no {what} {given}. {meant}{remedy}")
+        super().__init__(f"There is no {what} {given}. {meant(given, known)}{remedy}")
 
 
 class RefusedCorrectionError(FaultyDataError):
@@ -71,14 +70,15 @@ class Proposal:
     """A correction that can be written.
 
     ``effects`` are the public figures that differ with it, as of the day of the correction;
-    None where the bench has faults that keep one from working them out. ``findings`` are what
-    ``check`` will say afterwards.
+    None where the bench has faults that keep one from working them out. ``gist`` says what matters
+    of them in plain sentences; ``findings`` are what ``check`` will say only afterwards.
     """
 
     correction: str
     changes: tuple[Change, ...]
     lines: tuple[dict[str, str], ...]
     effects: tuple[Effect, ...] | None
+    gist: tuple[str, ...]
     findings: tuple[Finding, ...]
 
 
@@ -101,10 +101,11 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
     lines = tuple(_line(wish, correction, change) for change in changes)
     with trial_bench(bench) as trial:
         append_rows(trial.corrections_file, read_schema(TABLE).columns, lines)
-        findings = _findings(trial)
-        _refuse(findings, _findings(bench))
-        effects = _effects(bench, trial, wish.corrected_on)
-    return Proposal(correction, changes, lines, effects, findings)
+        known = _findings(bench)
+        findings = tuple(one for one in _findings(trial) if one not in known)
+        _refuse(findings, known)
+        effects, gist = _effects(bench, trial, wish.corrected_on)
+    return Proposal(correction, changes, lines, effects, gist, findings)
 
 
 def write_correction(bench: Bench, proposal: Proposal) -> None:
@@ -178,10 +179,12 @@ def _errors(findings: Iterable[Finding]) -> list[Finding]:
     return [finding for finding in findings if finding.severity is Severity.ERROR]
 
 
-def _effects(bench: Bench, trial: Bench, as_of: date) -> tuple[Effect, ...] | None:
+def _effects(
+    bench: Bench, trial: Bench, as_of: date
+) -> tuple[tuple[Effect, ...] | None, tuple[str, ...]]:
     try:
         before = read_figures(bench, as_of)
         after = read_figures(trial, as_of)
     except FaultyBenchError:
-        return None
-    return tell_effects(before, after)
+        return None, ("What it changes cannot be worked out while the data have faults.",)
+    return tell_effects(before, after), gist_of(before, after)

@@ -12,12 +12,15 @@ from datetime import date
 from enum import StrEnum
 from itertools import groupby
 
+from trialpress.bench import applies_to
+
 
 class Reason(StrEnum):
     """Why runs are wanted; the value is what people and programs read."""
 
     TOO_FEW = "fewer runs than the protocol asks for"
     SIBLING = "another set-up of this machine was run"
+    NOT_RUN = "not run in it yet"
     NEVER = "the protocol was never run"
     REFERENCE = "reference due"
 
@@ -44,6 +47,13 @@ class Tally:
     runs: int
     planned: int
     last_day: date | None
+    kind: str
+    kinds: str | None
+
+    @property
+    def is_meant(self) -> bool:
+        """Whether the protocol is meant for this kind of machine."""
+        return applies_to(self.kinds, self.kind)
 
 
 @dataclass(frozen=True)
@@ -79,19 +89,21 @@ def missing_runs(tallies: Sequence[Tally]) -> tuple[Missing, ...]:
 
 
 def _missing_in(series: Sequence[Tally]) -> Iterator[Missing]:
+    meant = [tally for tally in series if tally.is_meant]
     if not any(tally.runs for tally in series):
-        for tally in series:
+        for tally in meant:
             yield from _some(tally, tally.min_runs, Reason.NEVER)
         return
     tried = {tally.machine for tally in series if tally.runs}
     latest = max(tally.last_day for tally in series if tally.last_day is not None)
-    for tally in series:
+    for tally in meant:
         if tally.runs and tally.runs < tally.min_runs:
             yield from _some(tally, tally.min_runs - tally.runs, Reason.TOO_FEW)
         elif tally.is_reference and tally.last_day != latest:
             yield from _some(tally, 1, Reason.REFERENCE)
-        elif not tally.runs and tally.machine in tried:
-            yield from _some(tally, tally.min_runs, Reason.SIBLING)
+        elif not tally.runs:
+            reason = Reason.SIBLING if tally.machine in tried else Reason.NOT_RUN
+            yield from _some(tally, tally.min_runs, reason)
 
 
 def _some(tally: Tally, runs: int, reason: Reason) -> Iterator[Missing]:

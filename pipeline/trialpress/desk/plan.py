@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from trialpress.bench import Bench
+from trialpress.desk.duration import Duration, duration_of, read_paces
 from trialpress.desk.missing import Missing, Tally, missing_runs, of_protocol
 from trialpress.desk.planroom import plan_room, read_tallies
 from trialpress.desk.suggest import (
@@ -47,6 +48,7 @@ class Plan:
     missing: tuple[Missing, ...]
     suggestion: Suggestion
     tallies: tuple[Tally, ...]
+    duration: Duration
 
 
 def make_plan(bench: Bench, as_of: date, question: Question) -> Plan:
@@ -65,7 +67,9 @@ def make_plan(bench: Bench, as_of: date, question: Question) -> Plan:
         if question.protocol is not None and question.protocol not in known:
             raise NoSuchSeriesError(question.protocol, known)
         missing = of_protocol(missing_runs(tallies), question.protocol)
-        return Plan(missing, _suggestion(store, tallies, missing, question), tuple(tallies))
+        suggestion = _suggestion(store, tallies, missing, question)
+        duration = duration_of(suggestion.wanted, read_paces(store))
+        return Plan(missing, suggestion, tuple(tallies), duration)
 
 
 def _suggestion(

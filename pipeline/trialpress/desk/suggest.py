@@ -11,10 +11,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.desk.missing import Tally
 from trialpress.errors import UsageError
-from trialpress.intake.nearest import nearest
+from trialpress.intake.nearest import meant
 from trialpress.results.planning import (
     MOST_RUNS,
     POWER,
@@ -25,18 +26,24 @@ from trialpress.results.planning import (
     settle,
 )
 from trialpress.results.ranking import Ranking
+from trialpress.results.spread import Floats
 from trialpress.results.working import ranking_of
 from trialpress.store import Store
+from trialpress.words import figures
+
+OPEN = 0.05
+"""A chance of being in the cut beyond this from 0 and 1 leaves a set-up open, in words."""
 
 
 class NoSuchSeriesError(UsageError):
     """There is no series of that name that is still run."""
 
     def __init__(self, protocol: str, known: Sequence[str]) -> None:
-        near = nearest(protocol, frozenset(known))
-        meant = f"Is {near} meant? " if near else ""
         listed = ", ".join(sorted(set(known))) or "none yet"
-        super().__init__(f"No protocol {protocol} is being run. {meant}Those that are: {listed}.")
+        super().__init__(
+            f"No protocol {protocol} is being run. {meant(protocol, known)}"
+            f"Those that are: {listed}."
+        )
 
 
 class NothingToGoOnError(UsageError):
@@ -112,18 +119,34 @@ def suggest_settling(series: Series, top_n: int, runs: int) -> Suggestion:
     after = Cut(cut.mean, n + np.array(given), spread, df, top_n)
     title = series.tallies[0].title
     places = "the first place" if top_n == 1 else f"the first {top_n} places"
-    reason = (
-        f"{title}: doubt about {places} is {cut.doubt():.2f} set-ups now, "
-        f"{after.doubt():.2f} with {sum(given)} more runs if the means stay where they are."
-    )
-    if not sum(given):
-        reason = f"{title}: no few runs more would change who is in {places}."
+    reason = f"{title}: no few runs more would change who is in {places}."
     if top_n >= len(n):
         reason = f"{title}: all {len(n)} set-ups are in {places}, whatever they show."
+    elif sum(given):
+        reason = _settled(f"{title}: who is in {places}", cut, after, sum(given))
     wanted = [
         Wanted(tally, more) for tally, more in zip(series.tallies, given, strict=True) if more
     ]
     return Suggestion(tuple(wanted), (reason,), f"plan: settle top {top_n}")
+
+
+def _settled(what: str, cut: Cut, after: Cut, runs: int) -> str:
+    """How open a cut is, before and after, in set-ups that may still be in or out."""
+    now, then = (int(np.sum(_is_open(one.chances()))) for one in (cut, after))
+    if not now:
+        return f"{what} is hardly open: each set-up is in or out with a chance above 95 %."
+    closed = f"that leaves {then}" if then else "that leaves none"
+    if then >= now:
+        closed = "even that leaves it as open, so it takes more evenings than one"
+    more = figures.count(runs, "more run", "more runs")
+    return (
+        f"{what} is open between {now} set-ups, each with a chance between 5 and 95 %. The {more} "
+        f"below help most; if the means stay where they are, {closed}."
+    )
+
+
+def _is_open(chances: Floats) -> NDArray[np.bool_]:
+    return np.asarray((chances > OPEN) & (chances < 1 - OPEN))
 
 
 def suggest_separating(series: Series, one: str, other: str, confidence: float) -> Suggestion:
@@ -133,9 +156,9 @@ def suggest_separating(series: Series, one: str, other: str, confidence: float) 
     more = runs_to_separate(bout)
     first, unit = series.tallies[i], series.tallies[i].unit
     found = (
-        f"{first.title}: {one} and {other} differ by {abs(bout.difference):.3g} {unit}; "
-        f"the chance to tell that apart with {bout.runs[0]} and {bout.runs[1]} runs is "
-        f"{separation_power(bout):.2f}."
+        f"{first.title}: {one} and {other} differ by {abs(bout.difference):.3g} {unit} in the runs "
+        f"so far. If that is how they really differ, {bout.runs[0]} and {bout.runs[1]} runs tell "
+        f"them apart {_times(separation_power(bout))}."
     )
     reasons = [found]
     if abs(bout.difference) < first.matters:
@@ -143,11 +166,17 @@ def suggest_separating(series: Series, one: str, other: str, confidence: float) 
     if more is None:
         reasons.append(f"More than {MOST_RUNS} further runs of each would be needed: not worth it.")
     else:
-        reasons.append(f"{more} further runs of each give a chance of {POWER} or more.")
+        further = figures.count(more, "further run", "further runs")
+        reasons.append(f"With {further} of each it is {_times(POWER)} or more.")
     if series.ranking.spread is None:
         reasons.append("For counts and grades this is a rough guide.")
     wanted = [Wanted(series.tallies[k], more) for k in (i, j)] if more else []
     return Suggestion(tuple(wanted), tuple(reasons), f"plan: separate {one} {other}")
+
+
+def _times(chance: float) -> str:
+    tenths = round(10 * chance)
+    return f"{tenths} times in 10" if tenths else "hardly ever"
 
 
 def _index(series: Series, setup: str) -> int:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from trialpress.errors import UsageError
 from trialpress.explain.steps import Step, steps_of
+from trialpress.intake.nearest import meant
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
 from trialpress.store import Store, read_sql
@@ -20,10 +21,15 @@ PACKAGE = "trialpress.explain"
 class NoSuchCellError(UsageError):
     """The set-up has no valid run under the protocol."""
 
-    def __init__(self, setup: str, protocol: str, as_of: object) -> None:
+    def __init__(self, store: Store, setup: str, protocol: str) -> None:
+        runs = store.frame("select distinct setup, protocol from runs")
+        setups, protocols = frozenset(runs["setup"]), frozenset(runs["protocol"])
+        meant_ones = "" if setup in setups else meant(setup, setups)
+        meant_ones += "" if protocol in protocols else meant(protocol, protocols)
         super().__init__(
-            f"{setup} has no valid run under {protocol} to be seen as of {as_of}. "
-            "Check both names; what is later or under embargo is seen with --as-of DATE."
+            f"{setup} has no valid run under {protocol} to be seen as of {store.as_of}. "
+            f"{meant_ones or 'Check both names. '}"
+            "What is later or under embargo is seen with --as-of DATE."
         )
 
 
@@ -59,6 +65,10 @@ class CellExplanation:
     unit: str
     runs: tuple[RunLine, ...]
     steps: tuple[Step, ...]
+    mean: float
+    low: float | None
+    high: float | None
+    confidence: float
     place: int
     place_best: int
     place_worst: int
@@ -71,6 +81,9 @@ class CellExplanation:
 class _Standing:
     setup: str
     protocol: str
+    mean: float
+    low: float | None
+    high: float | None
     place: int
     place_best: int
     place_worst: int
@@ -100,7 +113,7 @@ def explain_cell(
     sql = read_sql(PACKAGE, "queries/standing.sql")
     standings = store.records(_Standing, sql, [setup, protocol, version])
     if not standings:
-        raise NoSuchCellError(setup, protocol, store.as_of)
+        raise NoSuchCellError(store, setup, protocol)
     standing = standings[0]
     return _explained(store, standing, ranking_of(store, protocol, standing.version))
 
@@ -124,6 +137,10 @@ def _explained(store: Store, standing: _Standing, ranking: Ranking) -> CellExpla
         unit=standing.unit,
         runs=tuple(store.records(RunLine, read_sql(PACKAGE, "queries/runs_of_cell.sql"), key)),
         steps=steps_of(ranking, index, store.settings.confidence),
+        mean=standing.mean,
+        low=standing.low,
+        high=standing.high,
+        confidence=store.settings.confidence,
         place=standing.place,
         place_best=standing.place_best,
         place_worst=standing.place_worst,

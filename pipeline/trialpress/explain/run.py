@@ -14,6 +14,7 @@ import pandas as pd
 
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, Table, read_schema
+from trialpress.intake.nearest import meant
 from trialpress.measure import budget_of_run
 from trialpress.measure.budget import (
     Budget,
@@ -43,10 +44,12 @@ INPUT_COLUMNS = {
 class NoSuchRunError(UsageError):
     """The run is not among those that can be seen."""
 
-    def __init__(self, run: str, as_of: object) -> None:
+    def __init__(self, store: Store, run: str) -> None:
+        known = store.frame("select run from runs")["run"]
         super().__init__(
-            f"There is no run {run} to be seen as of {as_of}. "
-            "Check its spelling; a later or embargoed run is seen with --as-of DATE."
+            f"There is no run {run} to be seen as of {store.as_of}. "
+            f"{meant(run, known) or 'Check its spelling. '}"
+            "A later or embargoed run is seen with --as-of DATE."
         )
 
 
@@ -124,7 +127,7 @@ def explain_run(store: Store, bench: CheckedBench, run: str) -> RunExplanation:
     """
     found = store.records(_Run, read_sql(PACKAGE, "queries/run.sql"), [run])
     if not found:
-        raise NoSuchRunError(run, store.as_of)
+        raise NoSuchRunError(store, run)
     row = found[0]
     budget = budget_of_run(store, run) if row.status == "valid" else None
     known = _known_uncertainty(budget)

@@ -118,6 +118,7 @@ class FindingCode(StrEnum):
     PROTOCOL_BETTER = "protocol-better"
     LIMITS_REVERSED = "limits-reversed"
     VERSION_GAP = "version-gap"
+    KIND_UNKNOWN = "kind-unknown"
     CONTINUES_NOTHING = "continues-nothing"
     CONTINUES_CHANGED = "continues-changed"
     METHOD_MISSING = "method-missing"
@@ -134,6 +135,7 @@ class FindingCode(StrEnum):
     VOID_WITHOUT_REASON = "void-without-reason"
     REASON_WITHOUT_VOID = "reason-without-void"
     REPLICATE_REPEATED = "replicate-repeated"
+    RUN_OTHER_KIND = "run-other-kind"
     INSTRUMENT_UNIT = "instrument-unit"
 
     # readings

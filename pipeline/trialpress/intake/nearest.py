@@ -7,7 +7,14 @@ Out: the nearest of them, or none where nothing is near.
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterable
 from functools import lru_cache
+
+
+def meant(word: str, known: Iterable[str]) -> str:
+    """A question to put behind an unknown word, with a space after it; blank where none is near."""
+    near = nearest(word, frozenset(known))
+    return f"Is {near} meant? " if near else ""
 
 
 @lru_cache(maxsize=1024)

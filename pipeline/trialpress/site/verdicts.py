@@ -80,22 +80,6 @@ ACQUIRED = Words(
         "sponsored": message("sponsored"),
     }
 )
-KINDS = Words(
-    {
-        # For translators: a kind of vacuum cleaner.
-        "robot": message("robot"),
-        # For translators: a kind of vacuum cleaner.
-        "stick": message("stick"),
-        # For translators: a kind of vacuum cleaner.
-        "canister": message("canister"),
-        # For translators: a kind of vacuum cleaner.
-        "upright": message("upright"),
-        # For translators: a kind of vacuum cleaner.
-        "handheld": message("handheld"),
-        # For translators: a kind of vacuum cleaner.
-        "wet-dry": message("wet and dry"),
-    }
-)
 READINGS = Words(
     {
         "collected": message("mass the machine collected, as a share of the mass spread"),

@@ -14,7 +14,8 @@ with open_series as (
         s.matters,
         p.dose_g,
         p.dose_tolerance_g,
-        p.zones
+        p.zones,
+        p.kinds
     from series as s
     inner join protocols as p
         on s.protocol = p.protocol and s.version = p.version
@@ -46,7 +47,9 @@ select
     u.reference as is_reference,
     count(r.run) filter (where r.status = 'valid') as runs,
     count(r.run) filter (where r.status = 'planned') as planned,
-    max(r.day_date) filter (where r.status = 'valid') as last_day
+    max(r.day_date) filter (where r.status = 'valid') as last_day,
+    m.kind,
+    o.kinds
 from open_series as o
 cross join setups as u
 inner join machines as m

@@ -3,6 +3,9 @@
 select
     t.setup,
     t.protocol,
+    t.mean,
+    t.low,
+    t.high,
     t.place,
     t.place_best,
     t.place_worst,

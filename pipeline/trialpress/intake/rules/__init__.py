@@ -16,6 +16,7 @@ from trialpress.intake.rules.facts import Facts
 from trialpress.intake.rules.far_off import check_far_off
 from trialpress.intake.rules.gradings import check_gradings
 from trialpress.intake.rules.instruments import check_instruments
+from trialpress.intake.rules.kinds import check_kinds
 from trialpress.intake.rules.photos import check_photos
 from trialpress.intake.rules.protocols import check_protocols
 from trialpress.intake.rules.readings import check_readings
@@ -30,6 +31,7 @@ _RULES = (
     check_readings,
     check_replicates,
     check_weighings,
+    check_kinds,
     check_instruments,
     check_gradings,
     check_photos,

@@ -6,7 +6,7 @@ Out: ``Facts``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby
@@ -55,6 +55,8 @@ class Facts:
     conditions: tuple[Condition, ...]
     photos: tuple[Photo, ...]
     left_out: tuple[Row, ...]
+    kind_of_setup: Mapping[str, str]
+    has_faulty_machines: bool
 
     def without(self, left_out: frozenset[str]) -> Facts:
         """The same without some runs, given by their names."""
@@ -113,7 +115,20 @@ def gather_facts(tables: Tables, faults: Faults, days_folder: Path, as_of: date 
         left_out=tuple(
             row for table in READING_TABLES for row in seen[table] if not is_usable(row, faults)
         ),
+        kind_of_setup=dict(_kinds(seen)),
+        has_faulty_machines=any(
+            (row.file, row.number) in faults for row in (*seen["machines"], *seen["setups"])
+        ),
     )
+
+
+def _kinds(tables: Tables) -> Iterator[tuple[str, str]]:
+    """The kind of each set-up's machine, as far as both are there."""
+    kinds = {row.cells["machine"]: row.cells["kind"] for row in tables["machines"]}
+    for row in tables["setups"]:
+        setup, kind = row.cells["setup"], kinds.get(row.cells["machine"])
+        if setup is not None and kind is not None:
+            yield setup, kind
 
 
 def _until(as_of: date | None, rows: Iterable[Row]) -> Iterable[Row]:

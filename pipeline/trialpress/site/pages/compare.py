@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trialpress.analyses.machines import kind_name
 from trialpress.charts.chart import Json
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.data_scripts import DataScript
@@ -148,7 +149,7 @@ def _about(facts: Facts, setup: rows.Setup) -> Sequence[tuple[str, str]]:
     """The same lines for every set-up, so that they stand beside each other; blank if unknown."""
     machine = facts.machine[setup.machine]
     return (
-        (say("Kind"), verdicts.KINDS[machine.kind]),
+        (say("Kind"), kind_name(machine.kind)),
         (say("Head"), machine.head or ""),
         (say("Price"), price_words(machine)),
         (say("How it came here"), verdicts.ACQUIRED[machine.acquired]),

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import group_name
+from trialpress.analyses.machines import group_name, kind_name
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
 from trialpress.sentences.groups import FACTORS
@@ -223,7 +223,7 @@ def _machine(material: Material, row: MachineValueRow) -> FactorMachine:
         name=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
         value=figures.number(value, row.decimals),
         value_key=f"{value:.{row.decimals}f}",
-        kind=verdicts.KINDS[row.kind],
+        kind=kind_name(row.kind),
         head=row.head or "",
         mop=row.mop or "",
         price="" if row.price is None else figures.money(row.price, facts.settings.currency),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trialpress.analyses.machines import kind_name
 from trialpress.site import verdicts
 from trialpress.site.facts import Facts
 
@@ -62,7 +63,7 @@ def filter_choices(facts: Facts, setups: Sequence[str]) -> FilterChoices:
     """The choices that the set-ups of a page leave, in the order of the words."""
     keys = [filter_keys(facts, setup) for setup in setups]
     return FilterChoices(
-        kinds=_choices({key.kind: verdicts.KINDS[key.kind] for key in keys}),
+        kinds=_choices({key.kind: kind_name(key.kind) for key in keys}),
         makers=_choices({key.maker: facts.maker[key.maker].name for key in keys}),
         heads=_choices({key.head: key.head for key in keys if key.head}),
         acquired=_choices({key.acquired: verdicts.ACQUIRED[key.acquired] for key in keys}),

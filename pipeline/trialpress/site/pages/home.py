@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from trialpress.analyses.machines import kind_name
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
@@ -175,7 +176,7 @@ def _newest_machines(facts: Facts) -> tuple[NewMachine, ...]:
     return tuple(
         NewMachine(
             machine=Link(name, urls.machine_url(machine.machine)),
-            kind=verdicts.KINDS[machine.kind],
+            kind=kind_name(machine.kind),
             first_day=figures.day(first_day),
         )
         for first_day, name, machine in met[:NEWEST_MACHINES]

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series, grouped
@@ -125,7 +126,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
 
 def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
     entries = (
-        Entry(say("Kind"), verdicts.KINDS[machine.kind]),
+        Entry(say("Kind"), kind_name(machine.kind)),
         Entry(say("Head"), machine.head or ""),
         Entry(say("Mop"), machine.mop or ""),
         Entry(say("Released"), figures.day(machine.released) if machine.released else ""),

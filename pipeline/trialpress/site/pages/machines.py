@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trialpress.analyses.machines import kind_name
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
@@ -65,7 +66,7 @@ def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
     valid = sum(run.status == "valid" and run.setup in slugs for run in facts.runs)
     return MachineRow(
         machine=Link(facts.full_name(machine.machine), urls.machine_url(machine.machine)),
-        kind=verdicts.KINDS[machine.kind],
+        kind=kind_name(machine.kind),
         head=machine.head or "",
         price="" if machine.price is None else figures.money(machine.price, machine.currency or ""),
         price_key="" if machine.price is None else f"{machine.price:.12g}",

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
-from trialpress.site import result_rows, rows, urls, verdicts, wording
+from trialpress.site import result_rows, rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -100,7 +101,7 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
         machines=tuple(
             MachineLine(
                 Link(machine.name, urls.machine_url(machine.machine)),
-                verdicts.KINDS[machine.kind],
+                kind_name(machine.kind),
                 figures.count(len(facts.setups_of.get(machine.machine, ())), "set-up", "set-ups"),
             )
             for machine in facts.machines_of.get(maker.maker, ())

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.analyses.machines import kind_name
+from trialpress.site import rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
@@ -188,7 +189,7 @@ def _machine(facts: Facts, machine: rows.Machine) -> Finding:
         title=facts.full_name(machine.machine),
         kind="machine",
         url=urls.machine_url(machine.machine),
-        extra=" ".join((verdicts.KINDS[machine.kind], machine.head or "", *labels)).strip(),
+        extra=" ".join((kind_name(machine.kind), machine.head or "", *labels)).strip(),
     )
 
 
