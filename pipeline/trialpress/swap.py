@@ -7,6 +7,7 @@ Out: the new one in the old one's place.
 from __future__ import annotations
 
 import ctypes
+import errno
 import os
 import shutil
 import sys
@@ -15,7 +16,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from trialpress.errors import OutsideWorldError
+from trialpress.lock import locked_file
 
+PATIENCE_S = 120.0  # another build may be at work, and is done by then
+LOCK = ".build.lock"
 STAGING = ".staging"
 RETIRED = ".retired"
 _HERE = -100  # AT_FDCWD: paths are taken as they are
@@ -28,8 +32,13 @@ class OutputFolderError(OutsideWorldError):
     def __init__(self, folder: Path, reason: OSError) -> None:
         super().__init__(
             f"{folder} cannot be written: {reason.strerror or reason}. "
-            "Free some space, or choose another folder with --out."
+            f"{_what_to_do(reason)}, or choose another folder with --out."
         )
+
+
+def _what_to_do(reason: OSError) -> str:
+    is_full = reason.errno in {errno.ENOSPC, errno.EDQUOT}
+    return "Free some space" if is_full else "Mend its permissions, end what else writes there"
 
 
 @contextmanager
@@ -38,19 +47,26 @@ def staging_folder(out: Path) -> Iterator[Path]:
 
     Raises
     ------
+    InUseError
+        If another program builds into ``out`` and is not done in time.
     OutputFolderError
         If the disk refuses, here or while the caller writes.
     """
     staging = out / STAGING
     try:
-        put_back_retired(out)
-        shutil.rmtree(staging, ignore_errors=True)
-        staging.mkdir(parents=True)
-        yield staging
+        out.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise OutputFolderError(out, error) from error
-    finally:
-        shutil.rmtree(staging, ignore_errors=True)
+    with locked_file(out, out / LOCK, PATIENCE_S):
+        try:
+            put_back_retired(out)
+            shutil.rmtree(staging, ignore_errors=True)
+            staging.mkdir()
+            yield staging
+        except OSError as error:
+            raise OutputFolderError(out, error) from error
+        finally:
+            shutil.rmtree(staging, ignore_errors=True)
 
 
 def swap_in(staging: Path, out: Path, names: list[str]) -> None:

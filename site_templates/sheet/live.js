@@ -11,7 +11,10 @@
   state.className = "live-state";
   const words = document.createElement("span");
   words.setAttribute("role", "status");
-  words.textContent = "Preview: reading the data.";
+  const old = document.querySelector('meta[name="trialpress-preview"]')
+    ? " These pages are from an earlier build; new ones are being built."
+    : "";
+  words.textContent = "Preview: reading the data." + old;
   state.append(words);
   if (!onSheet) {
     const sheet = document.createElement("a");
@@ -49,8 +52,9 @@
 
   function looked(event) {
     words.textContent = event.errors
-      ? "Preview: " + counted(event.errors, "fault") + ". The site stays as it was."
-      : "Preview: no faults, " + counted(event.warnings, "warning") + ".";
+      ? "Preview: " + counted(event.errors, "fault") + ". The site stays as it was." +
+        (old && " It is from an earlier build.")
+      : "Preview: no faults, " + counted(event.warnings, "warning") + "." + old;
     const errors = event.findings.filter((finding) => finding.severity === "error");
     list.replaceChildren(
       ...errors.map(findingLine),

@@ -72,10 +72,13 @@ def test_what_is_no_table_is_refused_in_words(content: bytes, words: str, tmp_pa
     assert file.read_bytes() == content
 
 
-def test_a_disk_that_refuses_is_told_and_the_file_stays(tmp_path: Path) -> None:
+def test_a_disk_that_refuses_is_told_and_the_file_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     file = tmp_path / "values.csv"
     file.write_bytes(b"run,value\n")
-    (tmp_path / ".values.csv.new").mkdir()
+    monkeypatch.setattr("secrets.token_hex", lambda _: "guessed")
+    (tmp_path / ".values.csv.guessed.new").mkdir()
 
     with pytest.raises(NotKeptError, match="It is as it was"):
         append_rows(file, COLUMNS, [{"run": "a"}])

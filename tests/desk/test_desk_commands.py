@@ -40,9 +40,9 @@ def test_one_evening_from_an_empty_folder_to_a_correction(tmp_path: Path) -> Non
 
     sheet = bench / "data" / "days" / NAME / "weighings.csv"
     text = sheet.read_text(encoding="utf-8")
-    blank = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,1,,,,,,,,,,,planned"
+    blank = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,,,,,,,,,,,planned"
     assert blank in text
-    typed = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,1,balance,20.1,reading,balance,"
+    typed = f"{NAME}-01,2031-02-01,four-stock,sand-on-rug,1,balance,20.1,reading,balance,"
     sheet.write_text(text.replace(blank, f"{typed}461.2,455.9,,,,,valid"), encoding="utf-8")
     caught = trialpress("check", folder=bench)
     assert caught.returncode == 1

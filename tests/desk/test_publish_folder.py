@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import json
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from desk.published import publish, write_site
 from flow.benches import copy_of_small_bench, files_below
+from trialpress.bench import Bench
+from trialpress.desk.publish import Site, digests
+from trialpress.desk.publish_folder import (
+    ManifestError,
+    TakenFolderError,
+    mirror,
+    plan_mirror,
+)
 
 
 @pytest.fixture
@@ -58,3 +68,32 @@ def test_a_link_that_leads_out_of_the_folder_is_not_followed(bench: Path, tmp_pa
 
     assert done.returncode == 2
     assert files_below(tmp_path / "elsewhere") == {}
+
+
+def site_of(bench: Path) -> Site:
+    folder = bench / "build" / "site"
+    return Site(folder, date(2031, 6, 7), digests(folder))
+
+
+def test_a_list_of_published_files_that_names_others_removes_none(
+    bench: Path, tmp_path: Path
+) -> None:
+    www = tmp_path / "www"
+    mirror(plan_mirror(www, site_of(bench), Bench(bench)), site_of(bench))
+    victim = tmp_path / "victim.txt"
+    victim.write_text("mine", encoding="utf-8")
+    manifest = www / ".trialpress-published.json"
+    listed = json.loads(manifest.read_text("utf-8"))
+    listed["files"]["../victim.txt"] = [digests(tmp_path)["victim.txt"]]
+    manifest.write_text(json.dumps(listed), encoding="utf-8")
+
+    with pytest.raises(ManifestError):
+        plan_mirror(www, site_of(bench), Bench(bench))
+
+    assert victim.read_text("utf-8") == "mine"
+
+
+@pytest.mark.parametrize("place", ["data", "data/days/www", "site_templates", ".", "build/site"])
+def test_a_site_is_not_published_into_what_a_bench_is_made_of(bench: Path, place: str) -> None:
+    with pytest.raises(TakenFolderError):
+        plan_mirror(bench / place, site_of(bench), Bench(bench))

@@ -10,6 +10,7 @@ import pytest
 from flow.benches import copy_of_small_bench, files_below
 from typed import trialpress
 
+NOW = "1943956800"  # 2031-08-08T08:00:00Z
 DAY = "2031-03-09-porch"
 
 
@@ -26,7 +27,7 @@ def bench(tmp_path: Path) -> Path:
 
 
 def test_a_bench_without_faults_is_told_in_one_line(bench: Path) -> None:
-    done = trialpress("check", folder=bench)
+    done = trialpress("check", folder=bench, SOURCE_DATE_EPOCH=NOW)
 
     assert (done.returncode, done.stdout, done.stderr) == (0, "No faults found.\n", "")
 
@@ -34,7 +35,7 @@ def test_a_bench_without_faults_is_told_in_one_line(bench: Path) -> None:
 def test_a_fault_is_told_with_place_values_and_remedy_and_no_traceback(bench: Path) -> None:
     spoil(bench)
 
-    done = trialpress("check", folder=bench)
+    done = trialpress("check", folder=bench, SOURCE_DATE_EPOCH=NOW)
 
     assert done.returncode == 1
     assert done.stdout.startswith(f"error: data/days/{DAY}/weighings.csv, row 2, after_g: ")
@@ -46,7 +47,7 @@ def test_a_fault_is_told_with_place_values_and_remedy_and_no_traceback(bench: Pa
 def test_findings_can_be_had_as_json(bench: Path) -> None:
     spoil(bench)
 
-    done = trialpress("check", "--json", folder=bench)
+    done = trialpress("check", "--json", folder=bench, SOURCE_DATE_EPOCH=NOW)
 
     (finding,) = json.loads(done.stdout)
     assert finding["code"] == "mass-lost"

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from trialpress import swap
-from trialpress.swap import OutputFolderError, put_back_retired, staging_folder, swap_in
+from trialpress.swap import LOCK, OutputFolderError, put_back_retired, staging_folder, swap_in
 
 
 def write(file: Path, text: str) -> None:
@@ -25,7 +25,7 @@ def test_new_outputs_take_the_place_of_old_ones_whole(tmp_path: Path) -> None:
         swap_in(staging, tmp_path, ["site", "report.json"])
 
     names = sorted(path.name for path in tmp_path.rglob("*"))
-    assert names == ["new.html", "report.json", "site"]
+    assert names == [LOCK, "new.html", "report.json", "site"]
     assert (tmp_path / "report.json").read_text(encoding="utf-8") == "new"
 
 
@@ -59,7 +59,7 @@ def test_a_failure_while_writing_leaves_the_old_and_no_rest(tmp_path: Path) -> N
     with pytest.raises(RuntimeError):
         write_half_a_site()
 
-    assert sorted(path.name for path in tmp_path.rglob("*")) == ["old.html", "site"]
+    assert sorted(path.name for path in tmp_path.rglob("*")) == [LOCK, "old.html", "site"]
 
 
 def test_a_site_put_aside_when_the_power_went_is_put_back(tmp_path: Path) -> None:

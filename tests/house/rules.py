@@ -27,6 +27,17 @@ REGISTRY_OR_MACHINE = re.compile(
     r"|\"resolved\": \"http|(^|[^A-Za-z0-9_.])/(work|root|home|Users|tmp)/[A-Za-z0-9_.]",
     re.MULTILINE,
 )
+WRITES = {
+    "write_text",
+    "write_bytes",
+    "unlink",
+    "rmdir",
+    "rmtree",
+    "copytree",
+    "copy2",
+    "symlink_to",
+}
+WRITING_MODE = re.compile(r"[rwxab+]*[wxa+][wxab+]*")
 FOREIGN_ASSET = re.compile(
     r"<(script|img|link|iframe|source|video|audio|embed|object)\b[^>]*"
     r"\b(src|href|data|srcset)\s*=\s*[\"']?\s*(https?:)?//[^\"'>]*"
@@ -70,6 +81,18 @@ def outside_calls(text: str) -> Iterator[str]:
             name = ast.unparse(node) if ast.unparse(node) == "os.environ" else ""
         if name and ONLY_THE_COMMAND_LINE.fullmatch(name):
             yield f"line {node.lineno}: {name} belongs in cli"  # type: ignore[attr-defined]
+
+
+def bare_writes(text: str) -> Iterator[str]:
+    """Files written, renamed or removed otherwise than by the functions for it."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute | ast.Name):
+            name = node.func.attr if isinstance(node.func, ast.Attribute) else node.func.id
+            modes = [a.value for a in node.args if isinstance(a, ast.Constant)]
+            opens = name == "open" and any(WRITING_MODE.fullmatch(str(m)) for m in modes)
+            is_path = name in {"rename", "replace"} and len(node.args) == 1 and not node.keywords
+            if name in WRITES or opens or is_path:
+                yield f"line {node.lineno}: {name} writes or removes by itself"
 
 
 def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:

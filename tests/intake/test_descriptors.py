@@ -20,7 +20,7 @@ from trialpress.bench import DAY_TABLES
 from trialpress.intake import FindingCode, read_schema_text
 from trialpress.intake.descriptors import check_descriptor
 from trialpress.intake.folder import Package
-from trialpress.intake.reach import Reach, reach_of
+from trialpress.reach import Reach, reach_of
 
 PORCH = BASE / "data/days/2031-03-09-porch"
 JSON = st.recursive(

@@ -11,8 +11,9 @@ import pytest
 from trialpress.bench import Bench
 from trialpress.desk.publish import pages_among
 from trialpress.desk.publish_record import record_published
+from trialpress.intake import FaultyBenchError
+from trialpress.intake.published import PAGE_ADDRESS
 from trialpress.site.permanence import (
-    UnreadableRecordError,
     VanishedPagesError,
     WrongMoveError,
     read_published,
@@ -78,6 +79,7 @@ def test_every_page_that_publish_records_is_found_by_the_next_build(
     record_published(bench, pages, (), date(2031, 3, 5))
 
     assert "machines/stick-one.html" in read_published(bench, date(2031, 3, 5))
+    assert [page for page in pages if not PAGE_ADDRESS.fullmatch(page)] == []
     assert write().is_dir()
 
 
@@ -124,5 +126,5 @@ def test_two_pages_that_lead_to_each_other_lead_nowhere(bench: Bench, write: Wri
 def test_a_record_with_other_columns_is_a_fault(bench: Bench, write: WriteSite) -> None:
     record(bench, "about.html,2031-03-05", header="address,since")
 
-    with pytest.raises(UnreadableRecordError, match="url,since,moved_to"):
+    with pytest.raises(FaultyBenchError, match="url,since,moved_to"):
         write()

@@ -61,18 +61,19 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     "Our stick" = "stick-stock"   # their word = ours
     """  # noqa: D301  a backspace keeps the lines of an example apart
     from trialpress.desk.adopt import Wish, adopt, read_mapping, write_adoption  # noqa: PLC0415
+    from trialpress.lock import locked  # noqa: PLC0415  import slowly
 
     folder = bench_at(bench)
     said = read_mapping(mapping)
     try:
-        with progress(quiet=quiet or as_json) as say:
+        with locked(folder), progress(quiet=quiet or as_json) as say:
             say("trying the rows out on a copy of the bench")
             adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
+            if write:
+                write_adoption(folder, adoption)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
-    if write:
-        write_adoption(folder, adoption)
     if as_json:
         typer.echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
     else:
@@ -118,6 +119,8 @@ def _tell_sheet(sheet: SheetRead) -> None:
         typer.echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
     for header in sheet.lacking:
         typer.echo(f"  no column is called {header}, as the mapping says")
+    for mark in sheet.marks:
+        typer.echo(f"  row {mark.row}, cell {mark.cell} {mark.words}, which is not adopted")
     if sheet.blank_rows:
         typer.echo(f"  {sheet.blank_rows} blank rows passed over")
 
@@ -135,6 +138,11 @@ def _as_json(adoption: Adoption) -> dict[str, object]:
         "refused": [
             {"sheet": one.origin.sheet, "row": one.origin.row, "reason": one.reason}
             for one in adoption.refused
+        ],
+        "marks": [
+            {"sheet": sheet.name, "row": mark.row, "cell": mark.cell, "mark": mark.words}
+            for sheet in adoption.sheets
+            for mark in sheet.marks
         ],
         "findings": [finding.as_json() for finding in adoption.findings],
     }

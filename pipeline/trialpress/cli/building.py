@@ -22,6 +22,7 @@ from trialpress.cli.options import (
     JsonOption,
     QuietOption,
     bench_at,
+    clock,
     date_of,
     dates_since,
 )
@@ -54,7 +55,7 @@ def check(
     folder = bench_at(bench)
     until = date_of(as_of) if as_of else None
     try:
-        checked = read_bench(folder, until)
+        checked = read_bench(folder, until, clock() if until is None else None)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None

@@ -69,15 +69,16 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
     before and after, and every place and number that changes with it.
     """
     from trialpress.desk.correct import Wish, propose, write_correction  # noqa: PLC0415  slow
+    from trialpress.lock import locked  # noqa: PLC0415  slow
 
     folder = bench_at(bench)
     cells = ((column, new or None), *(_also(text) for text in also or ()))
     wish = Wish(table, row, cells, why, date_of(None))
-    with progress(quiet=quiet or as_json) as say:
+    with locked(folder), progress(quiet=quiet or as_json) as say:
         say("working out every figure, before and after")
         proposal = propose(folder, wish)
-    if not dry_run:
-        write_correction(folder, proposal)
+        if not dry_run:
+            write_correction(folder, proposal)
     if as_json:
         typer.echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
     elif not quiet:

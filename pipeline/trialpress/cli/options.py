@@ -72,10 +72,15 @@ def date_of(text: str | None) -> date:
     """The date asked for; else today, which SOURCE_DATE_EPOCH may set."""
     if text is not None:
         return _typed_date("--as-of", text)
+    return clock().date()
+
+
+def clock() -> datetime:
+    """What time it is, with its time zone; SOURCE_DATE_EPOCH may set it."""
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is not None:
-        return datetime.fromtimestamp(int(epoch), UTC).date()
-    return datetime.now().astimezone().date()
+        return datetime.fromtimestamp(int(epoch), UTC)
+    return datetime.now().astimezone()
 
 
 def dates_since(texts: Sequence[str], as_of: date) -> tuple[date, ...]:

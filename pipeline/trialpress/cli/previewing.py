@@ -14,7 +14,7 @@ import typer
 
 from trialpress.cli.application import app
 from trialpress.cli.findings import report, summary
-from trialpress.cli.options import AsOfOption, BenchOption, QuietOption, bench_at, date_of
+from trialpress.cli.options import AsOfOption, BenchOption, QuietOption, bench_at, clock, date_of
 
 if TYPE_CHECKING:
     from trialpress.desk.preview import Event
@@ -48,7 +48,7 @@ def preview(
     date_of(as_of)  # a date that is none is told before anything starts
     board = Board(_teller(as_json=as_json, quiet=quiet))
     out = folder.root / "build" / "preview"
-    workshop = Workshop(folder, out, lambda: date_of(as_of), board)
+    workshop = Workshop(folder, out, lambda: date_of(as_of), board, now=clock)
     with PreviewServer(workshop, port) as server:
         try:
             if not as_json:

@@ -132,7 +132,7 @@ def _ready(
 
     say(f"Comparing the site with {target.words}.")
     if target.folder is not None:
-        plan = plan_mirror(target.folder, site)
+        plan = plan_mirror(target.folder, site, bench)
         yield _Ready(plan.changes, plan.live, target.words, lambda: mirror(plan, site))
         return
     place = GitTarget(bench.root, str(target.remote), target.branch, os.environ)

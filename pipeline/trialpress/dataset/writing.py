@@ -19,6 +19,7 @@ from trialpress.dataset.listing import DatasetFile, DatasetListing
 from trialpress.dataset.table_files import write_table
 from trialpress.dataset.tables import PublishedTable, published_tables
 from trialpress.dataset.texts import GUIDE_FILE, guide_text, licence_text
+from trialpress.reach import write_below
 from trialpress.store import Store
 from trialpress.words import say
 
@@ -44,7 +45,7 @@ def write_dataset(store: Store, folder: Path) -> DatasetListing:
     tables = published_tables()
     texts = _texts(store, tables)
     for name, text in texts.items():
-        _write(folder / name, text)
+        write_below(folder, name, text.encode("utf-8"))
     for table in tables:
         (folder / table.folder).mkdir(exist_ok=True)
         write_table(store.connection, table, folder)
@@ -87,11 +88,6 @@ def _described(store: Store, tables: tuple[PublishedTable, ...]) -> dict[str, st
 
 def _method_file(protocol: str) -> str:
     return f"methods/{protocol}.md"
-
-
-def _write(file: Path, text: str) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _file(folder: Path, name: str, description: str) -> DatasetFile:

@@ -11,14 +11,16 @@ from __future__ import annotations
 import csv
 import os
 import re
+import secrets
 import stat
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.errors import FaultyDataError, OutsideWorldError
 
 BYTE_ORDER_MARK = "\ufeff"
+MOST_TRIES = 10
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _NEEDS_QUOTES = re.compile(r'[",\r\n]')
 _LINE_END = re.compile(r"\r\n|\r|\n")
@@ -39,6 +41,16 @@ class UnreadableTableError(FaultyDataError):
 
     def __init__(self, file: Path, reason: str) -> None:
         super().__init__(f"{file} cannot be added to: {reason}. Run trialpress check, and mend it.")
+
+
+class ChangingFileError(OutsideWorldError):
+    """Another program saves a file again and again."""
+
+    def __init__(self, file: Path) -> None:
+        super().__init__(
+            f"{file} was saved by another program each time it was about to be written, so nothing "
+            "was. Close that program, then do the same again."
+        )
 
 
 class NoSuchColumnError(FaultyDataError):
@@ -102,9 +114,20 @@ def append_rows(file: Path, columns: Sequence[str], rows: Sequence[Mapping[str, 
         If the disk refuses; the file is as it was.
     NoSuchColumnError, UnreadableTableError
         If the file is there but has no place for the rows.
+    ChangingFileError
+        If another program saves it all the time.
+
+    Notes
+    -----
+    Others who append are kept out by ``lock.locked``, which the caller holds.
     """
-    table = read_table_text(file) or started(file, columns)
-    replace_durably(file, joined(table.texts, [table.row_text(row) for row in rows], table))
+    for _ in range(MOST_TRIES):
+        there = read_table_text(file)
+        table = there or started(file, columns)
+        new = joined(table.texts, [table.row_text(row) for row in rows], table)
+        if replace_unchanged(file, there, new):
+            return
+    raise ChangingFileError(file)
 
 
 def read_table_text(file: Path) -> TableText | None:
@@ -163,7 +186,7 @@ def _quoted(cell: str) -> str:
 
 
 def replace_durably(file: Path, data: bytes) -> None:
-    """Put a whole file in the place of another, or of none.
+    """Put a whole file in the place of another, or of none, whatever that one holds.
 
     Raises
     ------
@@ -171,22 +194,73 @@ def replace_durably(file: Path, data: bytes) -> None:
         If the disk refuses; the file is as it was.
     """
     try:
-        _replace(file.resolve(), data)
+        _replace(file.resolve(), data, lambda: True)
     except OSError as error:
         raise NotKeptError(file, error) from error
 
 
-def _replace(file: Path, data: bytes) -> None:
+def replace_unchanged(file: Path, there: TableText | None, data: bytes) -> bool:
+    """Put a whole file in the place of what was read from it, if that is what it still holds.
+
+    Parameters
+    ----------
+    file : Path
+        The file.
+    there : TableText or None
+        What it held when it was read; None where there was none.
+    data : bytes
+        What it is to hold.
+
+    Returns
+    -------
+    bool
+        False where somebody, an editor say, saved something else meanwhile: that stays.
+
+    Raises
+    ------
+    NotKeptError
+        If the disk refuses; the file is as it was.
+    """
+    place = file.resolve()
+    before = None if there is None else "".join(there.texts).encode()
+    try:
+        return _replace(place, data, lambda: _bytes_of(place) == before)
+    except OSError as error:
+        raise NotKeptError(file, error) from error
+
+
+def _bytes_of(file: Path) -> bytes | None:
+    try:
+        return file.read_bytes()
+    except FileNotFoundError:
+        return None
+
+
+def _replace(file: Path, data: bytes, is_wanted: Callable[[], bool]) -> bool:
+    """Write beside a file, flush, and take its place if that is wanted still."""
     _make_folder(file.parent)
-    new = file.with_name(f".{file.name}.new")  # intake passes over hidden files
-    with new.open("wb") as opened:
-        if file.exists():
-            os.fchmod(opened.fileno(), stat.S_IMODE(file.stat().st_mode))
-        opened.write(data)
-        opened.flush()
-        os.fsync(opened.fileno())
-    new.replace(file)
+    new, descriptor = _new_beside(file)
+    try:
+        with os.fdopen(descriptor, "wb") as opened:
+            if file.exists():
+                os.fchmod(opened.fileno(), stat.S_IMODE(file.stat().st_mode))
+            opened.write(data)
+            opened.flush()
+            os.fsync(opened.fileno())
+        if not is_wanted():
+            return False
+        new.replace(file)
+    finally:
+        new.unlink(missing_ok=True)
     _flush_folder(file.parent)
+    return True
+
+
+def _new_beside(file: Path) -> tuple[Path, int]:
+    """A file that nobody can have put there before; intake passes over its hidden name."""
+    new = file.with_name(f".{file.name}.{secrets.token_hex(8)}.new")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
+    return new, os.open(new, flags | getattr(os, "O_BINARY", 0), 0o666)
 
 
 def _make_folder(folder: Path) -> None:

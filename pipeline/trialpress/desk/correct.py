@@ -22,6 +22,7 @@ from trialpress.intake.folder import list_bench
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
 from trialpress.intake.typed import read_typed
+from trialpress.lock import locked
 
 TABLE = "corrections"
 
@@ -108,7 +109,8 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
 
 def write_correction(bench: Bench, proposal: Proposal) -> None:
     """Append the lines of a proposal to ``corrections.csv``, durably."""
-    append_rows(bench.corrections_file, read_schema(TABLE).columns, proposal.lines)
+    with locked(bench):
+        append_rows(bench.corrections_file, read_schema(TABLE).columns, proposal.lines)
 
 
 def _row_as_it_stands(bench: Bench, wish: Wish) -> Row:

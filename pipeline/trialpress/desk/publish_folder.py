@@ -13,9 +13,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from trialpress.bench import Bench
 from trialpress.desk.append import NotKeptError, replace_durably
 from trialpress.desk.publish import Changes, Site, compare, digests_of
 from trialpress.errors import UsageError
+from trialpress.reach import Reach, place_below, reach_of, remove_below
 
 MANIFEST = ".trialpress-published.json"
 
@@ -31,13 +33,23 @@ class ForeignFileError(UsageError):
         )
 
 
+class TakenFolderError(UsageError):
+    """The folder holds, or lies in, what a bench is made of or what is being published."""
+
+    def __init__(self, folder: Path, place: Path) -> None:
+        super().__init__(
+            f"{folder} cannot be published into: {place} is in it, or it is in that. Choose a "
+            "folder of its own with --to-folder."
+        )
+
+
 class ManifestError(UsageError):
     """The manifest cannot be read."""
 
     def __init__(self, file: Path) -> None:
         super().__init__(
-            f"{file} is no list of published files. Put it back from a copy, or choose another "
-            "folder with --to-folder."
+            f"{file} is no list of files that were published into this folder. Put it back from a "
+            "copy, or choose another folder with --to-folder."
         )
 
 
@@ -51,7 +63,7 @@ class Mirror:
     owned: Mapping[str, Sequence[str]]
 
 
-def plan_mirror(folder: Path, site: Site) -> Mirror:
+def plan_mirror(folder: Path, site: Site, bench: Bench) -> Mirror:
     """Compare a folder with a site; nothing is written.
 
     Raises
@@ -59,10 +71,14 @@ def plan_mirror(folder: Path, site: Site) -> Mirror:
     ForeignFileError
         If a file that would be changed or removed is not ours.
     ManifestError
-        If the manifest is there and cannot be read.
+        If the manifest is there and cannot be read, or names a file outside the folder.
+    TakenFolderError
+        If it holds, or lies in, the bench's own data or the site itself.
     """
-    _refuse_overlap(folder, site)
+    _refuse_overlap(folder, (site.folder, bench.data, bench.own_templates))
     owned = _read_manifest(folder / MANIFEST)
+    if any(reach_of(path, folder) is not Reach.INSIDE for path in owned):
+        raise ManifestError(folder / MANIFEST)
     live = digests_of(folder, owned.keys() | site.files.keys())
     changes = compare(live, site.files)
     foreign = [
@@ -70,7 +86,7 @@ def plan_mirror(folder: Path, site: Site) -> Mirror:
         for path in (*changes.changed, *changes.removed)
         if live[path] not in owned.get(path, ())
     ]
-    astray = [path for path in site.files if not _is_inside(folder, path)]
+    astray = [path for path in site.files if reach_of(path, folder) is not Reach.INSIDE]
     if foreign or astray:
         first, *others = sorted({*foreign, *astray})
         raise ForeignFileError(folder / first, len(others))
@@ -97,7 +113,7 @@ def mirror(plan: Mirror, site: Site) -> None:
         }
         _write_manifest(manifest, either)
     for path in new:
-        replace_durably(plan.folder / path, (site.folder / path).read_bytes())
+        replace_durably(place_below(plan.folder, path), (site.folder / path).read_bytes())
     for path in changes.removed:
         _remove(plan.folder, path)
     ours = {path: [digest] for path, digest in site.files.items()}
@@ -107,25 +123,16 @@ def mirror(plan: Mirror, site: Site) -> None:
 
 def _remove(folder: Path, path: str) -> None:
     try:
-        file = folder / path
-        file.unlink(missing_ok=True)
-        for parent in file.relative_to(folder).parents[:-1]:
-            if any((folder / parent).iterdir()):
-                break
-            (folder / parent).rmdir()
+        remove_below(folder, path)
     except OSError as error:
         raise NotKeptError(folder / path, error) from error
 
 
-def _refuse_overlap(folder: Path, site: Site) -> None:
-    ours, theirs = site.folder.resolve(), folder.resolve()
-    if ours == theirs or ours in theirs.parents or theirs in ours.parents:
-        raise ForeignFileError(folder, 0)
-
-
-def _is_inside(folder: Path, path: str) -> bool:
-    """Whether no link leads out of the folder."""
-    return (folder / path).parent.resolve().is_relative_to(folder.resolve())
+def _refuse_overlap(folder: Path, taken: Sequence[Path]) -> None:
+    target = folder.resolve()
+    for place in (one.resolve() for one in taken):
+        if target.is_relative_to(place) or place.is_relative_to(target):
+            raise TakenFolderError(folder, place)
 
 
 def _read_manifest(file: Path) -> dict[str, list[str]]:

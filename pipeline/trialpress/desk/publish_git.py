@@ -120,7 +120,8 @@ def _address(target: GitTarget, git: Git) -> str:
     """The remote's address; one that git does not know by name is an address itself."""
     if not target.remote or target.remote.startswith("-"):
         raise BranchNameError("remote", target.remote)
-    if git.run("check-ref-format", f"refs/heads/{target.branch}").returncode != 0:
+    is_reserved = target.branch == "HEAD" or target.branch.startswith("-")
+    if is_reserved or git.run("check-ref-format", f"refs/heads/{target.branch}").returncode != 0:
         raise BranchNameError("branch", target.branch)
     named = git.run("remote", "get-url", "--push", target.remote)
     if named.returncode == 0:

@@ -12,7 +12,9 @@ from datetime import date
 
 from trialpress.bench import Bench
 from trialpress.desk.append import append_rows
-from trialpress.site.permanence import COLUMNS, RECORD, WITHDRAWN, read_published
+from trialpress.intake.published import COLUMNS, RECORD, WITHDRAWN
+from trialpress.lock import locked
+from trialpress.site.permanence import read_published
 
 
 @dataclass(frozen=True)
@@ -29,8 +31,8 @@ def read_record(bench: Bench, as_of: date) -> Record:
 
     Raises
     ------
-    UnreadableRecordError
-        If the file is there and has other columns.
+    FaultyBenchError
+        If the record has faults.
     """
     held = read_published(bench, as_of)
     return Record(
@@ -44,11 +46,12 @@ def record_published(
     bench: Bench, pages: Iterable[str], withdrawn: Iterable[str], today: date
 ) -> None:
     """Append pages that are not on record or are back again, and those that were let go."""
-    record = read_record(bench, today)
-    out = set(pages)
-    new = sorted(out - record.known | out & record.withdrawn)
-    gone = sorted(set(withdrawn) - record.withdrawn)
-    rows = [{"url": url, "since": today.isoformat()} for url in new]
-    rows += [{"url": url, "since": today.isoformat(), "moved_to": WITHDRAWN} for url in gone]
-    if rows:
-        append_rows(bench.data / RECORD, COLUMNS, rows)
+    with locked(bench):
+        record = read_record(bench, today)
+        out = set(pages)
+        new = sorted(out - record.known | out & record.withdrawn)
+        gone = sorted(set(withdrawn) - record.withdrawn)
+        rows = [{"url": url, "since": today.isoformat()} for url in new]
+        rows += [{"url": url, "since": today.isoformat(), "moved_to": WITHDRAWN} for url in gone]
+        if rows:
+            append_rows(bench.data / RECORD, COLUMNS, rows)

@@ -8,6 +8,7 @@ Out: the rows, then the folder, whole or not at all. It is the record of the pla
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -18,6 +19,7 @@ from trialpress.desk.missing import Tally
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
+from trialpress.reach import place_below
 
 TABLES: Mapping[str, str] = {
     "collected": "weighings",
@@ -130,10 +132,10 @@ def write_sheet(bench: Bench, sheet: Sheet) -> None:
         If the disk refuses; there is no new day then.
     """
     check_free(bench, sheet.day)
-    place = bench.days / sheet.day
-    new = bench.days / f".{sheet.day}.new"  # intake passes over hidden folders
+    place = place_below(bench.days, sheet.day)
+    hidden = f".{sheet.day}.{secrets.token_hex(8)}.new"  # intake passes over it
+    new = place_below(bench.days, hidden)
     try:
-        shutil.rmtree(new, ignore_errors=True)
         for table in READING_TABLES:
             rows = [row for run in sheet.runs for row in _rows(run, sheet.note, table)]
             if rows:

@@ -14,10 +14,10 @@ from typing import Any
 from trialpress.bench import TABLES
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.folder import Package
-from trialpress.intake.reach import Reach, reach_of
 from trialpress.intake.schemas import read_schema_text
 from trialpress.intake.supplied import contradictions
 from trialpress.intake.textfile import read_text
+from trialpress.reach import Reach, reach_of
 
 Json = Mapping[str, Any]
 FILE_NAME = "datapackage.json"

@@ -42,6 +42,11 @@ class FindingCode(StrEnum):
     TRANSLATION_SYNTAX = "translation-syntax"
     TRANSLATION_WRONG = "translation-wrong"
 
+    # record of what was published
+    RECORD_HEADER = "record-header"
+    RECORD_ADDRESS = "record-address"
+    RECORD_DATE = "record-date"
+
     # files and folders
     FILE_MISSING = "file-missing"
     FILE_UNREADABLE = "file-unreadable"
@@ -99,6 +104,7 @@ class FindingCode(StrEnum):
     # dates
     DATE_IMPOSSIBLE = "date-impossible"
     DATE_OTHER_DAY = "date-other-day"
+    RUN_AHEAD = "run-ahead"
     DATES_REVERSED = "dates-reversed"
     PROTOCOL_NOT_YET = "protocol-not-yet"
     PROTOCOL_ENDED = "protocol-ended"

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from trialpress.bench import Bench, Settings
 from trialpress.intake.checked import CheckedBench
 from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
 from trialpress.intake.descriptors import check_descriptor
+from trialpress.intake.embargo import hidden_runs
 from trialpress.intake.findings import (
     FaultyBenchError,
     Finding,
@@ -24,9 +26,11 @@ from trialpress.intake.findings import (
 from trialpress.intake.folder import list_bench
 from trialpress.intake.frames import build_tables
 from trialpress.intake.methods import read_methods
+from trialpress.intake.published import read_record
 from trialpress.intake.records import Faults, is_usable
 from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rules import check_rules
+from trialpress.intake.rules.dates import check_not_ahead
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
 from trialpress.intake.settings import read_settings
@@ -48,7 +52,7 @@ class ReadFiles:
     findings: tuple[Finding, ...]
 
 
-def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
+def read_bench(bench: Bench, as_of: date | None, now: datetime | None = None) -> CheckedBench:
     """Read and check everything in a bench folder.
 
     Parameters
@@ -58,6 +62,8 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     as_of : date or None
         Corrections made after it are not applied, and rules are not checked on later days; every
         file is read and checked against its schema all the same. ``None`` means everything.
+    now : datetime or None
+        With a time zone: runs that lie ahead of it are found. ``None``: nobody looks at a clock.
 
     Returns
     -------
@@ -69,7 +75,7 @@ def read_bench(bench: Bench, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    return check_bench(read_files(bench), as_of)
+    return check_bench(read_files(bench), as_of, now)
 
 
 def read_files(bench: Bench) -> ReadFiles:
@@ -91,6 +97,7 @@ def read_files(bench: Bench) -> ReadFiles:
         findings=(
             *settings.findings,
             *translation.findings,
+            *read_record(bench).findings,
             *listing.findings,
             *descriptors,
             *named,
@@ -99,7 +106,7 @@ def read_files(bench: Bench) -> ReadFiles:
     )
 
 
-def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
+def check_bench(files: ReadFiles, as_of: date | None, now: datetime | None = None) -> CheckedBench:
     """Check what was read as of one date; as ``read_bench``.
 
     Raises
@@ -107,7 +114,7 @@ def check_bench(files: ReadFiles, as_of: date | None) -> CheckedBench:
     FaultyBenchError
         If there is an error; it carries all findings of all files.
     """
-    corrected, findings = _check(files, as_of)
+    corrected, findings = _check(files, as_of, now)
     if any(finding.severity is Severity.ERROR for finding in findings):
         raise FaultyBenchError(findings)
     return _as_checked(files, as_of, corrected, findings)
@@ -129,10 +136,16 @@ def check_as_it_stood(files: ReadFiles, as_of: date) -> CheckedBench:
     return _as_checked(files, as_of, *_check(files, as_of))
 
 
-def _check(files: ReadFiles, as_of: date | None) -> tuple[Corrected, tuple[Finding, ...]]:
+def _check(
+    files: ReadFiles, as_of: date | None, now: datetime | None = None
+) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
-    return corrected, _told_once([*files.findings, *corrected.findings, *check_rules(facts)])
+    hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
+    ruled = [*check_rules(facts, hidden)]
+    if now is not None and files.settings is not None:
+        ruled += check_not_ahead(facts, now.astimezone(ZoneInfo(files.settings.time_zone)))
+    return corrected, _told_once([*files.findings, *corrected.findings, *ruled])
 
 
 def _as_checked(
@@ -156,7 +169,9 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     in_force = everything
     if as_of is not None:
         in_force = apply_corrections(typed.tables, _until(as_of, corrections))
-    return Corrected(number_replicates(in_force.tables, as_of), everything.findings)
+    hidden = hidden_runs(typed.tables, in_force.tables, as_of)
+    numbered = number_replicates(in_force.tables, as_of, hidden)
+    return Corrected(numbered, everything.findings)
 
 
 def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:

@@ -19,7 +19,9 @@ Cell = tuple[str | None, ...]
 CELL_COLUMNS = ("setup", "protocol", "version")
 
 
-def number_replicates(tables: Tables, as_of: date | None) -> Mapping[str, tuple[Row, ...]]:
+def number_replicates(
+    tables: Tables, as_of: date | None, hidden: frozenset[str] = frozenset()
+) -> Mapping[str, tuple[Row, ...]]:
     """Give every run that has no replicate number the next free one.
 
     Parameters
@@ -28,6 +30,8 @@ def number_replicates(tables: Tables, as_of: date | None) -> Mapping[str, tuple[
         All tables as corrected.
     as_of : date or None
         Runs of later days neither get nor take a number; ``None``: all of them do.
+    hidden : frozenset of str
+        Runs under embargo, which do not either.
 
     Returns
     -------
@@ -36,7 +40,7 @@ def number_replicates(tables: Tables, as_of: date | None) -> Mapping[str, tuple[
         are given by time, then by the order of files and rows. A void run has one; a planned run
         has none, as nobody knows yet when it will be made.
     """
-    seen = [row for table in READING_TABLES for row in tables[table] if _counts(row, as_of)]
+    seen = [row for table in READING_TABLES for row in tables[table] if _counts(row, as_of, hidden)]
     numbers = dict(_given(sorted(seen, key=_time)))
     return {
         table: tuple(_numbered(row, numbers) for row in rows)
@@ -46,9 +50,10 @@ def number_replicates(tables: Tables, as_of: date | None) -> Mapping[str, tuple[
     }
 
 
-def _counts(row: Row, as_of: date | None) -> bool:
+def _counts(row: Row, as_of: date | None, hidden: frozenset[str]) -> bool:
     is_later = as_of is not None and row.day_date is not None and row.day_date > as_of
-    return row.cells["status"] != "planned" and not is_later
+    is_hidden = is_later or row.cells["run"] in hidden
+    return row.cells["status"] != "planned" and not is_hidden
 
 
 def _time(row: Row) -> tuple[str, str, int]:

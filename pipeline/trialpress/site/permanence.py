@@ -8,7 +8,6 @@ Out: the stub pages that lead on, or an error that names every page that would v
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -16,13 +15,11 @@ from typing import ClassVar
 
 from trialpress.bench import Bench, Settings
 from trialpress.errors import FaultyDataError
+from trialpress.intake import FaultyBenchError
+from trialpress.intake.published import RECORD, WITHDRAWN, read_record
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.words import say
-
-RECORD = "published.csv"
-COLUMNS = ("url", "since", "moved_to")
-WITHDRAWN = "withdrawn"
 
 
 class VanishedPagesError(FaultyDataError):
@@ -34,16 +31,6 @@ class VanishedPagesError(FaultyDataError):
             f"{file} has pages that this build would not write any more:\n{listed}\n"
             "Links to them would lead nowhere. Bring back what they showed, or fill in moved_to: "
             "the page of this site that takes its place, or the word withdrawn."
-        )
-
-
-class UnreadableRecordError(FaultyDataError):
-    """The record of what was published has other columns."""
-
-    def __init__(self, file: str) -> None:
-        super().__init__(
-            f"{file}: its header is not url,since,moved_to. Give it that header row; where nothing "
-            "was published yet it is the only row."
         )
 
 
@@ -72,22 +59,13 @@ def read_published(bench: Bench, as_of: date) -> Mapping[str, str]:
 
     Raises
     ------
-    UnreadableRecordError
-        If the record has other columns.
+    FaultyBenchError
+        If the record has faults.
     """
-    file = bench.data / RECORD
-    if not file.is_file():
-        return {}
-    with file.open(encoding="utf-8-sig", newline="") as lines:
-        reader = csv.DictReader(lines)
-        if tuple(reader.fieldnames or ()) != COLUMNS:
-            raise UnreadableRecordError(bench.name_of(file))
-        rows = [row for row in reader if row["url"]]
-    return {
-        row["url"]: row["moved_to"] or ""
-        for row in rows
-        if (row["since"] or "") <= as_of.isoformat()
-    }
+    record = read_record(bench)
+    if record.findings:
+        raise FaultyBenchError(record.findings)
+    return {row.url: row.moved_to for row in record.rows if row.since <= as_of.isoformat()}
 
 
 def moved_pages(

@@ -15,6 +15,7 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from trialpress.bench import SavedFile, saved_file
+from trialpress.reach import write_below
 from trialpress.site import urls
 from trialpress.site.rows import Photo
 
@@ -54,10 +55,8 @@ def publish_photos(photos: Sequence[Photo], days: Path, folder: Path) -> Mapping
 
 def _publish(photo: Photo, source: Path, folder: Path) -> PhotoFile:
     url = urls.photo_url(photo.photo)
-    target = folder / url
-    target.parent.mkdir(parents=True, exist_ok=True)
     copy = _copy_of(saved_file(source))
-    target.write_bytes(copy.data)
+    write_below(folder, url, copy.data)
     return PhotoFile(url, *copy.size_px)
 
 

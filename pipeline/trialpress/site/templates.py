@@ -17,10 +17,10 @@ from markupsafe import escape
 
 from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
+from trialpress.words.markup import has_markup
 
 FOLDER = "site_templates"
 STATIC = "static"
-_MARKUP = re.compile("[<&]")
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
 
@@ -84,7 +84,7 @@ def _safe(said: str, text: str) -> str:
     """A translation with no more tags, and no more places to fill, than the English text has."""
     if said == text:
         return said
-    if not _MARKUP.search(text):
+    if not has_markup(text):
         said = str(escape(said))
     return _PERCENT.sub(lambda found: found[1] or "%%", said)
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
+from trialpress.reach import write_below
 from trialpress.sentences import word_analyses
 from trialpress.site import crawling, urls
 from trialpress.site.analysed import read_analysed
@@ -102,17 +103,17 @@ def write_site(
         analysed=read_analysed(store),
         sentences=word_analyses(store),
     )
-    _write(folder / STATIC / "palette.css", palette_css(read_theme()))
-    _write(folder / STATIC / "search-index.js", search_index(material))
+    _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
+    _write(folder, f"{STATIC}/search-index.js", search_index(material))
     if spoken() != ENGLISH:
-        _write(folder / STATIC / "language.js", language_script(_scripts_in(folders)))
+        _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):
-        _write(folder / script.url, script.text)
+        _write(folder, script.url, script.text)
     written = _write_pages(material, folders, folder)
     titles = {frame.url: frame.title for frame in written}
     templates = environment(folders)
     for page in moved_pages(store.settings, bench, store.as_of, titles):
-        _write(folder / page.frame.url, render(templates, page))
+        _write(folder, page.frame.url, render(templates, page))
     _write_for_programs(material, [frame.canonical for frame in written], folder)
 
 
@@ -169,25 +170,23 @@ def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> l
         page = with_head(material, bare)
         frame, chart = page.frame, chart_of(page)
         written.append(frame)
-        _write(folder / frame.url, render(templates, page))
+        _write(folder, frame.url, render(templates, page))
         if isinstance(page, EmbedPage) and frame.embed:
-            _write(folder / frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
+            _write(folder, frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
         elif frame.preview.path == urls.preview_url(frame.url):
-            picture = folder / frame.preview.path
-            picture.parent.mkdir(exist_ok=True)
-            picture.write_bytes(preview_picture(settings, frame, chart))
+            write_below(folder, frame.preview.path, preview_picture(settings, frame, chart))
     return written
 
 
 def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
     """Feeds, and what search engines and servers are told."""
     settings, news = material.facts.settings, news_of(material)
-    _write(folder / urls.ATOM, atom_feed(settings, news))
-    _write(folder / urls.JSON_FEED, json_feed(settings, news))
+    _write(folder, urls.ATOM, atom_feed(settings, news))
+    _write(folder, urls.JSON_FEED, json_feed(settings, news))
     lasting = set(canonicals) - {settings.base_url + urls.NOT_FOUND}
-    _write(folder / urls.SITEMAP, crawling.sitemap(lasting))
-    _write(folder / crawling.ROBOTS, crawling.robots(settings))
-    _write(folder / crawling.HEADERS, crawling.headers())
+    _write(folder, urls.SITEMAP, crawling.sitemap(lasting))
+    _write(folder, crawling.ROBOTS, crawling.robots(settings))
+    _write(folder, crawling.HEADERS, crawling.headers())
 
 
 def _scripts_in(folders: Sequence[Path]) -> list[Path]:
@@ -203,6 +202,5 @@ def _copy_static(folders: Sequence[Path], folder: Path) -> None:
             )
 
 
-def _write(file: Path, text: str) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_text(text, encoding="utf-8", newline="\n")
+def _write(folder: Path, url: str, text: str) -> None:
+    write_below(folder, url, text.encode("utf-8"))

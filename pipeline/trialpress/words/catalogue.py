@@ -24,6 +24,7 @@ from babel.messages.pofile import PoFileError, read_po, write_po
 
 from trialpress import __version__
 from trialpress.words.language import Language, locale_of
+from trialpress.words.markup import markup_of
 
 _KEYWORDS = {
     "say": None,
@@ -52,7 +53,6 @@ _LINE = re.compile(
     r"""(#.*|((msgctxt|msgid|msgid_plural|msgstr(\[\d+\])?)\s*)?"([^"\\]|\\.)*")?\s*"""
 )
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
-_TAG = re.compile(r"</?[a-z0-9]+")
 
 
 @dataclass(frozen=True)
@@ -195,7 +195,7 @@ def _forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
 
 
 def _faults(one: Message) -> Iterator[Fault]:
-    """What a translation must have: all of its forms, and the names and tags of the text."""
+    """What a translation must have: all of its forms, the names and the elements of the text."""
     texts, told = _forms(one.id), _forms(one.string)
     if not all(told):
         yield Fault(one.lineno, texts[0], "forms")
@@ -209,7 +209,7 @@ def _faults(one: Message) -> Iterator[Fault]:
             is_right = False
         if not is_right:
             yield Fault(one.lineno, texts[0], "names")
-        elif sorted(_TAG.findall(form)) != sorted(_TAG.findall(texts[-1])):
+        elif markup_of(form) != markup_of(texts[-1]):
             yield Fault(one.lineno, texts[0], "tags")
 
 

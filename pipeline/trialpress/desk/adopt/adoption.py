@@ -41,6 +41,8 @@ from trialpress.intake import (
     read_bench,
     read_schema,
 )
+from trialpress.lock import locked
+from trialpress.reach import place_below
 
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
 NAME_TAKEN = "the bench has a run of that name already"
@@ -124,10 +126,11 @@ def write_adoption(bench: Bench, adoption: Adoption) -> None:
     """
     if not adoption.rows:
         return
-    keep_original(bench, adoption.spreadsheet)
     lines = [_line(row, adoption.spreadsheet) for row in adoption.rows]
-    write_provenance(bench, [line for line in lines if line.origin not in adoption.promised])
-    _append(bench, adoption.rows)
+    with locked(bench):
+        keep_original(bench, adoption.spreadsheet)
+        write_provenance(bench, [line for line in lines if line.origin not in adoption.promised])
+        _append(bench, adoption.rows)
 
 
 @dataclass(frozen=True)
@@ -220,7 +223,7 @@ def _append(bench: Bench, rows: Iterable[Numbered]) -> dict[tuple[str, int], Num
     ordered = sorted(rows, key=lambda row: (row.day, row.table))
     for (day, table), group in groupby(ordered, key=lambda row: (row.day, row.table)):
         members = list(group)
-        file = bench.days / day / f"{table}.csv"
+        file = place_below(bench.days, f"{day}/{table}.csv")
         before = read_table_text(file)
         start = len(before.records) if before is not None else 1
         append_rows(file, read_schema(table).columns, [row.cells for row in members])

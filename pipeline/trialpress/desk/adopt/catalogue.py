@@ -23,15 +23,20 @@ class Version:
     protocol: str
     version: str
     reading: str
+    unit: str
     start: str
     end: str
 
 
 @dataclass(frozen=True)
 class Catalogue:
-    """Our names by theirs, in lower case; names that two things share are left out."""
+    """Our names by theirs, in lower case; names that two things share are left out.
+
+    ``machines`` are the names that mean a machine, and its set-up only if it has no other.
+    """
 
     setups: Mapping[str, str]
+    machines: frozenset[str]
     protocols: Mapping[str, str]
     instruments: frozenset[str]
     versions: tuple[Version, ...]
@@ -67,6 +72,7 @@ def read_catalogue(checked: CheckedBench) -> Catalogue:
             str(row["protocol"]),
             str(row["version"]),
             str(row["reading"]),
+            str(row["unit"]),
             str(row["from_date"]),
             str(row["to_date"] or FOREVER),
         )
@@ -78,7 +84,10 @@ def read_catalogue(checked: CheckedBench) -> Catalogue:
         for name in (row["protocol"], row["title"])
     ]
     instruments = frozenset(str(row["instrument"]) for row in rows["instruments"])
-    return Catalogue(_unambiguous(setups), _unambiguous(protocols), instruments, versions)
+    called = frozenset(
+        str(name).casefold() for row in machines.values() for name in (row["machine"], row["name"])
+    )
+    return Catalogue(_unambiguous(setups), called, _unambiguous(protocols), instruments, versions)
 
 
 def _unambiguous(names: Iterable[tuple[object, str]]) -> dict[str, str]:

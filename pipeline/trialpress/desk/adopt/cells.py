@@ -59,6 +59,8 @@ def number(text: str, *, comma: bool, unit: str | None, header_unit: str | None)
     if not _PLAIN.fullmatch(digits):
         raise CellError(f"{text} can be read as several numbers: set decimal in the mapping")
     own = (match[2] or header_unit or unit or "").strip()
+    if own == "%" and unit is None:
+        raise CellError(f"{text} is in %, and the column is not")
     if own in {unit, ""}:
         return digits.removeprefix("+")
     if unit == "g" and own in GRAMS:

@@ -15,6 +15,7 @@ from trialpress.bench import Bench
 from trialpress.desk.adopt.spreadsheet import Spreadsheet
 from trialpress.desk.append import append_rows, replace_durably
 from trialpress.desk.trial import ADOPTED
+from trialpress.reach import place_below
 
 FINGERPRINT = 12
 
@@ -72,4 +73,5 @@ def kept_name(spreadsheet: Spreadsheet) -> str:
 
 def keep_original(bench: Bench, spreadsheet: Spreadsheet) -> None:
     """Copy the file, byte for byte."""
-    replace_durably(bench.data / ADOPTED / kept_name(spreadsheet), spreadsheet.data)
+    place = place_below(bench.data / ADOPTED, kept_name(spreadsheet))
+    replace_durably(place, spreadsheet.data)

@@ -9,29 +9,29 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
-import re
-import warnings
-import zipfile
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from decimal import Decimal
 from pathlib import Path
 
 from charset_normalizer import from_bytes
 from python_calamine import CalamineError, CalamineWorkbook
 
+from trialpress.desk.adopt.formats import Formats, Mark, read_formats
 from trialpress.errors import OutsideWorldError, UsageError
 
 FORMATTED = frozenset({".xlsx", ".xlsm"})
 """Workbooks whose number formats can be read: a cell that shows 489.60 holds the number 489.6."""
+UNSEEN = (
+    ", of which cell formats cannot be read: colours and comments are not told, and a cell that "
+    "shows 84% holds 0.84; save it as xlsx to have them"
+)
 WORKBOOKS = frozenset({".xlsx", ".xlsm", ".xls", ".ods"})
 SEPARATORS = (";", "\t", ",", "|")
 SAMPLE = 50
 LIKELY = ["cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1257", "cp932", "gb18030", "big5"]
 """What spreadsheets save text in besides UTF; anything else is named in the mapping."""
-_FIXED = re.compile(r"[#0,]*0\.(0+)(?:_.)?(?:;.*)?")
 UTF16 = (b"\xff\xfe", b"\xfe\xff")
 
 
@@ -68,10 +68,11 @@ class RawRow:
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet with all its rows."""
+    """One sheet with all its rows, and the marks of its cells."""
 
     name: str
     rows: tuple[RawRow, ...]
+    marks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -116,7 +117,9 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
         raise NoSuchSpreadsheetError(file, error) from error
     if file.suffix.lower() in WORKBOOKS:
         sheets = _workbook(file, data)
-        return Spreadsheet(file, data, sheets, f"a workbook ({file.suffix[1:].lower()})", "")
+        kind = file.suffix[1:].lower()
+        unseen = "" if file.suffix.lower() in FORMATTED else UNSEEN
+        return Spreadsheet(file, data, sheets, f"a workbook ({kind}){unseen}", "")
     text, name = _decoded(file, data, encoding)
     separator = _separator(text)
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
@@ -126,50 +129,24 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
 
 
 def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
-    decimals = _decimals(data) if file.suffix.lower() in FORMATTED else {}
+    formats = read_formats(data) if file.suffix.lower() in FORMATTED else Formats({}, {})
 
     def texts(name: str) -> Iterator[list[str]]:
         rows = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
         for row, cells in enumerate(rows, start=1):
             places = ((name, row, column) for column in range(1, len(cells) + 1))
             yield [
-                _shown(_text(cell), decimals.get(place, 0))
-                for cell, place in zip(cells, places, strict=True)
+                formats.shown(_text(cell), place) for cell, place in zip(cells, places, strict=True)
             ]
 
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        return tuple(Sheet(name, _numbered(texts(name))) for name in book.sheet_names)
+        return tuple(
+            Sheet(name, _numbered(texts(name)), tuple(formats.marks.get(name, ())))
+            for name in book.sheet_names
+        )
     except (CalamineError, OSError) as error:
         raise UnreadableSpreadsheetError(file, str(error)) from error
-
-
-def _decimals(data: bytes) -> dict[tuple[str, int, int], int]:
-    """How many decimals each number shows, by sheet, row and column; nothing where not fixed."""
-    from openpyxl import load_workbook  # noqa: PLC0415  only workbooks need it
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of parts of a workbook that are of no matter here
-        try:
-            book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-            return {
-                (sheet.title, cell.row, cell.column): len(fixed[1])
-                for sheet in book.worksheets
-                for row in sheet.iter_rows()
-                for cell in row
-                if isinstance(cell.value, int | float)
-                and not isinstance(cell.value, bool)
-                and (fixed := _FIXED.fullmatch(cell.number_format))
-            }
-        except (OSError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
-            return {}
-
-
-def _shown(text: str, decimals: int) -> str:
-    """A number with the zeros that its cell shows; never with fewer digits than it has."""
-    if not decimals or len(text.partition(".")[2]) >= decimals:
-        return text
-    return f"{Decimal(text):.{decimals}f}"
 
 
 def _numbered(rows: Iterable[Iterable[str]]) -> tuple[RawRow, ...]:

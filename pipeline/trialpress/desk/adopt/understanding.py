@@ -20,6 +20,13 @@ from trialpress.desk.adopt.cells import (
     moment,
     number,
 )
+from trialpress.desk.adopt.doubts import (
+    STATUSES,
+    mixed_setups,
+    tells_setups_apart,
+    words_against,
+)
+from trialpress.desk.adopt.formats import Mark
 from trialpress.desk.adopt.mapping import TIME, Column, Mapping, match_header
 from trialpress.desk.adopt.spreadsheet import RawRow, Sheet, Spreadsheet
 from trialpress.desk.sheet import TABLES
@@ -27,7 +34,20 @@ from trialpress.intake import read_schema
 from trialpress.intake.nearest import nearest
 
 LOOK_FOR_HEADER = 20
+VOIDED = (
+    "adopted as void with the reason “{words}”: put valid into a column status if it counts, and "
+    "adopt it anew"
+)
 INSTRUMENTS = ("instrument", "dose_instrument")
+
+
+def _asked(machine: str, header: str, words: tuple[str, ...]) -> str:
+    listed = ", ".join(word or "nothing" for word in words)
+    return (
+        f"{machine} has several set-ups here: {header} says {listed}. Write in the column of the "
+        "machine which set-up each row is, or, where that column does not matter, say in "
+        f"[values.setup] of the mapping which set-up {machine} is"
+    )
 
 
 @dataclass(frozen=True)
@@ -74,6 +94,7 @@ class SheetRead:
     lacking: tuple[str, ...]
     is_comma: bool
     blank_rows: int
+    marks: tuple[Mark, ...]
     rows: tuple[Understood | Refused, ...]
 
 
@@ -94,20 +115,19 @@ def _sheet(
 ) -> SheetRead:
     header = _header(sheet, mapping)
     if header is None:
-        return SheetRead(sheet.name, None, (), (), (), False, 0, ())
-    columns = match_header(header.cells, mapping)
+        return SheetRead(sheet.name, None, (), (), (), False, 0, (), ())
     body = [row for row in sheet.rows if row.number > header.number]
     rows = [row for row in body if not row.is_blank]
-    reader = _Reader(columns, rows, separator, mapping, catalogue)
-    used = {column.index for column in columns}
+    reader = _Reader(header.cells, rows, separator, mapping, catalogue)
     return SheetRead(
         sheet.name,
         header.number,
-        columns,
-        tuple(cell for i, cell in enumerate(header.cells) if cell and i not in used),
+        reader.columns,
+        tuple(reader.others.values()),
         tuple(header for name, header in mapping.columns.items() if name not in reader.names),
         reader.is_comma,
         len(body) - len(rows),
+        tuple(mark for mark in sheet.marks if mark.row > header.number),
         tuple(reader.read(row, _origin(sheet, row, seen)) for row in rows),
     )
 
@@ -133,13 +153,14 @@ class _Reader:
 
     def __init__(
         self,
-        columns: tuple[Column, ...],
+        header: tuple[str, ...],
         rows: list[RawRow],
         separator: str,
         mapping: Mapping,
         catalogue: Catalogue,
     ) -> None:
-        self.columns, self.mapping, self.catalogue = columns, mapping, catalogue
+        self.mapping, self.catalogue = mapping, catalogue
+        self.columns = columns = match_header(header, mapping)
         self.names = frozenset(column.name for column in columns)
         cells = {
             column.name: [row.cells[column.index] for row in rows if column.index < len(row.cells)]
@@ -149,6 +170,25 @@ class _Reader:
         guessed = separator == ";" or has_decimal_commas(numbers)
         self.is_comma = guessed if mapping.decimal is None else mapping.decimal == ","
         self.day_first = is_day_first(cells.get("at", []))
+        used = {column.index for column in columns}
+        self.others = {i: text for i, text in enumerate(header) if text and i not in used}
+        self.mixed = self._mixed(rows)
+
+    def _mixed(self, rows: list[RawRow]) -> Named[str, tuple[str, tuple[str, ...]]]:
+        """Machines that have several set-ups here, unless the mapping says which one is meant."""
+        typed = [dict(self._typed(row)).get("setup", "") for row in rows]
+        cells = {
+            text: [row.cells[i] if i < len(row.cells) else "" for row in rows]
+            for i, text in self.others.items()
+            if tells_setups_apart(text)
+        }
+        said = set(self.mapping.values.get("setup", {}).values())
+        mixed = mixed_setups([text.casefold() for text in typed], cells)
+        return {
+            name: found
+            for name, found in mixed.items()
+            if name in self.catalogue.machines and name not in {one.casefold() for one in said}
+        }
 
     def read(self, row: RawRow, origin: Origin) -> Understood | Refused:
         """Read one row."""
@@ -168,12 +208,29 @@ class _Reader:
                 "data/catalogue/protocols.csv, with its from_date and to_date"
             )
         cells["version"] = typed.get("version") or version.version
+        if column := self.mixed.get(typed["setup"].casefold()):
+            raise CellError(_asked(typed["setup"], *column))
         table = TABLES[version.reading]
         own = set(read_schema(table).columns) - set(cells)
         for name in (name for name in typed if name in own and typed[name]):
-            cells[name] = self._cell(name, table, typed[name])
-        cells.setdefault("status", "valid")
-        return Understood(origin, table, *self._without_unknown_instruments(cells))
+            unit = version.unit if name == "value" else None
+            cells[name] = self._cell(name, table, typed[name], unit)
+        counted = self._counted(row, cells)
+        known, remarks = self._without_unknown_instruments({**cells, **counted})
+        if "reason" in counted:
+            remarks = (*remarks, VOIDED.format(words=counted["reason"]))
+        return Understood(origin, table, known, remarks)
+
+    def _counted(self, row: RawRow, cells: Named[str, str]) -> dict[str, str]:
+        """The status: as typed, else void where the row says in words that it does not count."""
+        typed = cells.get("status", "")
+        if typed in STATUSES:
+            return {}
+        beside = [row.cells[i] for i in self.others if i < len(row.cells)]
+        words = words_against((typed, cells.get("reason", ""), cells.get("note", ""), *beside))
+        if words is None:
+            return {"status": typed or "valid"}
+        return {"status": "void", "reason": " ".join(words.split())}
 
     def _typed(self, row: RawRow) -> Iterator[tuple[str, str]]:
         """The cells of a row by our names, with the mapping's words in place of theirs."""
@@ -206,12 +263,12 @@ class _Reader:
             )
         return known[text.casefold()]
 
-    def _cell(self, name: str, table: str, text: str) -> str:
+    def _cell(self, name: str, table: str, text: str, of_protocol: str | None) -> str:
         field = read_schema(table).field(name)
         if field.type not in {"number", "integer"}:
             return " ".join(text.split())
         unit = next((column.unit for column in self.columns if column.name == name), None)
-        ours = field.unit if field.unit == "g" else None
+        ours = field.unit if field.unit == "g" else of_protocol if text.endswith("%") else None
         return number(text, comma=self.is_comma, unit=ours, header_unit=unit)
 
     def _without_unknown_instruments(

@@ -14,6 +14,7 @@ from trialpress.bench import READING_TABLES, Bench
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
+from trialpress.reach import place_below
 
 LONGEST_TEXT = 2_000
 MOST_ROWS = 500
@@ -41,7 +42,7 @@ class Draft:
 
     def file(self, bench: Bench) -> Path:
         """The file the rows belong to."""
-        return bench.days / self.day / f"{self.table}.csv"
+        return place_below(bench.days, f"{self.day}/{self.table}.csv")
 
 
 def read_draft(sent: object) -> Draft:

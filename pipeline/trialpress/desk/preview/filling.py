@@ -44,6 +44,7 @@ class Filled:
     """``rows`` are counted as a spreadsheet shows them; ``is_new`` is false where all was there."""
 
     file: Path
+    there: TableText | None
     data: bytes
     rows: frozenset[int]
     is_new: bool
@@ -59,7 +60,8 @@ def fill(file: Path, draft: Draft) -> Filled:
     NoSuchColumnError, UnreadableTableError
         If the file has no place for the rows.
     """
-    table = read_table_text(file) or started(file, read_schema(draft.table).columns)
+    there = read_table_text(file)
+    table = there or started(file, read_schema(draft.table).columns)
     texts, added, rows = list(table.texts), list[str](), set[int]()
     for row in draft.rows:
         place = _place_of(table, read_schema(draft.table).key, row)
@@ -71,7 +73,7 @@ def fill(file: Path, draft: Draft) -> Filled:
             texts[place] = _filled(table, place, row)
     data = joined(texts, added, table)
     is_new = bool(added) or texts != list(table.texts)
-    return Filled(file, data, frozenset(rows), is_new=is_new)
+    return Filled(file, there, data, frozenset(rows), is_new=is_new)
 
 
 def _place_of(table: TableText, key: tuple[str, ...], row: Mapping[str, str]) -> int | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from trialpress.bench import Bench
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
@@ -47,10 +47,10 @@ class Look:
     runs: Mapping[str, RunLook]
 
 
-def take_look(bench: Bench) -> Look:
-    """Read, check and measure everything."""
+def take_look(bench: Bench, now: datetime | None = None) -> Look:
+    """Read, check and measure everything; where ``now`` is given, runs ahead of it are found."""
     try:
-        checked = read_bench(bench, None)
+        checked = read_bench(bench, None, now)
     except FaultyBenchError as error:
         return Look(error.findings, None, None, {})
     store = build_store(checked, EVERYTHING)

@@ -94,7 +94,8 @@ class _Handler(BaseHTTPRequestHandler):
         elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in SHEET_PARTS:
             self._send(sheet_file(path.removeprefix("/sheet/")))
         else:
-            self._send(site_answer(self.server.workshop.site, self.path))
+            workshop = self.server.workshop
+            self._send(site_answer(workshop.site, self.path, is_old=workshop.is_old))
 
     def do_POST(self) -> None:
         """A question of the bench sheet."""

@@ -10,7 +10,7 @@ import threading
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 
-from trialpress.desk.append import replace_durably
+from trialpress.desk.append import MOST_TRIES, ChangingFileError, replace_unchanged
 from trialpress.desk.preview.draft import Draft, DraftError, read_draft
 from trialpress.desk.preview.filling import fill
 from trialpress.desk.preview.offer import Wish, begin
@@ -19,6 +19,7 @@ from trialpress.desk.preview.watching import Snapshot, snapshot
 from trialpress.desk.preview.workshop import Workshop
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Severity
+from trialpress.lock import locked
 
 Json = Mapping[str, object]
 
@@ -85,15 +86,17 @@ class Sheet:
     def keep(self, sent: object) -> Json:
         """Write a draft's rows, unless they would stop the build; to keep one twice is no fault."""
         draft = read_draft(sent)
-        with self._writing:
-            verdict = self._verdict(draft)
-            if not verdict.may_be_kept:
-                raise RowFaultyError(verdict)
-            filled = fill(draft.file(self.workshop.bench), draft)
-            if filled.is_new:
-                replace_durably(filled.file, filled.data)
-            name = self.workshop.bench.name_of(filled.file)
-            return {"file": name, "row": min(filled.rows), "was_new": filled.is_new}
+        bench = self.workshop.bench
+        with self._writing, locked(bench):
+            for _ in range(MOST_TRIES):
+                verdict = self._verdict(draft)
+                if not verdict.may_be_kept:
+                    raise RowFaultyError(verdict)
+                filled = fill(draft.file(bench), draft)
+                if not filled.is_new or replace_unchanged(filled.file, filled.there, filled.data):
+                    name = bench.name_of(filled.file)
+                    return {"file": name, "row": min(filled.rows), "was_new": filled.is_new}
+            raise ChangingFileError(filled.file)
 
     def _verdict(self, draft: Draft) -> Verdict:
         """Judge, unless the same draft was judged and no file was saved since."""
@@ -101,7 +104,8 @@ class Sheet:
         last = self._judged
         if last is not None and last[:2] == (draft, now):
             return last[2]
-        verdict = judge(workshop.bench, draft, workshop.findings)
+        clock = workshop.now() if workshop.now else None
+        verdict = judge(workshop.bench, draft, workshop.findings, clock)
         self._judged = (draft, now, verdict)
         return verdict
 

@@ -20,6 +20,11 @@ LIVE_TAGS = (
     b'<link rel="stylesheet" href="/sheet/live.css">'
     b'<script src="/sheet/live.js" defer></script></head>'
 )
+OLD_BAR = (
+    b"</head>",
+    b'<meta name="trialpress-preview" content="old"></head>',
+)
+"""The live bar reads it, and says that what stands here is from before."""
 HTML = "text/html; charset=utf-8"
 TYPES = {
     ".html": HTML,
@@ -48,8 +53,8 @@ class Answer:
     body: bytes
 
 
-def site_answer(site: Path, target: str) -> Answer:
-    """A file of the site; before the first build a page that says so and waits."""
+def site_answer(site: Path, target: str, *, is_old: bool = False) -> Answer:
+    """A file of the site; one from before this preview says so, one that is not there waits."""
     file = _inside(site, target)
     if file is None:
         return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
@@ -57,7 +62,7 @@ def site_answer(site: Path, target: str) -> Answer:
     if body is None and not site.is_dir():
         return Answer(503, HTML, sheet_file("building.html").body)
     if body is not None:
-        return _answer(200, file, body)
+        return _answer(200, file, body.replace(*OLD_BAR, 1) if is_old else body)
     missing = _read(site / "404.html") or b"There is no such page.\n"
     return _answer(404, site / "404.html", missing)
 

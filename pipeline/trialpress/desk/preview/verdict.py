@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import groupby
 
 from trialpress.bench import Bench
@@ -51,7 +52,9 @@ class Verdict:
         return not any(finding.severity is Severity.ERROR for finding in self.findings)
 
 
-def judge(bench: Bench, draft: Draft, known: Iterable[Finding]) -> Verdict:
+def judge(
+    bench: Bench, draft: Draft, known: Iterable[Finding], now: datetime | None = None
+) -> Verdict:
     """Say what a draft would be as a run.
 
     Parameters
@@ -62,6 +65,8 @@ def judge(bench: Bench, draft: Draft, known: Iterable[Finding]) -> Verdict:
         The rows of one run.
     known : iterable of Finding
         What is known to be wrong with the bench without the draft.
+    now : datetime or None
+        The clock, with its time zone; ``None``: nobody looks at it.
 
     Raises
     ------
@@ -73,7 +78,7 @@ def judge(bench: Bench, draft: Draft, known: Iterable[Finding]) -> Verdict:
     with trial_bench(bench) as copy:
         replace_durably(copy.root / name, filled.data)
         try:
-            checked = read_bench(copy, None)
+            checked = read_bench(copy, None, now)
         except FaultyBenchError as error:
             own = _own(error.findings, name, filled, frozenset(known))
             return Verdict(own, without_value=_why_none(error.findings, own))

@@ -11,8 +11,9 @@ import os
 import signal
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Self
@@ -52,17 +53,25 @@ class Workshop:
     out: Path
     as_of: Callable[[], date]
     board: Board
+    now: Callable[[], datetime] | None = None
     look: Look | None = None
     offer: Offer | None = None
     findings: tuple[Finding, ...] = ()
+    _has_built: bool = False
     _watcher: threading.Thread | None = None
     _wanted: threading.Event = field(default_factory=threading.Event)
     _stopped: threading.Event = field(default_factory=threading.Event)
 
     @property
     def site(self) -> Path:
-        """The newest good site; there is none before the first build."""
-        return self.out / "site"
+        """The newest good site: of this preview, of the one before, or of the last build."""
+        own, built = self.out / "site", self.bench.root / "build" / "site"
+        return own if own.is_dir() or not built.is_dir() else built
+
+    @property
+    def is_old(self) -> bool:
+        """Whether the site is from before this preview began."""
+        return not self._has_built
 
     def start(self) -> None:
         """Begin to watch and to build."""
@@ -92,7 +101,7 @@ class Workshop:
             self._stopped.wait(POLL_S)
 
     def _take_look(self) -> Event:
-        look = take_look(self.bench)
+        look = take_look(self.bench, self.now() if self.now else None)
         cells = changed_cells(self.look, look) if self.look else ()
         self.findings = look.findings
         if look.store is not None:
@@ -112,10 +121,12 @@ class Workshop:
                 words = builder.build(Task(self.bench, self.as_of(), self.out))
                 if words == FAULTY:
                     continue  # the look at what was saved tells of the faults
+                self._has_built = self._has_built or words is None
                 kind = EventKind.BUILT if words is None else EventKind.FAILED
                 self.board.post(Event(kind, words=words or ""))
 
 
+TRIES = 2
 FAULTY = "the data have faults"
 
 
@@ -134,13 +145,15 @@ class _Builder:
 
     def build(self, task: Task) -> str | None:
         """Build; None, or why it could not be done."""
-        try:
-            self._ours.send(task)
-            words: str | None = self._ours.recv()
-        except (EOFError, OSError):
-            self._begin()
-            return "The process that builds the site ended. Save a file to have it built again."
-        return words
+        for _ in range(TRIES):
+            try:
+                self._ours.send(task)
+                words: str | None = self._ours.recv()
+            except (EOFError, OSError):
+                self._begin()
+            else:
+                return words
+        return "The process that builds the site ended twice. Save a file to have it built again."
 
     def __enter__(self) -> Self:
         return self
@@ -149,7 +162,16 @@ class _Builder:
         self._process.kill()
 
 
+def _end_with_parent() -> None:
+    """End this process when the preview has ended, however that ended."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)  # at once: what is half built is swept away by the next build
+
+
 def _work(tasks: Connection[str | None, Task]) -> None:
+    threading.Thread(target=_end_with_parent, name="end", daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the preview itself ends this process
     if hasattr(os, "nice"):
         os.nice(POLITE)  # findings of a saved file come before the next site
@@ -158,7 +180,9 @@ def _work(tasks: Connection[str | None, Task]) -> None:
             task = tasks.recv()
         except EOFError:
             return
-        tasks.send(_words_of_build(task))
+        words = _words_of_build(task)
+        with suppress(BrokenPipeError):  # nobody is there to be told
+            tasks.send(words)
 
 
 def _words_of_build(task: Task) -> str | None:

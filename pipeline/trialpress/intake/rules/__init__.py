@@ -6,7 +6,7 @@ Out: all findings of all rules; none stops another.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from trialpress.intake.findings import Finding, Severity
 from trialpress.intake.rules.claims import check_claims
@@ -38,13 +38,24 @@ _OF_RESULTS = (check_results, check_containers, check_far_off)
 """Rules for what a run's readings make together: nothing is said of a run at fault already."""
 
 
-def check_rules(facts: Facts) -> Iterator[Finding]:
-    """Run every rule."""
+def check_rules(facts: Facts, hidden: frozenset[str] = frozenset()) -> Iterator[Finding]:
+    """Run every rule.
+
+    What readings make together is not looked at for ``hidden`` runs: what is said of the others
+    must not depend on them. Without a date nothing is hidden.
+    """
     findings = [finding for rule in _RULES for finding in rule(facts)]
     yield from findings
-    at_fault = frozenset(
-        (finding.file, finding.row) for finding in findings if finding.severity is Severity.ERROR
-    )
-    sound = facts.without(at_fault)
+    sound = facts.without(_at_fault(facts, findings) | hidden)
     for rule in _OF_RESULTS:
         yield from rule(sound)
+
+
+def _at_fault(facts: Facts, findings: Iterable[Finding]) -> frozenset[str]:
+    """Runs with an error in one of their rows."""
+    places = {(one.file, one.row) for one in findings if one.severity is Severity.ERROR}
+    return frozenset(
+        run.run
+        for run in (*facts.runs, *facts.gradings)
+        if (run.row.file, run.row.number) in places
+    )

@@ -92,6 +92,5 @@ def _repeats(runs: Iterable[Weighing]) -> Iterator[Finding]:
         if None not in texts:
             earlier = first.setdefault((run.protocol, *texts), run)
             if earlier is not run:
-                place = run.place("after_g")
-                where = earlier.place().seen_from(place)
-                yield found(FindingCode.READINGS_REPEATED, place, run.text("after_g"), first=where)
+                place, text = run.place("after_g"), run.text("after_g")
+                yield found(FindingCode.READINGS_REPEATED, place, text, first=earlier.run)

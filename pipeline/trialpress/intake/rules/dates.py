@@ -7,7 +7,7 @@ Out: findings. A run counts on the date of its day's folder.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from itertools import chain
 
 from trialpress.intake.findings import Finding, FindingCode, found
@@ -28,6 +28,14 @@ def check_dates(facts: Facts) -> Iterator[Finding]:
         yield from _check_order(floor, "laid_on", "lifted_on")
     for run in runs:
         yield from _check_windows(run, facts)
+
+
+def check_not_ahead(facts: Facts, now: datetime) -> Iterator[Finding]:
+    """Runs that were made by now, on the clock of the bench; planned ones are still to come."""
+    clock = now.strftime("%Y-%m-%dT%H:%M")
+    for run in facts.runs:
+        if not run.is_planned and run.at > clock:
+            yield found(FindingCode.RUN_AHEAD, run.place("at"), run.at, now=clock)
 
 
 def _check_at(row: Dated) -> Iterator[Finding]:

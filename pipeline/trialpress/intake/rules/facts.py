@@ -56,20 +56,15 @@ class Facts:
     photos: tuple[Photo, ...]
     left_out: tuple[Row, ...]
 
-    def without(self, at_fault: frozenset[tuple[str, int | None]]) -> Facts:
-        """The same without runs that have a row, named by file and number, at fault."""
-        faulty = {
-            run.run
-            for run in (*self.runs, *self.gradings)
-            if (run.row.file, run.row.number) in at_fault
-        }
+    def without(self, left_out: frozenset[str]) -> Facts:
+        """The same without some runs, given by their names."""
         return replace(
             self,
-            weighings=tuple(run for run in self.weighings if run.run not in faulty),
-            values=tuple(run for run in self.values if run.run not in faulty),
-            counts=tuple(run for run in self.counts if run.run not in faulty),
-            gradings=tuple(run for run in self.gradings if run.run not in faulty),
-            runs=tuple(run for run in self.runs if run.run not in faulty),
+            weighings=tuple(run for run in self.weighings if run.run not in left_out),
+            values=tuple(run for run in self.values if run.run not in left_out),
+            counts=tuple(run for run in self.counts if run.run not in left_out),
+            gradings=tuple(run for run in self.gradings if run.run not in left_out),
+            runs=tuple(run for run in self.runs if run.run not in left_out),
         )
 
     def protocol_of(self, run: Run) -> Protocol | None:

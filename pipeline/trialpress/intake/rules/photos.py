@@ -14,9 +14,9 @@ from pathlib import Path
 
 from trialpress.bench import SavedFile, saved_file
 from trialpress.intake.findings import Finding, FindingCode, found
-from trialpress.intake.reach import Reach, reach_of
 from trialpress.intake.records import Photo
 from trialpress.intake.rules.facts import Facts
+from trialpress.reach import Reach, reach_of
 
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _THUMBNAIL = (64, 64)
