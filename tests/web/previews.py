@@ -1,0 +1,91 @@
+"""A preview of a bench: as a tester starts it, or within the tests' own process.
+
+In:  a bench folder.
+Out: its address, and the bench sheet in a browser on one evening.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from desk.kills import environment
+from trialpress.bench import Bench
+from trialpress.desk.preview import PreviewServer, Workshop
+from trialpress.desk.preview.board import Board
+from web.conftest import PATIENCE_MS, OpenPage
+
+NIGHT = "2031-03-16T19:30:00"
+NIGHT_S = str(1_931_462_400)  # the 16th of March 2031, for the commands
+
+
+class Preview:
+    """``trialpress preview`` as a tester starts it; ``said`` is what its terminal shows."""
+
+    def __init__(self, bench: Path) -> None:
+        self.terminal = bench / "terminal.txt"
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "trialpress.cli", "preview", "--port", "0"],
+            cwd=bench,
+            env=environment(PYTHONUNBUFFERED="1", SOURCE_DATE_EPOCH=NIGHT_S),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            start_new_session=True,
+        )
+        assert self._process.stdout is not None
+        self._lines = self._process.stdout
+        found = re.search(r"http://127\.0\.0\.1:\d+/", self._lines.readline())
+        assert found
+        self.url = found.group()
+
+    def wait_for(self, words: str) -> None:
+        assert any(words in line for line in self._lines), f"the terminal never said {words}"
+
+    def stop(self) -> None:
+        """End it and the process that builds for it at once."""
+        os.killpg(self._process.pid, signal.SIGKILL)
+        self._process.communicate()
+
+
+class LookingWorkshop(Workshop):
+    """Looks at what is saved, and builds no site."""
+
+    def _build(self) -> None:
+        pass
+
+
+@contextmanager
+def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
+    """Where a preview in this process answers, once it has looked at the bench."""
+    has_looked = threading.Event()
+    board = Board(lambda _: has_looked.set())
+    out = bench / "build" / "preview"
+    workshop = LookingWorkshop(Bench(bench), out, lambda: as_of, board)
+    with PreviewServer(workshop, 0) as served:
+        threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
+        workshop.start()
+        try:
+            assert has_looked.wait(PATIENCE_MS / 1000)
+            yield served.url
+        finally:
+            workshop.stop()
+            served.shutdown()
+
+
+def open_sheet(address: str, open_page: OpenPage, width: int = 1280) -> Page:
+    page = open_page("about:blank", width=width)
+    page.clock.set_fixed_time(NIGHT)
+    page.goto(f"{address}sheet")
+    expect(page.locator("[data-fields] input").first).to_be_focused()
+    return page
