@@ -13,12 +13,15 @@
   };
   const ASIDE = ["at", "instrument", "dose_by", "dose_instrument", "gain_g", "blank_g", "soil_lot", "operator", "clip", "note"];
   const CARRIED = ["instrument", "dose_by", "dose_instrument", "soil_lot", "operator"];
+  const INSTRUMENTS = ["instrument", "dose_instrument"];
+  const GRADES = ["0 clean", "1", "2", "3", "4 heavily soiled"];
   const WAIT_MS = 200;
   const find = (name) => document.querySelector("[data-" + name + "]");
   let offer = null;
   let run = null;
   let judged = null;
   let question = 0;
+  let asksReason = false;
   let timer = 0;
 
   /* Asking the preview */
@@ -113,6 +116,7 @@
   function open(item) {
     run = item;
     judged = null;
+    asksReason = false;
     const method = methodOf(run);
     find("run").hidden = false;
     find("title").textContent = run.name;
@@ -158,18 +162,34 @@
       named.append(" ", element("span", "unit", shown));
     }
     label.append(named);
-    const input = column.allowed.length ? document.createElement("select") : document.createElement("input");
-    if (column.allowed.length) {
-      options(input, [["", ""], ...column.allowed.map((word) => [word, word])]);
+    const choices = choicesOf(column);
+    const input = document.createElement(choices.length ? "select" : "input");
+    if (choices.length) {
+      options(input, [["", column.name === "dose_by" ? "reading, if not said" : ""], ...choices]);
     } else if (column.type === "number" || column.type === "integer") {
       input.inputMode = column.type === "number" ? "decimal" : "numeric";
     }
     input.dataset.column = column.name;
     input.dataset.row = row;
     input.value = run.rows[row][column.name] || "";
+    if (INSTRUMENTS.includes(column.name) && !input.value && choices.length === 1) {
+      input.value = choices[0][0];
+    }
     input.enterKeyHint = "next";
     label.append(input);
     return label;
+  }
+
+  /* What a column can hold, with its words: instruments in the unit of the reading, grades with their scale. */
+  function choicesOf(column) {
+    if (column.name === "grade") {
+      return GRADES.map((words, grade) => [String(grade), words]);
+    }
+    if (INSTRUMENTS.includes(column.name)) {
+      const unit = run.table === "weighings" ? "g" : methodOf(run).unit;
+      return offer.instruments.filter((tool) => tool.unit === unit).map((tool) => [tool.instrument, tool.instrument]);
+    }
+    return column.allowed.map((word) => [word, word]);
   }
 
   function tick() {
@@ -178,7 +198,7 @@
     box.type = "checkbox";
     box.dataset.void = "";
     label.dataset.tick = "";
-    label.append(box, "This run does not count; say why:");
+    label.append(box, "This run does not count (say why)");
     return label;
   }
 
@@ -215,7 +235,7 @@
           made[field.dataset.column] = field.value.trim();
         }
       });
-      if (!isVoid) {
+      if (!isVoid && !asksReason) {
         delete made.reason;
       }
       return made;
@@ -267,11 +287,20 @@
     }
   }
 
+  /* A result that can hardly be right may be kept with a reason: the field for it opens. */
+  function askForReason(verdict) {
+    if (verdict.findings.some((finding) => finding.code === "result-implausible")) {
+      asksReason = true;
+      find("more").parentElement.open = true;
+    }
+  }
+
   function showVerdict(verdict) {
     const shown = [];
     const isTyping = !find("void").checked && mainFields().some((field) => !field.value);
     if (verdict) {
       say("");
+      askForReason(verdict);
       delete find("verdict").dataset.waiting;
       if (verdict.value) {
         const outcome = element("p", "outcome", verdict.value);
@@ -362,7 +391,7 @@
   }
 
   async function enter(event) {
-    if (event.key !== "Enter" || !event.target.matches("input[data-column]")) {
+    if (event.key !== "Enter" || !event.target.matches("[data-column]")) {
       return;
     }
     event.preventDefault();

@@ -72,6 +72,14 @@ class SetupName:
 
 
 @dataclass(frozen=True)
+class Tool:
+    """An instrument and the unit it shows: what can be chosen for a reading in that unit."""
+
+    instrument: str
+    unit: str
+
+
+@dataclass(frozen=True)
 class Column:
     """A column as its field is labelled; ``allowed`` are the words it can hold, if only some."""
 
@@ -91,6 +99,7 @@ class Offer:
     planned: tuple[PlannedRun, ...]
     methods: tuple[Method, ...]
     setups: tuple[SetupName, ...]
+    instruments: tuple[Tool, ...]
     columns: Mapping[str, tuple[Column, ...]]
 
 
@@ -123,6 +132,7 @@ def read_offer(look: Look) -> Offer:
         planned=tuple(_planned(look, names)),
         methods=tuple(_methods(store)),
         setups=tuple(SetupName(setup, name) for setup, name in names.items()),
+        instruments=tuple(store.records(Tool, _query("instruments"))),
         columns={table: _columns(table) for table in READING_TABLES},
     )
 
@@ -188,8 +198,8 @@ def _free_name(look: Look, stem: str) -> str:
 
 
 def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
-    """Planned runs in the order of their files: the order they are to be made in."""
-    found: list[tuple[str, str, int, PlannedRun]] = []
+    """Planned runs in the order of the printed sheet, which numbers them over all tables."""
+    found: list[tuple[str, int, int, PlannedRun]] = []
     runs = _by_run_id(look)
     for (table, _), group in runs.items():
         first = group[0]
@@ -209,8 +219,14 @@ def _planned(look: Look, names: Mapping[str, str]) -> Iterable[PlannedRun]:
             is_planned=True,
             rows=tuple({**carried, **_typed(row)} for row in group),
         )
-        found.append((first["day"], first["at"], int(first["source_row"]), made))
+        found.append((first["day"], _number(first["run"]), int(first["source_row"]), made))
     return (made for *_, made in sorted(found, key=lambda item: item[:3]))
+
+
+def _number(run: str) -> int:
+    """The number a run's name ends in; runs without one come in the order of their file."""
+    match = _NUMBERED.search(run)
+    return int(match[1]) if match else 0
 
 
 def _typed(row: Row) -> Row:
@@ -240,8 +256,11 @@ def _rows(look: Look, table: str) -> list[Row]:
 
 
 def _names(store: Store) -> dict[str, str]:
-    sql = read_sql("trialpress.desk.preview", "queries/setups.sql")
-    return {row.setup: row.name for row in store.records(SetupName, sql)}
+    return {row.setup: row.name for row in store.records(SetupName, _query("setups"))}
+
+
+def _query(name: str) -> str:
+    return read_sql("trialpress.desk.preview", f"queries/{name}.sql")
 
 
 def _methods(store: Store) -> Iterable[Method]:
