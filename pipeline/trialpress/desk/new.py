@@ -1,8 +1,9 @@
 """An empty bench that passes ``check``.
 
 In:  a folder that is empty or not there, and today.
-Out: the folder with a bench in it: settings, a catalogue with one example protocol, a README, a
-     workflow that publishes, and sample server headers. Whole, or not at all.
+Out: the folder with a bench in it: settings, a catalogue with one example protocol, a README,
+     what every column holds, a workflow that publishes, and sample server headers. Whole, or not
+     at all.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 
 from trialpress import __version__
 from trialpress.desk.append import NotKeptError, replace_durably
+from trialpress.desk.columns import columns_text
 from trialpress.errors import UsageError
 
 PLACES: Mapping[str, str] = {
@@ -61,7 +63,8 @@ def new_bench(folder: Path, today: date) -> tuple[str, ...]:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise FolderTakenError(folder)
     new = folder.with_name(f".{folder.name}.new")
-    texts = dict(sorted(_texts(files("trialpress.desk") / "empty_bench", today)))
+    texts = dict(_texts(files("trialpress.desk") / "empty_bench", today))
+    texts = dict(sorted({**texts, "COLUMNS.md": columns_text()}.items()))
     try:
         shutil.rmtree(new, ignore_errors=True)
         for name, text in texts.items():

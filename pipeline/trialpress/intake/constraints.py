@@ -51,6 +51,7 @@ def broken_constraint(note: str, field: Field, text: str | None, place: Place) -
         bound=_plain(match["bound"]),
         allowed=", ".join(field.allowed),
         length=str(len(text or "")),
+        meaning=field.meaning,
     )
 
 

@@ -44,8 +44,15 @@ def read_header(cells: Sequence[str], file: TableFile) -> Header:
             findings.append(found(FindingCode.COLUMN_REPEATED, Place(file.name, 1, cell), cell))
         columns.append(column)
     needed = [field.name for field in schema.fields if field.required or field.blank_until_run]
-    missing = [name for name in needed if name not in columns]
-    findings += [found(FindingCode.COLUMN_MISSING, Place(file.name, 1, name)) for name in missing]
+    findings += [
+        found(
+            FindingCode.COLUMN_MISSING,
+            Place(file.name, 1, name),
+            meaning=schema.field(name).meaning,
+        )
+        for name in needed
+        if name not in columns
+    ]
     absent = frozenset(schema.columns) - set(columns)
     return Header(tuple(columns), absent, tuple(findings))
 

@@ -32,6 +32,13 @@ class Field:
     blank_until_run: bool
     allowed: tuple[str, ...]
 
+    @property
+    def meaning(self) -> str:
+        """What belongs in the column, with its unit and the words it can hold, for a tester."""
+        unit = f" In {self.unit}." if self.unit else ""
+        words = f" One of: {', '.join(self.allowed)}." if self.allowed else ""
+        return f"{self.description}{unit}{words}"
+
 
 @dataclass(frozen=True)
 class Reference:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.records import Protocol
 from trialpress.intake.rules.facts import Facts
+from trialpress.intake.schemas import read_schema
 
 PERCENT = "%"
 _NEEDS = {
@@ -38,7 +39,9 @@ def _check_needs(protocol: Protocol) -> Iterator[Finding]:
     for column in _NEEDS[protocol.reading]:
         if not protocol.has(column):
             place = protocol.place(column)
-            yield found(FindingCode.PROTOCOL_INCOMPLETE, place, reading=protocol.reading)
+            meaning = read_schema("protocols").field(column).meaning
+            facts = {"reading": protocol.reading, "meaning": meaning}
+            yield found(FindingCode.PROTOCOL_INCOMPLETE, place, **facts)
     if protocol.has("dose_tolerance_g") and not protocol.has("dose_g"):
         place = protocol.place("dose_g")
         yield found(FindingCode.PROTOCOL_INCOMPLETE, place, variant="tolerance")

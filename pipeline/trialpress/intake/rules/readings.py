@@ -66,7 +66,7 @@ def _check_planned(row: Run) -> Iterator[Finding]:
 def _check_filled_in(row: Run) -> Iterator[Finding]:
     for field in read_schema(row.table).fields:
         if field.blank_until_run and not row.has(field.name):
-            yield found(FindingCode.READING_MISSING, row.place(field.name))
+            yield found(FindingCode.READING_MISSING, row.place(field.name), meaning=field.meaning)
 
 
 def _check_count(count: Count) -> Iterator[Finding]:
