@@ -36,6 +36,7 @@ class FindingCode(StrEnum):
     SETTING_UNKNOWN = "setting-unknown"
     SETTING_MISSING = "setting-missing"
     SETTING_WRONG = "setting-wrong"
+    SETTING_PLACEHOLDER = "setting-placeholder"
 
     # translation
     TRANSLATION_MISSING = "translation-missing"
