@@ -21,6 +21,7 @@ from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
 from trialpress.cli.starting import new
+from trialpress.cli.tidying import tidy
 from trialpress.cli.translating import words
 from trialpress.errors import TrialpressError
 
@@ -36,11 +37,12 @@ __all__ = [
     "plan",
     "preview",
     "publish",
+    "tidy",
     "words",
 ]
 
 
-_EVENING = (new, adopt, plan, preview, check, correct, build, explain, publish, words)
+_EVENING = (new, adopt, tidy, plan, preview, check, correct, build, explain, publish, words)
 app.registered_commands.sort(
     key=lambda command: [*_EVENING, command.callback].index(command.callback)
 )

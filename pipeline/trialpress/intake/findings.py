@@ -80,6 +80,7 @@ class FindingCode(StrEnum):
     FORMULA_TEXT = "formula-text"
     CELL_BLANK = "cell-blank"
     CELL_TYPE = "cell-type"
+    NUMBER_AMBIGUOUS = "number-ambiguous"
     CELL_NOT_ALLOWED = "cell-not-allowed"
     CELL_PATTERN = "cell-pattern"
     CELL_RANGE = "cell-range"
