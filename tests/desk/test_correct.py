@@ -65,6 +65,29 @@ def test_every_figure_that_changes_is_told(bench: Bench) -> None:
     assert ("cells", "noise 1 one-stock", "mean") not in told
 
 
+def test_what_matters_of_it_is_said_in_a_sentence(bench: Bench) -> None:
+    # three runs, one of them 5 points higher then: the mean by 5 / 3
+    assert propose(bench, wish()).gist == (
+        "one-stock, pickup version 2: 91 → 93 %, place 1 stays.",
+        "1\N{NO-BREAK SPACE}other interval is a little wider.",
+    )
+
+
+def test_a_run_can_move_to_another_set_up_whatever_number_was_typed(bench: Bench) -> None:
+    # hall-02 has the number 2 typed, and so has a run of two-stock
+    proposal = propose(bench, wish("setup", "two-stock", row="hall-02"))
+
+    assert [(change.column, change.now) for change in proposal.changes] == [
+        ("setup", "two-stock"),
+        ("replicate", None),
+    ]
+    write_correction(bench, proposal)
+    corrected = read_bench(bench, None).tables["weighings"].corrected
+    moved = corrected[corrected["run"] == "hall-02"]
+    assert list(moved["setup"]) == ["two-stock"]
+    assert list(moved["replicate"]) == ["3"]
+
+
 def test_corrections_of_one_day_get_names_of_their_own(bench: Bench) -> None:
     write_correction(bench, propose(bench, wish()))
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from trialpress.bench import TABLES, Bench
+from trialpress.bench import READING_TABLES, TABLES, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.effects import Effect, read_figures, tell_effects
 from trialpress.desk.gist import gist_of
@@ -21,6 +21,7 @@ from trialpress.intake import FaultyBenchError, Finding, Severity, read_bench, r
 from trialpress.intake.corrections import apply_corrections, read_corrections
 from trialpress.intake.folder import list_bench
 from trialpress.intake.nearest import meant
+from trialpress.intake.replicates import CELL_COLUMNS
 from trialpress.intake.rows import Row
 from trialpress.intake.typed import read_typed
 from trialpress.lock import locked
@@ -94,6 +95,7 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
         stands already, a mass that cannot be.
     """
     row = _row_as_it_stands(bench, wish)
+    wish = _numbered_anew(wish, row)
     correction = _free_name(bench, wish.corrected_on)
     changes = tuple(
         Change(row.place(column).text, column, row.cells[column], now) for column, now in wish.cells
@@ -106,6 +108,15 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
         _refuse(findings, known)
         effects, gist = _effects(bench, trial, wish.corrected_on)
     return Proposal(correction, changes, lines, effects, gist, findings)
+
+
+def _numbered_anew(wish: Wish, row: Row) -> Wish:
+    """A run that moves to another set-up or protocol leaves its typed number behind."""
+    columns = {column for column, _ in wish.cells}
+    moves = wish.table in READING_TABLES and columns & set(CELL_COLUMNS)
+    if not moves or "replicate" in columns or row.cells["replicate"] is None:
+        return wish
+    return replace(wish, cells=(*wish.cells, ("replicate", None)))
 
 
 def write_correction(bench: Bench, proposal: Proposal) -> None:
