@@ -113,6 +113,7 @@ def test_a_number_that_can_mean_two_things_is_left_alone(bench: Bench) -> None:
     ("table", "column", "typed", "house"),
     [
         ("setups", "stock", "TRUE", "true"),
+        ("setups", "stock", "FALSCH", "false"),
         ("setups", "stock", "yes", "yes"),
         ("weighings", "status", "Valid", "valid"),
         ("weighings", "dose_g", "12,30", "12.30"),

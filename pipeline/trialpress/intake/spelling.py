@@ -21,6 +21,11 @@ _DOTTED = re.compile(
 )
 _SPACED = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2}) ([0-9]{2}:[0-9]{2}(?::[0-9]{2})?)")
 _NUMBERS = ("number", "integer")
+_TRUTHS = {
+    **dict.fromkeys(("true", "wahr", "vrai", "verdadero", "vero", "verdadeiro", "waar"), "true"),
+    **dict.fromkeys(("false", "falsch", "faux", "falso", "onwaar"), "false"),
+}
+"""What spreadsheets write for true and false in some languages. *From memory.*"""
 
 
 def house_form(text: str, field: Field, *, has_decimal_commas: bool = False) -> str:
@@ -42,9 +47,10 @@ def house_form(text: str, field: Field, *, has_decimal_commas: bool = False) -> 
         ``TRUE`` as true, ``Valid`` as valid, 12,30 as 12.30 (with the digits that were typed),
         26.11.2026 19:05 as 2026-11-26T19:05.
     """
-    if field.type == "boolean" or field.allowed:
-        lower = text.lower()
-        return lower if lower in (field.allowed or ("true", "false")) else text
+    if field.type == "boolean":
+        return _TRUTHS.get(text.lower(), text)
+    if field.allowed:
+        return text.lower() if text.lower() in field.allowed else text
     if field.type == "number":
         return _number(text, has_decimal_commas=has_decimal_commas)
     if field.type == "date" or field.name == "at":
