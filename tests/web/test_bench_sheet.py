@@ -176,6 +176,7 @@ def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
     expect(page.locator(".outcome")).to_be_visible()
 
     assert page.evaluate("document.documentElement.scrollWidth") == 320
+    expect(page.get_by_text("Time, instruments, who, notes")).to_be_visible()
     for box in page.locator("[data-fields] input, [data-keep], select:visible").all():
         size = box.bounding_box()
         assert size is not None
