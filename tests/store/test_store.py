@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import product
 from pathlib import Path
 
+import duckdb
 import pytest
 
 from flow.benches import copy_of_small_bench
+from intake.typed_rows import facts_of, typed_row
 from trialpress.bench import Bench
 from trialpress.intake import read_bench
-from trialpress.store import Store, build_store
+from trialpress.store import Store, build_store, read_sql
 from trialpress.store.models import CheckFailedError, run_checks, run_models
 
 SMALL = Bench(Path(__file__).parents[1] / "folders" / "base")
@@ -98,6 +101,21 @@ def test_a_graded_run_is_one_run() -> None:
     )
 
     assert runs.to_dict("list") == {"operator": ["ann, ben"], "status": ["valid"]}
+
+
+@pytest.mark.parametrize("statuses", list(product(("planned", "valid", "void"), repeat=2)))
+def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
+    statuses: tuple[str, str],
+) -> None:
+    rows = [typed_row("gradings", row, status=status) for row, status in enumerate(statuses, 2)]
+    (run,) = facts_of(*rows).runs
+
+    ((stored,),) = duckdb.execute(
+        "select max(s) from unnest(?) as t (s)", [list(statuses)]
+    ).fetchall()
+
+    assert stored == run.status
+    assert "max(g.status) as status" in read_sql("trialpress.store", "models/runs/runs.sql")
 
 
 def test_planned_and_void_runs_are_told_apart_from_valid_ones() -> None:
