@@ -103,6 +103,20 @@ def test_an_open_document_is_read(bench: Bench) -> None:
     assert (row.origin.text, row.cells["gain_g"]) == ("sheet Runs, row 2", "1.2")
 
 
+def test_an_open_document_with_percentages_is_refused_rather_than_read_as_shares(
+    bench: Bench,
+) -> None:
+    file = open_document(bench.root / "old.ods")
+    with zipfile.ZipFile(file) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    with zipfile.ZipFile(file, "w") as archive:
+        for name, content in parts.items():
+            archive.writestr(name, content.replace(b'"string"', b'"percentage"'))
+
+    with pytest.raises(UnreadableSpreadsheetError, match="cells shown as percentages"):
+        read_spreadsheet(file)
+
+
 def test_a_mapping_file_says_all_this(tmp_path: Path) -> None:
     file = tmp_path / "map.toml"
     file.write_text(

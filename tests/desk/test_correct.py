@@ -35,7 +35,7 @@ def bench(tmp_path: Path) -> Bench:
 def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench) -> None:
     raw = (bench.days / DAY / "weighings.csv").read_bytes()
 
-    write_correction(bench, propose(bench, wish()))
+    write_correction(bench, propose(bench, wish(now=" 279,8")))  # as a spreadsheet has it
 
     assert (bench.days / DAY / "weighings.csv").read_bytes() == raw
     line = bench.corrections_file.read_text(encoding="utf-8").splitlines()[-1]
@@ -63,6 +63,29 @@ def test_every_figure_that_changes_is_told(bench: Bench) -> None:
     assert told["run_results", "porch-01", "value"] == ("93", "98")
     assert ("standings", "pickup 2 one-stock", "mean") in told
     assert ("cells", "noise 1 one-stock", "mean") not in told
+
+
+def test_what_matters_of_it_is_said_in_a_sentence(bench: Bench) -> None:
+    # three runs, one of them 5 points higher then: the mean by 5 / 3
+    assert propose(bench, wish()).gist == (
+        "one-stock, pickup version 2: 91 → 93 %, place 1 stays.",
+        "1\N{NO-BREAK SPACE}other interval is a little wider.",
+    )
+
+
+def test_a_run_can_move_to_another_set_up_whatever_number_was_typed(bench: Bench) -> None:
+    # hall-02 has the number 2 typed, and so has a run of two-stock
+    proposal = propose(bench, wish("setup", "two-stock", row="hall-02"))
+
+    assert [(change.column, change.now) for change in proposal.changes] == [
+        ("setup", "two-stock"),
+        ("replicate", None),
+    ]
+    write_correction(bench, proposal)
+    corrected = read_bench(bench, None).tables["weighings"].corrected
+    moved = corrected[corrected["run"] == "hall-02"]
+    assert list(moved["setup"]) == ["two-stock"]
+    assert list(moved["replicate"]) == ["3"]
 
 
 def test_corrections_of_one_day_get_names_of_their_own(bench: Bench) -> None:

@@ -108,11 +108,11 @@ def type_examples(bench: Path) -> None:
     for example in EXAMPLES:
         name = example.protocol.split(",")[0]
         (catalogue / "methods" / f"{name}.md").write_text("# How\n", encoding="utf-8")
-        file = day / f"{example.table}.csv"
-        if file.exists():  # a second table of weighings has a column more: a folder of its own
-            file = bench / "data" / "days" / "2031-03-02-yard" / file.name
-            file.parent.mkdir(exist_ok=True)
-        file.write_text("\n".join(example.rows) + "\n", encoding="utf-8")
+        readings = day / f"{example.table}.csv"
+        if readings.exists():  # its columns are others: a folder of its own
+            readings = bench / "data" / "days" / "2031-03-02-yard" / readings.name
+            readings.parent.mkdir(exist_ok=True)
+        readings.write_text("\n".join(example.rows) + "\n", encoding="utf-8")
 
 
 # ---- the workflow

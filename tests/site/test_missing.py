@@ -34,6 +34,17 @@ def test_what_is_below_the_asked_number_and_what_was_never_run_are_told_apart(
     assert told[0].startswith("Fewer runs than asked for: ")
 
 
+def test_a_protocol_for_other_kinds_is_not_missing(material: Material) -> None:
+    for kinds, is_missing in ((None, True), ("stick", False), ("robot|stick", True)):
+        protocols = tuple(
+            replace(row, kinds=kinds) if row.protocol == "edges" else row
+            for row in material.facts.protocols
+        )
+        told = missing_runs(replace(material.facts, protocols=protocols), "two-stock")
+
+        assert any("Dust along a wall" in sentence for sentence in told) is is_missing
+
+
 def test_a_series_without_planned_runs_says_nothing_of_a_plan(material: Material) -> None:
     assert open_plan(material.facts, SOUND) == ""
 

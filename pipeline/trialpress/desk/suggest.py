@@ -183,7 +183,8 @@ def _index(series: Series, setup: str) -> int:
     known = [tally.setup for tally in series.tallies]
     if setup not in known:
         protocol = series.tallies[0].protocol
-        raise NothingToGoOnError(protocol, f"{setup} has no valid run in it")
+        reason = f"{setup} has no valid run in it. {meant(setup, known)}".rstrip(". ")
+        raise NothingToGoOnError(protocol, reason)
     return known.index(setup)
 
 

@@ -58,19 +58,23 @@ def read_table_file(file: TableFile) -> Contents:
     read = read_text(file.path, file.name)
     if read.text is None:
         return _nothing(read.findings)
-    delimiter = delimiter_of(read.text, read_schema(file.table).columns)
+    contents = read_contents(read.text, file)
+    return replace(contents, findings=(*read.findings, *contents.findings))
+
+
+def read_contents(text: str, file: TableFile) -> Contents:
+    """Read what a file says, or said once; as ``read_table_file``."""
+    delimiter = delimiter_of(text, read_schema(file.table).columns)
     if not is_read(delimiter):
         place, used = Place(file.name, 1), _NOT_READ[delimiter]
-        wrong = found(FindingCode.WRONG_DELIMITER, place, delimiter, used=used)
-        return _nothing((*read.findings, wrong))
-    split = _split(read.text, file, delimiter)
+        return _nothing((found(FindingCode.WRONG_DELIMITER, place, delimiter, used=used),))
+    split = _split(text, file, delimiter)
     if not split.header:
-        return _nothing((*read.findings, found(FindingCode.NO_HEADER, Place(file.name, 1))))
+        return _nothing((found(FindingCode.NO_HEADER, Place(file.name, 1)),))
     header = read_header(split.header, file)
-    findings = (*read.findings, *split.findings, *header.findings)
+    findings, body = (*split.findings, *header.findings), split.body
     if header.is_none:
         return _nothing(findings)
-    body = split.body
     forms = forms_of(file.table, header.columns, [cells for _, cells in body], delimiter)
     rows = [_row(file, number, header, cells) for number, cells in body]
     house = [_house(row, forms) for row in rows if any(row.cells.values())]

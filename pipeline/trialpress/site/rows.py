@@ -82,6 +82,7 @@ class Protocol:
     is_current: bool
     title: str
     reading: str
+    kinds: str | None
     floor: str
     soil: str | None
     soil_grade: str | None

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
+import zipfile
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -27,6 +28,8 @@ UNSEEN = (
     ", of which cell formats cannot be read: colours and comments are not told, and a cell that "
     "shows 84% holds 0.84; save it as xlsx to have them"
 )
+PERCENTAGE = b'office:value-type="percentage"'
+MOST_CONTENT = 1 << 28
 WORKBOOKS = frozenset({".xlsx", ".xlsm", ".xls", ".ods"})
 SEPARATORS = (";", "\t", ",", "|")
 SAMPLE = 50
@@ -128,7 +131,28 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
     return Spreadsheet(file, data, (sheet,), f"text in {name}, separated by {shown}", separator)
 
 
+def _refuse_unseen_percentages(file: Path, data: bytes) -> None:
+    """An ods cell shown as 84 % would be read as 0.84, as its number format is not.
+
+    Raises
+    ------
+    UnreadableSpreadsheetError
+        If there is such a cell.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive, archive.open("content.xml") as content:
+            has_percentages = PERCENTAGE in content.read(MOST_CONTENT)
+    except (zipfile.BadZipFile, KeyError, OSError) as error:
+        raise UnreadableSpreadsheetError(file, str(error)) from error
+    if has_percentages:
+        raise UnreadableSpreadsheetError(
+            file, "it has cells shown as percentages, which only xlsx keeps apart from shares"
+        )
+
+
 def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
+    if file.suffix.lower() == ".ods":
+        _refuse_unseen_percentages(file, data)
     formats = read_formats(data) if file.suffix.lower() in FORMATTED else Formats({}, {})
 
     def texts(name: str) -> Iterator[list[str]]:

@@ -6,17 +6,21 @@ Out: sentences; none where nothing is missing.
 
 from __future__ import annotations
 
+from trialpress.bench import applies_to
 from trialpress.site import wording
 from trialpress.site.facts import Facts, Series
 from trialpress.words import figures, say, say_count
 
 
 def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
-    """Current protocols in which a set-up has fewer runs than asked for, or none."""
+    """Current protocols for its kind in which a set-up has fewer runs than asked for, or none."""
     few, never = [], []
+    kind = facts.machine[facts.setup[setup].machine].kind
     for series in facts.current_series:
         runs = facts.runs_of.get(((series.protocol, series.version), setup), ())
         valid = sum(run.status == "valid" for run in runs)
+        if not valid and not applies_to(series.kinds, kind):
+            continue
         if not valid:
             never.append(series.title)
         elif valid < series.min_runs:

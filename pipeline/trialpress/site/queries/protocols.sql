@@ -7,6 +7,7 @@ select
     s.is_current,
     p.title,
     p.reading,
+    p.kinds,
     p.floor,
     o.name as soil,
     o.grade as soil_grade,
