@@ -85,5 +85,5 @@ def _tell(found: Sequence[Tidied], kept: dict[str, str], *, done: bool) -> None:
             typer.echo("  Left as it is: mend this first.")
     if not found:
         typer.echo("Every file has the house form.")
-    elif not done:
+    elif not done and not all(_faults(one) for one in found):
         typer.echo("Nothing was written. To write this, add --yes.")

@@ -57,8 +57,10 @@ class Tidied:
     @property
     def difference(self) -> tuple[str, ...]:
         """The lines that change, those of before with a minus, those of after with a plus."""
-        lines = difflib.ndiff(self.before.splitlines(), self.after.splitlines())
-        return tuple(line for line in lines if line.startswith(("- ", "+ ")))
+        before = self.before.removeprefix(BYTE_ORDER_MARK).splitlines()
+        after = self.after.removeprefix(BYTE_ORDER_MARK).splitlines()
+        _, _, *lines = [*difflib.unified_diff(before, after, n=0, lineterm="")] or ["", ""]
+        return tuple(f"{line[0]} {line[1:]}" for line in lines if not line.startswith("@@"))
 
 
 def tidy(bench: Bench, names: Sequence[str]) -> tuple[Tidied, ...]:
