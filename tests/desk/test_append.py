@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 
 from trialpress.desk.append import (
     NoSuchColumnError,
-    NotKeptError,
     UnreadableTableError,
     append_rows,
     read_table_text,
     record_text,
 )
+from trialpress.desk.replacing import NotKeptError
 from trialpress.intake.textfile import split_rows
 
 COLUMNS = ("run", "value", "note")
@@ -23,8 +23,8 @@ COLUMNS = ("run", "value", "note")
 
 def test_a_row_goes_after_the_others_and_every_other_byte_stays(tmp_path: Path) -> None:
     file = tmp_path / "values.csv"
-    before = b'\xef\xbb\xbfrun,note,value\r\na,"two\r\nlines",1.50\r\n\r\n'
-    file.write_bytes(before)
+    before = b'\xef\xbb\xbfrun,note,value\r\na,"two\r\nlines",1.50\r\n'
+    file.write_bytes(before + b",,\r\n\r\n")  # blank rows at the end give way
 
     append_rows(file, COLUMNS, [{"run": "b", "value": "2.0", "note": 'a "b", c'}])
 

@@ -35,7 +35,7 @@ def bench(tmp_path: Path) -> Bench:
 def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench) -> None:
     raw = (bench.days / DAY / "weighings.csv").read_bytes()
 
-    write_correction(bench, propose(bench, wish()))
+    write_correction(bench, propose(bench, wish(now=" 279,8")))  # as a spreadsheet has it
 
     assert (bench.days / DAY / "weighings.csv").read_bytes() == raw
     line = bench.corrections_file.read_text(encoding="utf-8").splitlines()[-1]

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from trialpress.bench import Bench
-from trialpress.desk import append
+from trialpress.desk import append, replacing
 from trialpress.desk.append import ChangingFileError, append_rows, read_table_text
 from trialpress.lock import InUseError, NoLockError, locked
 
@@ -99,7 +99,7 @@ def test_a_file_that_changes_all_the_time_is_left_to_the_other_program(
 ) -> None:
     file = tmp_path / "values.csv"
     file.write_text("run\n", encoding="utf-8")
-    monkeypatch.setattr(append, "_bytes_of", lambda _: b"something else")
+    monkeypatch.setattr(replacing, "_bytes_of", lambda _: b"something else")
 
     with pytest.raises(ChangingFileError):
         append_rows(file, ("run",), [{"run": "b"}])
@@ -116,7 +116,7 @@ def test_a_planted_link_beside_a_file_is_not_followed(
     for name in (".values.csv.new", ".values.csv.guessed.new"):
         (tmp_path / name).symlink_to(victim)
 
-    with pytest.raises(append.NotKeptError):
+    with pytest.raises(replacing.NotKeptError):
         append_rows(tmp_path / "values.csv", ("run",), [{"run": "b"}])
 
     assert victim.read_text("utf-8") == "mine"

@@ -198,7 +198,7 @@ def test_the_workflow_publishes_and_keeps_the_record_with_the_data(
         git(*command, folder=bench)
     git("update-ref", "refs/heads/pages-of-others", branch, folder=forge)
 
-    for run in ("first", "second"):
+    for run in ("first", "second") if branch == "main" else ("first",):
         rehearse(steps_of(workflow, "publish"), branch, tmp_path, run)
 
     assert "My bench" in git("show", "pages:index.html", folder=forge)

@@ -32,7 +32,7 @@ WRITING_THEMSELVES = {  # and why none of their names comes from data
     f"{PACKAGE}/dataset/table_files.py": "names of our tables",
     f"{PACKAGE}/dataset/archive.py": "the name of the archive",
     f"{PACKAGE}/words/catalogue.py": "the tag of a language that is known",
-    f"{PACKAGE}/desk/append.py": "a place that its caller was given by place_below",
+    f"{PACKAGE}/desk/replacing.py": "a place that its caller was given by place_below",
     f"{PACKAGE}/desk/new.py": "the folder that the tester named",
     f"{PACKAGE}/desk/sheet.py": "a new day that its command named",
     f"{PACKAGE}/desk/trial.py": "a copy in a folder of its own",

@@ -76,17 +76,6 @@ def test_columns_may_stand_in_any_order(tmp_path: Path) -> None:
     assert contents.rows[0].cells["material"] == "quartz"
 
 
-def test_a_file_with_semicolons_is_read_and_shows_its_faults(tmp_path: Path) -> None:
-    bench = lay_out(
-        [{"file": "data/catalogue/soils.csv", "text": "soil;name;material\ndust; Dust;quartz\n"}],
-        tmp_path,
-    )
-
-    assert [finding.code for finding in findings_of(bench)] == [
-        FindingCode.SPACE_AROUND,
-    ]
-
-
 def test_a_catalogue_file_in_another_encoding_takes_no_rows_of_the_days_with_it(
     tmp_path: Path,
 ) -> None:
@@ -118,15 +107,16 @@ def test_what_a_lost_file_hides_is_not_told_as_missing(name: str, tmp_path: Path
     [
         (b"", FindingCode.NO_HEADER),
         (b"\xef\xbb\xbf", FindingCode.NO_HEADER),
-        (b"\x00", FindingCode.COLUMN_UNKNOWN),
-        (b"\n", FindingCode.COLUMN_MISSING),
+        (b"\x00", FindingCode.NO_HEADER),
+        (b"\n", FindingCode.NO_HEADER),
         (b"soil,name,material\ndust,\xff,quartz\n", FindingCode.NOT_UTF8),
         (HEADER.encode("utf-16-be"), FindingCode.COLUMN_UNKNOWN),
         (HEADER.encode("utf-16"), FindingCode.NOT_UTF8),
         (b'soil,name,material\ndust,"a"b,c\n', FindingCode.BROKEN_QUOTES),
         (b'soil,name,material\ndust,"a', FindingCode.BROKEN_QUOTES),
+        (b"soil:name:material\n", FindingCode.WRONG_DELIMITER),
         (b"soil|name|material\n", FindingCode.WRONG_DELIMITER),
-        (b"x" * 300_000, FindingCode.COLUMN_UNKNOWN),
+        (b"x" * 300_000, FindingCode.NO_HEADER),
     ],
 )
 def test_odd_files_give_a_finding(data: bytes, code: FindingCode, tmp_path: Path) -> None:

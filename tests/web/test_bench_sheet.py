@@ -203,6 +203,8 @@ def test_an_evening_from_a_new_bench_to_the_published_site(
         return done.stdout
 
     command("new", str(bench))
+    settings = bench / "data" / "bench.toml"
+    settings.write_text(settings.read_text("utf-8").replace("your-bench", "hall"), encoding="utf-8")
     type_a_machine(bench)
     command("plan", "--sheet", DAY)
     preview = Preview(bench)

@@ -6,7 +6,6 @@ Out: names that begin with what is typed. Nothing is checked, so that it takes n
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -15,6 +14,8 @@ import typer
 from trialpress.bench import CATALOGUE_TABLES, READING_TABLES, TABLES, Bench
 from trialpress.intake import read_schema
 from trialpress.intake.corrections import FIXED_COLUMNS
+from trialpress.intake.csvfile import read_table_file
+from trialpress.intake.folder import TableFile
 
 Completion = Callable[[typer.Context, str], list[str]]
 
@@ -64,11 +65,8 @@ def _column(context: typer.Context, table: str, column: str) -> Iterator[str]:
     in_catalogue = table in CATALOGUE_TABLES
     folder, pattern = (bench.catalogue, "") if in_catalogue else (bench.days, "*/")
     for file in sorted(folder.glob(f"{pattern}{table}.csv")):
-        try:
-            with file.open(encoding="utf-8-sig", newline="") as opened:
-                yield from (row.get(column) or "" for row in csv.DictReader(opened))
-        except (OSError, UnicodeDecodeError, csv.Error):
-            continue
+        rows = read_table_file(TableFile(file, file.name, table)).rows
+        yield from (row.cells[column] or "" for row in rows)
 
 
 complete_table = _completion(_tables)

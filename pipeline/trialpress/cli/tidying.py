@@ -35,8 +35,8 @@ def tidy(
     """Rewrite files that a spreadsheet saved in the house form, keeping each original.
 
     Semicolons become commas, decimal commas points, 26.11.2026 becomes 2026-11-26, TRUE true.
-    check and build read both; adding rows to a file needs the house form. The original is kept
-    in the folder tidied/.
+    check and build read both, so there is no need; rows that have the house form stay byte for
+    byte. The original is kept in the folder tidied/.
     """
     from trialpress.desk.tidy import tidy as find_untidy  # noqa: PLC0415  imports slowly
     from trialpress.desk.tidy import write_tidied  # noqa: PLC0415
@@ -85,5 +85,5 @@ def _tell(found: Sequence[Tidied], kept: dict[str, str], *, done: bool) -> None:
             typer.echo("  Left as it is: mend this first.")
     if not found:
         typer.echo("Every file has the house form.")
-    elif not done:
+    elif not done and not all(_faults(one) for one in found):
         typer.echo("Nothing was written. To write this, add --yes.")

@@ -1,39 +1,38 @@
 """Rows appended to a CSV file so that a power cut loses none.
 
 In:  a file of a table, or the place for one, and rows as text.
-Out: the file with the rows after those it had, every other byte as it was. It is written beside
-     the old one, flushed to the disk and then put in its place: at any moment one of the two is
-     there, whole.
+Out: the file with the rows after those it had, in its own dialect, every other byte as it was.
 """
 
 from __future__ import annotations
 
 import csv
-import os
 import re
-import secrets
-import stat
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
+from trialpress.bench import TABLES
+from trialpress.desk.replacing import NotKeptError, replace_unchanged
 from trialpress.errors import FaultyDataError, OutsideWorldError
+from trialpress.intake import read_schema
+from trialpress.intake.dialect import (
+    delimiter_of,
+    file_row,
+    forms_of,
+    house_name,
+    house_row,
+    named_width,
+    without_tail,
+)
+from trialpress.intake.spelling import Doubt, NumberForms
 
 BYTE_ORDER_MARK = "\ufeff"
 MOST_TRIES = 10
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
-_NEEDS_QUOTES = re.compile(r'[",\r\n]')
+_NEEDS_QUOTES = re.compile(r'["\r\n]')
 _LINE_END = re.compile(r"\r\n|\r|\n")
-
-
-class NotKeptError(OutsideWorldError):
-    """The disk refuses to keep a file."""
-
-    def __init__(self, file: Path, reason: OSError) -> None:
-        super().__init__(
-            f"{file} cannot be written: {reason.strerror or reason}. It is as it was. "
-            "Free some space or mend its permissions, then do the same again."
-        )
 
 
 class UnreadableTableError(FaultyDataError):
@@ -65,16 +64,46 @@ class NoSuchColumnError(FaultyDataError):
 
 @dataclass(frozen=True)
 class TableText:
-    """A CSV file as text: the exact text of each record, its cells, and how its lines end."""
+    """A CSV file as text: the exact text of each record, its cells, and its dialect.
+
+    ``width`` leaves out columns at the right without a name and a cell, ``end`` the records at the
+    end without one: what a spreadsheet adds.
+    """
 
     file: Path
     texts: tuple[str, ...]
     records: tuple[tuple[str, ...], ...]
+    delimiter: str
 
     @property
+    def table(self) -> str:
+        """The table that a file of this name holds."""
+        return self.file.stem
+
+    @property
+    def data(self) -> bytes:
+        """The bytes of the file."""
+        return "".join(self.texts).encode()
+
+    @cached_property
+    def width(self) -> int:
+        """How many columns there are."""
+        return named_width(self.records[0], self.records[1:])
+
+    @cached_property
+    def end(self) -> int:
+        """How many records there are, with the header."""
+        return without_tail(self.records[1:]) + 1
+
+    @cached_property
     def columns(self) -> tuple[str, ...]:
         """The header."""
-        return tuple(name.lstrip(BYTE_ORDER_MARK) for name in self.records[0])
+        return tuple(house_name(name) for name in self.records[0][: self.width])
+
+    @cached_property
+    def forms(self) -> NumberForms:
+        """How it writes numbers."""
+        return forms_of(self.table, self.columns, self.records[1:], self.delimiter)
 
     @property
     def line_end(self) -> str:
@@ -82,8 +111,15 @@ class TableText:
         found = _LINE_END.search(self.texts[0][-2:])
         return found.group() if found else "\n"
 
+    def house_row(self, i: int) -> dict[str, str | Doubt]:
+        """The cells of a record by column, in the bench's form."""
+        row = dict(zip(self.columns, self.records[i], strict=False))
+        return {
+            column: cell or "" for column, cell in house_row(self.table, row, self.forms).items()
+        }
+
     def row_text(self, cells: Mapping[str, str]) -> str:
-        """One row in the order of the file's columns.
+        """One row in the order of the file's columns, as this file would have it.
 
         Raises
         ------
@@ -93,7 +129,10 @@ class TableText:
         for column, value in cells.items():
             if value and column not in self.columns:
                 raise NoSuchColumnError(self.file, column, value)
-        return record_text([cells.get(column, "") for column in self.columns], self.line_end)
+        typed = file_row(self.table, cells, self.forms)
+        full = [*(typed.get(column, "") for column in self.columns)]
+        full += [""] * (len(self.records[0]) - self.width)
+        return record_text(full, self.line_end, self.delimiter)
 
 
 def append_rows(file: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> None:
@@ -125,7 +164,7 @@ def append_rows(file: Path, columns: Sequence[str], rows: Sequence[Mapping[str, 
         there = read_table_text(file)
         table = there or started(file, columns)
         new = joined(table.texts, [table.row_text(row) for row in rows], table)
-        if replace_unchanged(file, there, new):
+        if replace_unchanged(file, there.data if there else None, new):
             return
     raise ChangingFileError(file)
 
@@ -147,7 +186,9 @@ def read_table_text(file: Path) -> TableText | None:
     except OSError as error:
         raise NotKeptError(file, error) from error
     lines = _LINE.findall(text)
-    reader = csv.reader(iter(lines), strict=True)
+    delimiter = delimiter_of(text.removeprefix(BYTE_ORDER_MARK), _columns_of(file))
+    read = (line.removeprefix(BYTE_ORDER_MARK) if line is lines[0] else line for line in lines)
+    reader = csv.reader(read, delimiter=delimiter, strict=True)
     texts, records, start = [], [], 0
     try:
         for record in reader:
@@ -158,126 +199,36 @@ def read_table_text(file: Path) -> TableText | None:
         raise UnreadableTableError(file, f"the quotes of row {len(records) + 1} are odd") from None
     if not records:
         raise UnreadableTableError(file, "it has no header row")
-    if len(records[0]) == 1 and ";" in records[0][0]:
-        reason = "semicolons stand between its cells; trialpress tidy --yes puts commas there"
-        raise UnreadableTableError(file, reason)
-    return TableText(file, tuple(texts), tuple(records))
+    return TableText(file, tuple(texts), tuple(records), delimiter)
+
+
+def _columns_of(file: Path) -> tuple[str, ...]:
+    return read_schema(file.stem).columns if file.stem in TABLES else ()
 
 
 def started(file: Path, columns: Sequence[str]) -> TableText:
     """A table with only its header."""
-    return TableText(file, (record_text(columns, "\n"),), (tuple(columns),))
+    return TableText(file, (record_text(columns, "\n"),), (tuple(columns),), ",")
 
 
 def joined(texts: Sequence[str], added: Sequence[str], table: TableText) -> bytes:
-    """The bytes of a file: its records, then new ones, the last old line ended where it was not."""
-    body = "".join(texts)
+    """The bytes of a file: its records, then new ones, the last old line ended where it was not.
+
+    Blank rows at its end give way: between others they would be a fault.
+    """
+    body = "".join(texts[: table.end] if added else texts)
     is_ended = body.endswith(("\n", "\r"))
     return (body + ("" if is_ended or not added else table.line_end) + "".join(added)).encode()
 
 
-def record_text(cells: Sequence[str], line_end: str) -> str:
+def record_text(cells: Sequence[str], line_end: str, delimiter: str = ",") -> str:
     """One record of CSV; quotes only where they are needed."""
     if list(cells) == [""]:
         return f'""{line_end}'  # an empty line would be no record
-    return ",".join(map(_quoted, cells)) + line_end
+    return delimiter.join(_quoted(cell, delimiter) for cell in cells) + line_end
 
 
-def _quoted(cell: str) -> str:
+def _quoted(cell: str, delimiter: str) -> str:
     """A cell as it stands in a file; the csv module would leave a lone carriage return bare."""
-    return '"{}"'.format(cell.replace('"', '""')) if _NEEDS_QUOTES.search(cell) else cell
-
-
-def replace_durably(file: Path, data: bytes) -> None:
-    """Put a whole file in the place of another, or of none, whatever that one holds.
-
-    Raises
-    ------
-    NotKeptError
-        If the disk refuses; the file is as it was.
-    """
-    try:
-        _replace(file.resolve(), data, lambda: True)
-    except OSError as error:
-        raise NotKeptError(file, error) from error
-
-
-def replace_unchanged(file: Path, there: TableText | None, data: bytes) -> bool:
-    """Put a whole file in the place of what was read from it, if that is what it still holds.
-
-    Parameters
-    ----------
-    file : Path
-        The file.
-    there : TableText or None
-        What it held when it was read; None where there was none.
-    data : bytes
-        What it is to hold.
-
-    Returns
-    -------
-    bool
-        False where somebody, an editor say, saved something else meanwhile: that stays.
-
-    Raises
-    ------
-    NotKeptError
-        If the disk refuses; the file is as it was.
-    """
-    place = file.resolve()
-    before = None if there is None else "".join(there.texts).encode()
-    try:
-        return _replace(place, data, lambda: _bytes_of(place) == before)
-    except OSError as error:
-        raise NotKeptError(file, error) from error
-
-
-def _bytes_of(file: Path) -> bytes | None:
-    try:
-        return file.read_bytes()
-    except FileNotFoundError:
-        return None
-
-
-def _replace(file: Path, data: bytes, is_wanted: Callable[[], bool]) -> bool:
-    """Write beside a file, flush, and take its place if that is wanted still."""
-    _make_folder(file.parent)
-    new, descriptor = _new_beside(file)
-    try:
-        with os.fdopen(descriptor, "wb") as opened:
-            if file.exists():
-                os.fchmod(opened.fileno(), stat.S_IMODE(file.stat().st_mode))
-            opened.write(data)
-            opened.flush()
-            os.fsync(opened.fileno())
-        if not is_wanted():
-            return False
-        new.replace(file)
-    finally:
-        new.unlink(missing_ok=True)
-    _flush_folder(file.parent)
-    return True
-
-
-def _new_beside(file: Path) -> tuple[Path, int]:
-    """A file that nobody can have put there before; intake passes over its hidden name."""
-    new = file.with_name(f".{file.name}.{secrets.token_hex(8)}.new")
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
-    return new, os.open(new, flags | getattr(os, "O_BINARY", 0), 0o666)
-
-
-def _make_folder(folder: Path) -> None:
-    """Make a folder and those above it, each noted on the disk in the one that holds it."""
-    if folder.is_dir():
-        return
-    _make_folder(folder.parent)
-    folder.mkdir(exist_ok=True)
-    _flush_folder(folder.parent)
-
-
-def _flush_folder(folder: Path) -> None:
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+    is_bare = delimiter not in cell and not _NEEDS_QUOTES.search(cell)
+    return cell if is_bare else '"{}"'.format(cell.replace('"', '""'))

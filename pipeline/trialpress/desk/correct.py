@@ -19,10 +19,12 @@ from trialpress.desk.trial import trial_bench
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import FaultyBenchError, Finding, Severity, read_bench, read_schema
 from trialpress.intake.corrections import apply_corrections, read_corrections
+from trialpress.intake.dialect import house_row
 from trialpress.intake.folder import list_bench
 from trialpress.intake.nearest import meant
 from trialpress.intake.replicates import CELL_COLUMNS
 from trialpress.intake.rows import Row
+from trialpress.intake.spelling import Doubt, NumberForms
 from trialpress.intake.typed import read_typed
 from trialpress.lock import locked
 
@@ -94,6 +96,7 @@ def propose(bench: Bench, wish: Wish) -> Proposal:
         If the bench would have a fault that it has not now: a wrong type, a key, the value that
         stands already, a mass that cannot be.
     """
+    wish = _in_house_form(wish)
     row = _row_as_it_stands(bench, wish)
     wish = _numbered_anew(wish, row)
     correction = _free_name(bench, wish.corrected_on)
@@ -123,6 +126,18 @@ def write_correction(bench: Bench, proposal: Proposal) -> None:
     """Append the lines of a proposal to ``corrections.csv``, durably."""
     with locked(bench):
         append_rows(bench.corrections_file, read_schema(TABLE).columns, proposal.lines)
+
+
+def _in_house_form(wish: Wish) -> Wish:
+    """The same wish as ``check`` reads it; what can be read in two ways stays, to be refused."""
+    row, cells = wish.row, []
+    for column, now in wish.cells:
+        typed = {"table": wish.table, "row": wish.row, "column": column, "now": now}
+        house = house_row(TABLE, typed, NumberForms())
+        text, key = house["now"], house["row"]
+        cells.append((column, text.text if isinstance(text, Doubt) else text))
+        row = key if isinstance(key, str) else row
+    return replace(wish, row=row, cells=tuple(cells))
 
 
 def _row_as_it_stands(bench: Bench, wish: Wish) -> Row:

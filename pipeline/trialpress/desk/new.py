@@ -19,8 +19,8 @@ from importlib.resources import files
 from pathlib import Path
 
 from trialpress import __version__
-from trialpress.desk.append import NotKeptError, replace_durably
 from trialpress.desk.columns import columns_text
+from trialpress.desk.replacing import NotKeptError, replace_durably
 from trialpress.errors import UsageError
 
 PLACES: Mapping[str, str] = {"gitignore": ".gitignore"}

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.desk.append import NotKeptError, replace_durably
 from trialpress.desk.publish import Changes, Site, compare, digests_of
+from trialpress.desk.replacing import NotKeptError, replace_durably
 from trialpress.errors import UsageError
 from trialpress.reach import Reach, place_below, reach_of, remove_below
 

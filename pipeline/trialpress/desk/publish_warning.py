@@ -6,8 +6,6 @@ Out: sentences that say exactly what was seen; whether a remote is public cannot
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 import subprocess
 from collections.abc import Iterator
@@ -15,6 +13,9 @@ from datetime import date
 from pathlib import Path
 
 from trialpress.bench import Bench
+from trialpress.intake.cells import is_date
+from trialpress.intake.csvfile import read_contents
+from trialpress.intake.folder import TableFile
 
 _PASSWORD = re.compile(r"(://)[^/@\s]+@")
 
@@ -40,9 +41,11 @@ def _remotes(bench: Bench) -> list[str]:
 
 def _committed(bench: Bench, today: date) -> Iterator[tuple[str, str]]:
     text = _git(bench.root, "show", "HEAD:./data/catalogue/setups.csv")
-    for row in csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline="")):
-        if (row.get("publish_on") or "") > today.isoformat():
-            yield str(row.get("setup")), str(row["publish_on"])
+    file = TableFile(bench.catalogue / "setups.csv", "data/catalogue/setups.csv", "setups")
+    for row in read_contents(text.removeprefix("\ufeff"), file).rows:
+        day = row.cells["publish_on"]
+        if day is not None and (not is_date(day) or day > today.isoformat()):
+            yield str(row.cells["setup"]), day
 
 
 def _git(folder: Path, *arguments: str) -> str:

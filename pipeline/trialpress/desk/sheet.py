@@ -14,8 +14,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trialpress.bench import READING_TABLES, Bench
-from trialpress.desk.append import NotKeptError, append_rows
+from trialpress.desk.append import append_rows
 from trialpress.desk.missing import Tally
+from trialpress.desk.replacing import NotKeptError
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of

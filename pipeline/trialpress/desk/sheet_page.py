@@ -16,8 +16,8 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from trialpress.bench import Bench
-from trialpress.desk.append import replace_durably
 from trialpress.desk.missing import Tally
+from trialpress.desk.replacing import replace_durably
 from trialpress.desk.sheet import TABLES, PlannedRun, Sheet
 from trialpress.site.method_text import method_html
 

@@ -15,10 +15,18 @@ from itertools import count
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.desk.append import record_text, replace_durably
+from trialpress.desk.append import (
+    BYTE_ORDER_MARK,
+    ChangingFileError,
+    TableText,
+    UnreadableTableError,
+    read_table_text,
+    record_text,
+)
+from trialpress.desk.replacing import replace_durably, replace_unchanged
 from trialpress.errors import UsageError
-from trialpress.intake import Finding
-from trialpress.intake.csvfile import Reading, read_records, read_table_file
+from trialpress.intake import Finding, read_schema
+from trialpress.intake.csvfile import read_table_file
 from trialpress.intake.folder import TableFile, list_bench
 from trialpress.intake.nearest import meant
 from trialpress.reach import place_below
@@ -38,7 +46,7 @@ class NoSuchTableFileError(UsageError):
 
 @dataclass(frozen=True)
 class Tidied:
-    """One file that would change; ``finding`` says why it cannot be, where it cannot."""
+    """One file that would change, or cannot be: then ``findings`` hold the errors that say why."""
 
     name: str
     path: Path
@@ -49,8 +57,10 @@ class Tidied:
     @property
     def difference(self) -> tuple[str, ...]:
         """The lines that change, those of before with a minus, those of after with a plus."""
-        lines = difflib.ndiff(self.before.splitlines(), self.after.splitlines())
-        return tuple(line for line in lines if line.startswith(("- ", "+ ")))
+        before = self.before.removeprefix(BYTE_ORDER_MARK).splitlines()
+        after = self.after.removeprefix(BYTE_ORDER_MARK).splitlines()
+        _, _, *lines = [*difflib.unified_diff(before, after, n=0, lineterm="")] or ["", ""]
+        return tuple(f"{line[0]} {line[1:]}" for line in lines if not line.startswith("@@"))
 
 
 def tidy(bench: Bench, names: Sequence[str]) -> tuple[Tidied, ...]:
@@ -88,12 +98,15 @@ def write_tidied(bench: Bench, files: Iterable[Tidied]) -> tuple[tuple[str, str]
     ------
     NotKeptError
         If the disk refuses; the file is as it was.
+    ChangingFileError
+        If another program saved the file meanwhile; what it saved stays.
     """
     written = []
     for file in files:
-        kept = _free_place(bench, file.name)
-        replace_durably(kept, file.path.read_bytes())
-        replace_durably(place_below(bench.root, file.name), file.after.encode("utf-8"))
+        kept, before = _free_place(bench, file.name), file.before.encode()
+        replace_durably(kept, before)
+        if not replace_unchanged(place_below(bench.root, file.name), before, file.after.encode()):
+            raise ChangingFileError(file.path)
         written.append((file.name, bench.name_of(kept)))
     return tuple(written)
 
@@ -106,43 +119,42 @@ def _free_place(bench: Bench, name: str) -> Path:
 
 
 def _tidied(file: TableFile) -> Tidied | None:
-    reading = read_records(file)
-    if reading is None or not _differs(file, reading):
-        return None
-    return Tidied(
-        file.name,
-        file.path,
-        reading.text,
-        _house_text(file, reading),
-        tuple(read_table_file(file).findings),
-    )
+    contents = read_table_file(file)
+    findings = (*contents.findings, *contents.doubts)
+    try:
+        table = read_table_text(file.path) if contents.is_whole else None
+    except UnreadableTableError:  # a finding says why
+        table = None
+    if table is None:
+        return Tidied(file.name, file.path, "", "", findings)
+    before, after = "".join(table.texts), _house_text(table)
+    return None if before == after else Tidied(file.name, file.path, before, after, findings)
 
 
-def _differs(file: TableFile, reading: Reading) -> bool:
-    """Whether any cell, or what stands between them, is not in the house form."""
-    if reading.delimiter != "," or (reading.records and not any(reading.records[-1])):
-        return True
-    return any(was != now for was, now in _pairs(file, reading))
+def _house_text(table: TableText) -> str:
+    """The text of a file in the house form; rows that have it stay byte for byte.
+
+    Where other marks than commas stand between the columns every row is written anew: then lines
+    end as they do in files that are started here, and no byte order mark is kept.
+    """
+    known = read_schema(table.table).columns
+    names = zip(table.columns, table.records[0], strict=False)
+    header = [name if name in known else cell for name, cell in names]
+    rows = [header, *(_house_cells(table, i) for i in range(1, table.end))]
+    if table.delimiter != ",":
+        return "".join(record_text(cells, "\n") for cells in rows)
+    mark = BYTE_ORDER_MARK if table.texts[0].startswith(BYTE_ORDER_MARK) else ""
+    texts = [
+        text if list(record) == cells else record_text(cells, _line_end_of(text))
+        for text, record, cells in zip(table.texts, table.records, rows, strict=False)
+    ]
+    return mark + texts[0].removeprefix(mark) + "".join(texts[1:])
 
 
-def _pairs(file: TableFile, reading: Reading) -> Iterable[tuple[list[str], list[str]]]:
-    """Each row of cells as typed and in the house form."""
-    rows = {row.number: row for row in read_table_file(file).rows}
-    header = [cell.strip() for cell in reading.records[0]]
-    for number, cells in enumerate(reading.records[1:], 2):
-        row = rows.get(number)
-        if row is not None and any(cells):
-            known = dict(row.cells)
-            yield (
-                list(cells),
-                [
-                    (known[name] or "") if name in known else cell
-                    for name, cell in zip(header, cells, strict=False)
-                ]
-                + list(cells[len(header) :]),
-            )
+def _house_cells(table: TableText, i: int) -> list[str]:
+    cells = table.house_row(i).values()
+    return [cell if isinstance(cell, str) else cell.text for cell in cells]
 
 
-def _house_text(file: TableFile, reading: Reading) -> str:
-    rows = [reading.records[0], *(now for _, now in _pairs(file, reading))]
-    return "".join(record_text(cells, "\n") for cells in rows)
+def _line_end_of(text: str) -> str:
+    return text[len(text.rstrip("\r\n")) :]

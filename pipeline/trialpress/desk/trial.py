@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.desk.append import NotKeptError
+from trialpress.desk.replacing import NotKeptError
 
 ADOPTED = "adopted"
 

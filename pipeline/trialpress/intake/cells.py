@@ -57,8 +57,6 @@ def _check_characters(text: str, field: Field, place: Place) -> Finding | None:
         finding = found(FindingCode.BLANK_LOOKING, place, text)
     if finding is None and field.type == "string" and _is_formula(text):
         finding = found(FindingCode.FORMULA_TEXT, place, text)
-    if finding is None and (text[0].isspace() or text[-1].isspace()):
-        finding = found(FindingCode.SPACE_AROUND, place, text)
     return finding
 
 

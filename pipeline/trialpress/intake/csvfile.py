@@ -1,8 +1,9 @@
 """Reading one CSV file into rows of text.
 
 In:  one table's file, as typed.
-Out: its rows, and findings about its encoding, header and shape. Whatever can be made out is
-     handed on: the file is refused all the same, but its other faults are told at once.
+Out: its rows in the bench's form, and findings about its encoding, header, shape and what can be
+     read in two ways. Whatever can be made out is handed on: the file is refused all the same, but
+     its other faults are told at once.
 """
 
 from __future__ import annotations
@@ -11,101 +12,101 @@ import csv
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from trialpress.intake.dialect import (
+    delimiter_of,
+    forms_of,
+    house_row,
+    is_blank,
+    is_read,
+    named_width,
+    without_tail,
+)
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.folder import TableFile
 from trialpress.intake.header import Header, read_header
 from trialpress.intake.rows import Row
-from trialpress.intake.schemas import Field, read_schema
-from trialpress.intake.spelling import house_form, is_ambiguous, is_spelled, writes_decimal_commas
+from trialpress.intake.schemas import read_schema
+from trialpress.intake.spelling import Doubt, NumberForms
 from trialpress.intake.textfile import read_text, split_rows
 
-SEMICOLON = ";"
-_OTHER_DELIMITERS = {SEMICOLON: "semicolons", "\t": "tabs", "|": "vertical bars"}
+_NOT_READ = {"|": "vertical bars", ":": "colons"}
 
 
 @dataclass(frozen=True)
 class Contents:
-    """What one file holds; it is not ``whole`` where a fault hides some of its rows or columns."""
+    """What one file holds; it is not ``whole`` where a fault hides some of its rows or columns.
+
+    ``doubts`` are findings about cells that can be read in two ways; those rows have them as typed.
+    """
 
     rows: tuple[Row, ...]
     missing_columns: frozenset[str]
     is_whole: bool
     findings: tuple[Finding, ...]
+    doubts: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True)
-class Reading:
-    """A file split into cells as they were typed; the first record is the header."""
-
-    text: str
-    records: tuple[list[str], ...]
+class _Records:
+    header: tuple[str, ...]
+    body: tuple[tuple[int, list[str]], ...]
     findings: tuple[Finding, ...]
-    delimiter: str
-
-
-def read_records(file: TableFile) -> Reading | None:
-    """Split one file into cells; None where it is not UTF-8 or its quotes are odd."""
-    read = read_text(file.path, file.name)
-    if read.text is None or read.findings:
-        return None
-    split = _split(read.text, file)
-    return None if split.findings or not split.records else split
 
 
 def read_table_file(file: TableFile) -> Contents:
     """Read one file of one table; the first record is the header."""
     read = read_text(file.path, file.name)
     if read.text is None:
-        return Contents((), frozenset(), is_whole=False, findings=read.findings)
-    split = _split(read.text, file)
-    if not split.records:
-        finding = found(FindingCode.NO_HEADER, Place(file.name, 1))
-        return Contents((), frozenset(), is_whole=False, findings=(*read.findings, finding))
-    header = read_header(split.records[0], file)
-    body = [(number, cells) for number, cells in enumerate(split.records[1:], 2)]
-    while body and not any(body[-1][1]):
-        body.pop()  # a spreadsheet leaves blank rows at the end
-    rows = tuple(_row(file, number, header, cells) for number, cells in body if any(cells))
-    spelled, unclear = _spelled(rows, split.delimiter)
+        return _nothing(read.findings)
+    contents = read_contents(read.text, file)
+    return replace(contents, findings=(*read.findings, *contents.findings))
+
+
+def read_contents(text: str, file: TableFile) -> Contents:
+    """Read what a file says, or said once; as ``read_table_file``."""
+    delimiter = delimiter_of(text, read_schema(file.table).columns)
+    if not is_read(delimiter):
+        place, used = Place(file.name, 1), _NOT_READ[delimiter]
+        return _nothing((found(FindingCode.WRONG_DELIMITER, place, delimiter, used=used),))
+    split = _split(text, file, delimiter)
+    if not split.header:
+        return _nothing((found(FindingCode.NO_HEADER, Place(file.name, 1)),))
+    header = read_header(split.header, file)
+    findings, body = (*split.findings, *header.findings), split.body
+    if header.is_none:
+        return _nothing(findings)
+    forms = forms_of(file.table, header.columns, [cells for _, cells in body], delimiter)
+    rows = [_row(file, number, header, cells) for number, cells in body]
+    house = [_house(row, forms) for row in rows if any(row.cells.values())]
     return Contents(
-        spelled,
+        tuple(row for row, _ in house),
         header.missing,
         is_whole=not split.findings,
-        findings=(
-            *read.findings,
-            *split.findings,
-            *header.findings,
-            *_blank_rows(file, body),
-            *_odd_lengths(file, header, body),
-            *unclear,
-        ),
+        findings=(*findings, *_blank_rows(file, body), *_odd_lengths(file, header, body)),
+        doubts=tuple(doubt for _, doubts in house for doubt in doubts),
     )
 
 
-def _split(text: str, file: TableFile) -> Reading:
-    """Split at commas, or at what stands in their place in the header.
-
-    Semicolons are what spreadsheets write where decimals have a comma; anything else is a finding.
-    """
-    header = text.split("\n", 1)[0]
-    columns = set(read_schema(file.table).columns)
-    for delimiter, name in _OTHER_DELIMITERS.items():
-        cells = {cell.strip(' "\r') for cell in header.split(delimiter)}
-        if len(cells) > 1 and "," not in header and cells & columns:
-            wrong = found(FindingCode.WRONG_DELIMITER, Place(file.name, 1), delimiter, used=name)
-            return _parse(text, file, delimiter, () if delimiter == SEMICOLON else (wrong,))
-    return _parse(text, file, ",", ())
+def _nothing(findings: tuple[Finding, ...]) -> Contents:
+    """A file of which nothing can be made out."""
+    return Contents((), frozenset(), is_whole=False, findings=findings)
 
 
-def _parse(text: str, file: TableFile, delimiter: str, findings: tuple[Finding, ...]) -> Reading:
+def _split(text: str, file: TableFile, delimiter: str) -> _Records:
+    """The header and what is below it, without what is blank at the end and at the right."""
     records: list[list[str]] = []
+    findings: tuple[Finding, ...] = ()
     try:
         for record in split_rows(text, delimiter=delimiter, strict=True):
             records.append(record)  # noqa: PERF402, what was read before an error counts
     except csv.Error:
         place = Place(file.name, len(records) + 1)
-        findings = (*findings, found(FindingCode.BROKEN_QUOTES, place))
-    return Reading(text, tuple(records), findings, delimiter)
+        findings = (found(FindingCode.BROKEN_QUOTES, place),)
+    header, *body = records or [[]]
+    body = body[: without_tail(body)]
+    width = named_width(header, body)
+    cut = [record[:width] if len(record) == len(header) else record for record in body]
+    return _Records(tuple(header[:width]), tuple(enumerate(cut, 2)), findings)
 
 
 def _row(file: TableFile, number: int, header: Header, cells: Sequence[str]) -> Row:
@@ -116,42 +117,32 @@ def _row(file: TableFile, number: int, header: Header, cells: Sequence[str]) -> 
     return Row(file.table, file.name, number, file.day, file.day_date, texts)
 
 
-def _spelled(rows: Sequence[Row], delimiter: str) -> tuple[tuple[Row, ...], list[Finding]]:
-    """The rows in the house form, and findings for numbers that can mean two things."""
-    if not rows:
-        return (), []
-    fields = [field for field in read_schema(rows[0].table).fields if is_spelled(field)]
-    typed = [(row, field, row.cells[field.name]) for row in rows for field in fields]
-    cells = [(row, field, text) for row, field, text in typed if text is not None]
-    has_commas = delimiter == SEMICOLON and writes_decimal_commas(
-        (text, field) for _, field, text in cells
-    )
-    unclear = [
-        found(FindingCode.NUMBER_AMBIGUOUS, row.place(field.name), text)
-        for row, field, text in cells
-        if has_commas and is_ambiguous(text, field)
+def _house(row: Row, forms: NumberForms) -> tuple[Row, list[Finding]]:
+    """A row in the bench's form, and what can be read in two ways."""
+    house = house_row(row.table, row.cells, forms)
+    doubts = [
+        found(
+            FindingCode.CELL_AMBIGUOUS,
+            row.place(column),
+            cell.text,
+            variant="" if cell.is_date else "number",
+            one=cell.one,
+            other=cell.other,
+        )
+        for column, cell in house.items()
+        if isinstance(cell, Doubt)
     ]
-    return tuple(_in_house_form(row, fields, has_commas=has_commas) for row in rows), unclear
-
-
-def _in_house_form(row: Row, fields: Sequence[Field], *, has_commas: bool) -> Row:
-    """The same row where every cell has the house form already, as nearly all have."""
-    changed = {
-        field.name: house
-        for field in fields
-        if (text := row.cells[field.name]) is not None
-        and (house := house_form(text, field, has_decimal_commas=has_commas)) != text
-    }
-    return replace(row, cells={**row.cells, **changed}) if changed else row
+    cells = {c: cell.text if isinstance(cell, Doubt) else cell for c, cell in house.items()}
+    return replace(row, cells=cells), doubts
 
 
 def _blank_rows(file: TableFile, body: Sequence[tuple[int, list[str]]]) -> Iterator[Finding]:
-    """One finding for each stretch of rows with nothing in them."""
+    """One finding for each stretch of rows with nothing in them that others follow."""
     first: int | None = None
-    for number, cells in [*body, (len(body) + 2, ["end"])]:
-        if first is None and not any(cells):
+    for number, cells in body:
+        if first is None and is_blank(cells):
             first = number
-        elif first is not None and any(cells):
+        elif first is not None and not is_blank(cells):
             last = number - 1
             variant = "several" if last > first else ""
             place = Place(file.name, first)
@@ -164,7 +155,7 @@ def _odd_lengths(
 ) -> Iterator[Finding]:
     wanted = len(header.columns)
     for number, cells in body:
-        if any(cells) and len(cells) != wanted:
+        if not is_blank(cells) and len(cells) != wanted:
             variant = "long" if len(cells) > wanted else ""
             place = Place(file.name, number)
             yield found(

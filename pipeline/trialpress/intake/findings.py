@@ -75,12 +75,11 @@ class FindingCode(StrEnum):
 
     # cells
     BLANK_LOOKING = "blank-looking"
-    SPACE_AROUND = "space-around"
     CONTROL_CHARACTER = "control-character"
     FORMULA_TEXT = "formula-text"
     CELL_BLANK = "cell-blank"
     CELL_TYPE = "cell-type"
-    NUMBER_AMBIGUOUS = "number-ambiguous"
+    CELL_AMBIGUOUS = "cell-ambiguous"
     CELL_NOT_ALLOWED = "cell-not-allowed"
     CELL_PATTERN = "cell-pattern"
     CELL_RANGE = "cell-range"

@@ -42,14 +42,12 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
         for table in TABLES
     }
     shape = [finding for _, contents in read for finding in contents.findings]
+    doubts = [doubt for _, contents in read for doubt in contents.doubts]
     cells = check_cells(row for rows in tables.values() for row in rows)
     unsure = _unsure(read, listing)
     schema = check_schemas(tables, unsure)
-    return Typed(
-        tables,
-        unsure,
-        (*shape, *_one_a_cell([*cells, *schema], shape), *_missing_files(bench, tables, listing)),
-    )
+    told = _one_a_cell([*doubts, *cells, *schema], shape)
+    return Typed(tables, unsure, (*shape, *told, *_missing_files(bench, tables, listing)))
 
 
 def faults_of(findings: Iterable[Finding]) -> Faults:

@@ -225,7 +225,7 @@ def _append(bench: Bench, rows: Iterable[Numbered]) -> dict[tuple[str, int], Num
         members = list(group)
         file = place_below(bench.days, f"{day}/{table}.csv")
         before = read_table_text(file)
-        start = len(before.records) if before is not None else 1
+        start = before.end if before is not None else 1
         append_rows(file, read_schema(table).columns, [row.cells for row in members])
         name = bench.name_of(file)
         places |= {(name, start + i): row for i, row in enumerate(members, start=1)}

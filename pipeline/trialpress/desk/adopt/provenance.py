@@ -13,7 +13,8 @@ from dataclasses import asdict, dataclass, fields
 
 from trialpress.bench import Bench
 from trialpress.desk.adopt.spreadsheet import Spreadsheet
-from trialpress.desk.append import append_rows, replace_durably
+from trialpress.desk.append import append_rows
+from trialpress.desk.replacing import replace_durably
 from trialpress.desk.trial import ADOPTED
 from trialpress.reach import place_below
 

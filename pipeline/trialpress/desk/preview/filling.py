@@ -41,10 +41,13 @@ class RunTypedError(FaultyDataError):
 
 @dataclass(frozen=True)
 class Filled:
-    """``rows`` are counted as a spreadsheet shows them; ``is_new`` is false where all was there."""
+    """``rows`` are counted as a spreadsheet shows them; ``is_new`` is false where all was there.
+
+    ``before`` is what the file held, None where there was none.
+    """
 
     file: Path
-    there: TableText | None
+    before: bytes | None
     data: bytes
     rows: frozenset[int]
     is_new: bool
@@ -67,33 +70,33 @@ def fill(file: Path, draft: Draft) -> Filled:
         place = _place_of(table, read_schema(draft.table).key, row)
         if place is None:
             added.append(table.row_text(row))
-            rows.add(len(texts) + len(added))
+            rows.add(table.end + len(added))
         else:
             rows.add(place + 1)
             texts[place] = _filled(table, place, row)
     data = joined(texts, added, table)
     is_new = bool(added) or texts != list(table.texts)
-    return Filled(file, there, data, frozenset(rows), is_new=is_new)
+    return Filled(file, there.data if there else None, data, frozenset(rows), is_new=is_new)
 
 
 def _place_of(table: TableText, key: tuple[str, ...], row: Mapping[str, str]) -> int | None:
     wanted = [row.get(column) for column in key]
     for i in range(1, len(table.records)):
-        cells = _cells(table, i)
+        cells = table.house_row(i)
         if [cells.get(column) for column in key] == wanted:
             return i
     return None
 
 
-def _cells(table: TableText, i: int) -> dict[str, str]:
-    return dict(zip(table.columns, table.records[i], strict=False))
-
-
 def _filled(table: TableText, place: int, row: Mapping[str, str]) -> str:
     """The text of a planned row with what was typed; of one typed already, its own text."""
-    cells = _cells(table, place)
+    cells = table.house_row(place)
     if cells.get("status") == "planned":
-        kept = {column: text for column, text in cells.items() if column not in READINGS}
+        kept = {
+            column: cell if isinstance(cell, str) else cell.text
+            for column, cell in cells.items()
+            if column not in READINGS
+        }
         text = table.row_text({**kept, **row})
         return text if table.texts[place].endswith(("\n", "\r")) else text.rstrip("\r\n")
     if {column: text for column, text in cells.items() if text} != dict(row):

@@ -10,13 +10,14 @@ import threading
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 
-from trialpress.desk.append import MOST_TRIES, ChangingFileError, replace_unchanged
+from trialpress.desk.append import MOST_TRIES, ChangingFileError
 from trialpress.desk.preview.draft import Draft, DraftError, read_draft
 from trialpress.desk.preview.filling import fill
 from trialpress.desk.preview.offer import Wish, begin
 from trialpress.desk.preview.verdict import Verdict, judge
 from trialpress.desk.preview.watching import Snapshot, snapshot
 from trialpress.desk.preview.workshop import Workshop
+from trialpress.desk.replacing import replace_unchanged
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Severity
 from trialpress.lock import locked
@@ -93,7 +94,7 @@ class Sheet:
                 if not verdict.may_be_kept:
                     raise RowFaultyError(verdict)
                 filled = fill(draft.file(bench), draft)
-                if not filled.is_new or replace_unchanged(filled.file, filled.there, filled.data):
+                if not filled.is_new or replace_unchanged(filled.file, filled.before, filled.data):
                     name = bench.name_of(filled.file)
                     return {"file": name, "row": min(filled.rows), "was_new": filled.is_new}
             raise ChangingFileError(filled.file)

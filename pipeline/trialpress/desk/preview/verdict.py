@@ -13,11 +13,11 @@ from datetime import datetime
 from itertools import groupby
 
 from trialpress.bench import Bench
-from trialpress.desk.append import replace_durably
 from trialpress.desk.preview.draft import Draft
 from trialpress.desk.preview.filling import Filled, fill
 from trialpress.desk.preview.look import EVERYTHING, RunLook, runs_of
 from trialpress.desk.preview.nearness import Nearness, nearness
+from trialpress.desk.replacing import replace_durably
 from trialpress.desk.trial import trial_bench
 from trialpress.intake import (
     CheckedBench,
