@@ -52,7 +52,7 @@ class ForeignBranchError(UsageError):
         )
 
 
-class ForeignFileError(UsageError):
+class ForeignChangeError(UsageError):
     """A file that publishing would change is not as it was left."""
 
     def __init__(self, branch: str, path: str) -> None:
@@ -103,7 +103,7 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
     ------
     GitFailedError
         If git is not there, or the remote cannot be reached.
-    ForeignBranchError, ForeignFileError, BranchNameError
+    ForeignBranchError, ForeignChangeError, BranchNameError
         If the branch cannot be written to.
     """
     url = _address(target, _git_in(target.bench, target, settings))
@@ -202,7 +202,7 @@ def _refuse_foreign(
         path for path in wanted.keys() & now.keys() - owned.keys() if now[path] != wanted[path]
     }
     if foreign := changed | taken:
-        raise ForeignFileError(branch, min(foreign))
+        raise ForeignChangeError(branch, min(foreign))
 
 
 def _stored(git: Git, site: Site) -> dict[str, str]:
