@@ -1,8 +1,8 @@
 -- model: runs
 -- grain: one row a run, valid, void or planned; key: run
--- rule: a graded run is many rows; its status is the greatest of theirs, as one void row voids it and
---       intake refuses a planned row beside a graded one (design, section 3); its graders are its
---       operators, its row the first of its rows
+-- rule: a graded run is many rows; its status is the greatest of theirs, as one void row voids it
+--       and intake refuses a planned row beside a graded one (design, section 3); its graders are
+--       its operators, its row the first of its rows
 with every_run as (
     select
         r.run,
