@@ -79,7 +79,7 @@ def test_a_mark_says_what_it_is_at_what_price_and_that_the_price_is_old() -> Non
     ) in readings
     assert chart.title == "Dust from carpet: results against prices"
     assert chart.description == (
-        "3 set-ups with a price: 1 certainly unbeaten at their price, 1 possibly, 1 beaten."
+        "3 set-ups with a price: 1 shown to be unbeaten at their price, 1 possibly, 1 beaten."
     )
 
 

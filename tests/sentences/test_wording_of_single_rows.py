@@ -149,11 +149,11 @@ def test_cuts() -> None:
     )
     assert plain(cuts.in_cut(replace(outside, top="out"), 2, ("rug", 1), 1, NAMES)) == (
         "Maker One Stick One (as unboxed) on Dust in a rug: place 2 of 2, outside the cut, 0.7 "
-        "points short of it; the runs leave no doubt that it belongs outside."
+        "points short of it; the runs tell that it belongs outside."
     )
     assert plain(cuts.in_cut(replace(inside, top="certain"), 2, ("rug", 1), 1, NAMES)) == (
         "Maker One Stick One (soft brushes) on Dust in a rug: place 1 of 2, inside the cut, on its "
-        "value; the runs leave no doubt that it belongs inside."
+        "value; the runs tell that it belongs inside."
     )
     assert cuts.top_cut([], 3, ("rug", 1), 1, NAMES) == "On Dust in a rug there is none to cut."
 
@@ -182,12 +182,12 @@ def test_how_many_are_unbeaten_at_their_price() -> None:
     rows = [replace(VALUE, front=kind, is_price_old=kind == "beaten") for kind in kinds]
 
     assert plain(value.front(rows, ("rug", 1), NAMES)) == (
-        "On Dust in a rug 4 set-ups as unboxed have a comparable price: 1 certainly unbeaten at "
+        "On Dust in a rug 4 set-ups as unboxed have a comparable price: 1 shown to be unbeaten at "
         "that price, 1 where that cannot be told, 2 beaten by one that costs no more. 2 prices "
         "are more than a year old."
     )
     assert plain(value.front(rows[2:3], ("rug", 1), NAMES)) == (
-        "On Dust in a rug 1 set-up as unboxed has a comparable price: 0 certainly unbeaten at "
+        "On Dust in a rug 1 set-up as unboxed has a comparable price: 0 shown to be unbeaten at "
         "that price, 0 where that cannot be told, 1 beaten by one that costs no more. 1 price "
         "is more than a year old."
     )

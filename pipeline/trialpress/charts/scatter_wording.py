@@ -19,8 +19,8 @@ FRONTS = {
 }
 VALUE_CAPTION = message(
     "A mark is a set-up as unboxed, its price to the right on a scale of equal ratios, its mean "
-    "upwards with its interval. Filled: better beyond doubt than all that cost no more. Open: "
-    "cannot tell. A cross: another that costs no more is better beyond doubt. Overlapping lines do "
+    "upwards with its interval. Filled: shown to be better than all that cost no more. Open: "
+    "cannot tell. A cross: another that costs no more is shown to be better. Overlapping lines do "
     "not decide. Prices in other currencies are not drawn, none is converted."
 )
 
@@ -43,9 +43,9 @@ def value_heading(unit: str, better: str, currency: str) -> str:
 def value_description(total: int, certain: int, possible: int) -> str:
     """Text alternative of results against prices."""
     return say_count(
-        "{count} set-up with a price: {certain} certainly unbeaten at their price, {possible} "
+        "{count} set-up with a price: {certain} shown to be unbeaten at their price, {possible} "
         "possibly, {beaten} beaten.",
-        "{count} set-ups with a price: {certain} certainly unbeaten at their price, {possible} "
+        "{count} set-ups with a price: {certain} shown to be unbeaten at their price, {possible} "
         "possibly, {beaten} beaten.",
         total,
         certain=certain,

@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.table import Table
 
 from trialpress.glossary import glossary_lines
-from trialpress.intake import Finding
+from trialpress.intake import Finding, Severity
 
 
 def report(findings: Sequence[Finding], *, as_json: bool) -> None:
@@ -31,7 +31,9 @@ def report(findings: Sequence[Finding], *, as_json: bool) -> None:
     else:
         for finding in findings:
             typer.echo(f"{finding.severity.value}: {finding.text}")
-    lines = glossary_lines(" ".join(f"{one.column} {one.problem} {one.remedy}" for one in findings))
+    # Warnings come again with every build: their words are not explained each time.
+    faults = [one for one in findings if one.severity is Severity.ERROR]
+    lines = glossary_lines(" ".join(f"{one.column} {one.problem} {one.remedy}" for one in faults))
     if lines:
         typer.echo("\n".join(["Words:", *(f"  {line}" for line in lines)]))
 

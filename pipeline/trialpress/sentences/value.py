@@ -52,10 +52,10 @@ def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
     kinds = [row.front for row in compared]
     told = say_count(
         "On {title} {count}\N{NO-BREAK SPACE}set-up as unboxed has a comparable price: {certain} "
-        "certainly unbeaten at that price, {possible} where that cannot be told, {beaten} beaten "
+        "shown to be unbeaten at that price, {possible} where that cannot be told, {beaten} beaten "
         "by one that costs no more.",
         "On {title} {count}\N{NO-BREAK SPACE}set-ups as unboxed have a comparable price: {certain} "
-        "certainly unbeaten at that price, {possible} where that cannot be told, {beaten} beaten "
+        "shown to be unbeaten at that price, {possible} where that cannot be told, {beaten} beaten "
         "by one that costs no more.",
         len(compared),
         title=title,

@@ -133,8 +133,8 @@ def _place(cell: CellExplanation) -> str:
     better, worse = cell.place_best - 1, cell.set_ups - cell.place_worst
     # For translators: {places} is such as "places 4 to 9".
     return say(
-        "Place {place} of {ranked} by mean. {better} of the others are surely better and {worse} "
-        "surely worse, so it could be {places}.",
+        "Place {place} of {ranked} by mean. The runs show {better} of the others to be better and "
+        "{worse} to be worse, so it could be {places}.",
         place=cell.place,
         ranked=cell.set_ups,
         better=better,
