@@ -64,6 +64,7 @@
     } else if (run) {
       find("planned").prepend(new Option("Not planned: " + run.run, "", true, true));
     }
+    find("words").replaceChildren(...offer.words.flatMap(([word, sentence]) => [element("dt", "", word), element("dd", "", sentence)]));
     if (!find("setup").options.length) {
       options(find("setup"), offer.setups.map((item) => [item.setup, item.name]));
       options(find("method"), offer.methods.filter((item) => !item.has_ended)

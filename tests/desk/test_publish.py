@@ -100,23 +100,74 @@ def test_called_from_a_git_hook_it_still_leaves_the_testers_index_alone(
     assert git("rev-list", "--count", "pages", folder=remote).strip() == "1"
 
 
-def test_a_branch_with_somebody_elses_commit_on_top_is_left_alone(
+def commit_on(remote: Path, folder: Path, **files: str) -> None:
+    """What somebody else commits on top of the published site."""
+    git("clone", "--quiet", "--branch", "pages", str(remote), "clone", folder=folder)
+    for name, text in files.items():
+        (folder / "clone" / name.replace("_html", ".html")).write_text(text, encoding="utf-8")
+    git("add", "--all", "--force", folder=folder / "clone")
+    git("commit", "--quiet", "--message", "by hand", folder=folder / "clone")
+    git("push", "--quiet", folder=folder / "clone")
+
+
+def test_a_page_somebody_else_changed_is_left_alone(
     bench: Path, remote: Path, tmp_path: Path
 ) -> None:
     publish(bench, "--to-git", str(remote), "--yes")
-    git("clone", "--quiet", "--branch", "pages", str(remote), "clone", folder=tmp_path)
-    (tmp_path / "clone" / "index.html").write_text("by hand", encoding="utf-8")
-    git("commit", "--all", "--quiet", "--amend", "--no-edit", folder=tmp_path / "clone")
-    git("push", "--quiet", "--force", folder=tmp_path / "clone")
+    commit_on(remote, tmp_path, index_html="by hand")
     theirs = git("rev-parse", "pages", folder=remote)
     write_site(bench, {"index.html": "new", "machines/one.html": "one"})
 
     done = publish(bench, "--to-git", str(remote), "--yes")
 
     assert done.returncode == 2
-    assert "was not made by trialpress publish" in done.stderr
-    assert "--branch" in done.stderr
+    assert "index.html on branch pages is not as trialpress publish left it" in done.stderr
     assert git("rev-parse", "pages", folder=remote) == theirs
+
+
+def test_a_hosts_own_file_stays_and_does_not_stand_in_the_way(
+    bench: Path, remote: Path, tmp_path: Path
+) -> None:
+    publish(bench, "--to-git", str(remote), "--yes")
+    commit_on(remote, tmp_path, CNAME="tests.bench.example")
+    write_site(bench, {"index.html": "new", "machines/one.html": "one"})
+
+    done = publish(bench, "--to-git", str(remote), "--yes")
+    again = publish(bench, "--to-git", str(remote), "--yes")
+
+    assert (done.returncode, again.returncode) == (0, 0)
+    assert git("show", "pages:index.html", folder=remote) == "new"
+    assert git("show", "pages:CNAME", folder=remote) == "tests.bench.example"
+    assert "has this site already" in again.stdout
+
+
+def test_a_branch_a_host_has_just_made_can_be_published_to(
+    bench: Path, remote: Path, tmp_path: Path
+) -> None:
+    git("init", "--quiet", "--initial-branch", "pages", "own", folder=tmp_path)
+    (tmp_path / "own" / "CNAME").write_text("tests.bench.example", encoding="utf-8")
+    git("add", "--all", folder=tmp_path / "own")
+    git("commit", "--quiet", "--message", "Create CNAME", folder=tmp_path / "own")
+    git("push", "--quiet", str(remote), "pages", folder=tmp_path / "own")
+
+    assert publish(bench, "--to-git", str(remote), "--yes").returncode == 0
+    assert git("show", "pages:CNAME", folder=remote) == "tests.bench.example"
+    assert git("show", "pages:index.html", folder=remote) == "home"
+
+
+def test_a_branch_that_holds_something_else_is_left_alone(
+    bench: Path, remote: Path, tmp_path: Path
+) -> None:
+    git("init", "--quiet", "--initial-branch", "pages", "own", folder=tmp_path)
+    (tmp_path / "own" / "notes.md").write_text("mine", encoding="utf-8")
+    git("add", "--all", folder=tmp_path / "own")
+    git("commit", "--quiet", "--message", "Mine", folder=tmp_path / "own")
+    git("push", "--quiet", str(remote), "pages", folder=tmp_path / "own")
+
+    done = publish(bench, "--to-git", str(remote), "--yes")
+
+    assert done.returncode == 2
+    assert "notes.md on branch pages was not put there by trialpress publish" in done.stderr
 
 
 def test_a_remote_that_refuses_is_told_in_gits_own_words(bench: Path, remote: Path) -> None:

@@ -45,7 +45,7 @@ MISTAKES = [
     Mistake("weighings", "replicate", _always("1.5"), FindingCode.CELL_TYPE),
     Mistake("weighings", "dose_g", _always(""), FindingCode.READING_MISSING),
     Mistake("weighings", "dose_g", _always("18.9"), FindingCode.DOSE_OUTSIDE_TOLERANCE),
-    Mistake("weighings", "dose_g", lambda text: text.replace(".", ","), FindingCode.CELL_TYPE),
+    Mistake("weighings", "dose_g", _always("1.234,5"), FindingCode.CELL_TYPE),
     Mistake("weighings", "dose_by", _always("guess"), FindingCode.CELL_NOT_ALLOWED),
     Mistake("weighings", "before_g", _always("5000"), FindingCode.MASS_LOST, "after_g"),
     Mistake("weighings", "before_g", _always(""), FindingCode.GAIN_OR_MASSES),

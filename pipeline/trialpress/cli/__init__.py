@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
+from typing import get_type_hints
 
 from rich.console import Console
 
@@ -21,8 +23,10 @@ from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
 from trialpress.cli.starting import new
+from trialpress.cli.tidying import tidy
 from trialpress.cli.translating import words
 from trialpress.errors import TrialpressError
+from trialpress.glossary import glossary_lines
 
 __all__ = [
     "adopt",
@@ -36,14 +40,35 @@ __all__ = [
     "plan",
     "preview",
     "publish",
+    "tidy",
     "words",
 ]
 
 
-_EVENING = (new, adopt, plan, preview, check, correct, build, explain, publish, words)
+_EVENING = (new, adopt, plan, preview, check, tidy, correct, build, explain, publish, words)
 app.registered_commands.sort(
     key=lambda command: [*_EVENING, command.callback].index(command.callback)
 )
+
+
+def _explain_words() -> None:
+    """End the help of each command with the words in it that a tester may not know."""
+    for command in app.registered_commands:
+        if command.callback is None:
+            continue
+        lines = glossary_lines(f"{command.callback.__doc__} {_help_of(command.callback)}")
+        told = "\n\n".join(lines)
+        command.epilog = f"{command.epilog}\n\nWords:\n\n{told}" if lines else command.epilog
+
+
+def _help_of(callback: Callable[..., object]) -> str:
+    """What the help says of a command's options."""
+    hints = get_type_hints(callback, include_extras=True).values()
+    options = (getattr(hint, "__metadata__", (None,))[0] for hint in hints)
+    return " ".join(getattr(option, "help", None) or "" for option in options)
+
+
+_explain_words()
 
 
 def main() -> None:

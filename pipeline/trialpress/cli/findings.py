@@ -14,6 +14,7 @@ import typer
 from rich.console import Console
 from rich.table import Table
 
+from trialpress.glossary import glossary_lines
 from trialpress.intake import Finding
 
 
@@ -27,9 +28,12 @@ def report(findings: Sequence[Finding], *, as_json: bool) -> None:
     console = Console(highlight=False, markup=False)
     if console.is_terminal:
         _print_table(console, findings)
-        return
-    for finding in findings:
-        typer.echo(f"{finding.severity.value}: {finding.text}")
+    else:
+        for finding in findings:
+            typer.echo(f"{finding.severity.value}: {finding.text}")
+    lines = glossary_lines(" ".join(f"{one.column} {one.problem} {one.remedy}" for one in findings))
+    if lines:
+        typer.echo("\n".join(["Words:", *(f"  {line}" for line in lines)]))
 
 
 def _print_table(console: Console, findings: Sequence[Finding]) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +20,7 @@ from trialpress.bench import Bench
 from trialpress.cli.application import app
 from trialpress.cli.findings import progress
 from trialpress.cli.options import BenchOption, QuietOption, bench_at, date_of
-from trialpress.errors import UsageError
+from trialpress.errors import FaultyDataError, UsageError
 
 if TYPE_CHECKING:
     from trialpress.bench import Settings
@@ -29,6 +29,16 @@ if TYPE_CHECKING:
 PublishJsonOption = Annotated[
     bool, typer.Option("--json", help="Print what changes as JSON, for programs.")
 ]
+
+
+class PlaceholderError(FaultyDataError):
+    """The settings are not this bench's own yet."""
+
+    def __init__(self, keys: Sequence[str]) -> None:
+        super().__init__(
+            f"data/bench.toml has the example of a new bench in {' and '.join(keys)}. Write this "
+            "bench's own there, run trialpress build, then publish."
+        )
 
 
 class TargetOptionError(UsageError):
@@ -142,11 +152,17 @@ def _ready(
 
 def _settings(bench: Bench) -> Settings:
     from trialpress.intake import FaultyBenchError  # noqa: PLC0415
-    from trialpress.intake.settings import read_settings  # noqa: PLC0415
+    from trialpress.intake.settings import (  # noqa: PLC0415
+        PLACEHOLDERS,
+        is_placeholder,
+        read_settings,
+    )
 
     read = read_settings(bench)
     if read.settings is None:
         raise FaultyBenchError(read.findings)
+    if left := [key for key in PLACEHOLDERS if is_placeholder(read.settings, key)]:
+        raise PlaceholderError(left)
     return read.settings
 
 

@@ -19,6 +19,14 @@ from trialpress.cli.options import JsonOption, QuietOption, date_of
 @app.command(epilog="Example: trialpress new my-bench")
 def new(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new or an empty folder.")],
+    wheel: Annotated[
+        Path | None,
+        typer.Option(
+            "--wheel",
+            metavar="FILE",
+            help="A wheel of Trialpress to keep in the bench, so that its workflow can install it.",
+        ),
+    ] = None,
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
@@ -28,7 +36,7 @@ def new(
     """
     from trialpress.desk.new import new_bench  # noqa: PLC0415  the file system alone is needed
 
-    written = new_bench(folder, date_of(None))
+    written = new_bench(folder, date_of(None), wheel)
     if as_json:
         typer.echo(json.dumps([str(folder / name) for name in written], indent=2))
         return

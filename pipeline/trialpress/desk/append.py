@@ -158,6 +158,9 @@ def read_table_text(file: Path) -> TableText | None:
         raise UnreadableTableError(file, f"the quotes of row {len(records) + 1} are odd") from None
     if not records:
         raise UnreadableTableError(file, "it has no header row")
+    if len(records[0]) == 1 and ";" in records[0][0]:
+        reason = "semicolons stand between its cells; trialpress tidy --yes puts commas there"
+        raise UnreadableTableError(file, reason)
     return TableText(file, tuple(texts), tuple(records))
 
 

@@ -8,7 +8,10 @@ Out: the folder with a bench in it: settings, a catalogue with one example proto
 
 from __future__ import annotations
 
+import hashlib
+import io
 import shutil
+import zipfile
 from collections.abc import Iterator, Mapping
 from datetime import date
 from importlib.abc import Traversable
@@ -20,11 +23,26 @@ from trialpress.desk.append import NotKeptError, replace_durably
 from trialpress.desk.columns import columns_text
 from trialpress.errors import UsageError
 
-PLACES: Mapping[str, str] = {
-    "gitignore": ".gitignore",
-    "workflow.yml": ".github/workflows/publish.yml",
-}
+PLACES: Mapping[str, str] = {"gitignore": ".gitignore"}
 """Where files go that would mean something to other programs if they were so called here."""
+WORKFLOW, IS_OFF = ".github/workflows/publish.yml", ".github/publish.yml.off"
+OFF = """# This workflow is off: it does not know where to install Trialpress from. To switch it on,
+# make another bench from a wheel,
+#   trialpress new other-bench --wheel trialpress-{version}-py3-none-any.whl
+# and copy its wheels/, requirements.txt and .github/ here.
+#
+"""
+LOCK = "trialpress/requirements.txt"
+
+
+class WheelError(UsageError):
+    """The file is no wheel of Trialpress."""
+
+    def __init__(self, file: Path) -> None:
+        super().__init__(
+            f"{file} is no wheel of Trialpress with the list of what it needs. `make wheel` in a "
+            "checkout of Trialpress makes one in dist/."
+        )
 
 
 class FolderTakenError(UsageError):
@@ -37,7 +55,7 @@ class FolderTakenError(UsageError):
         )
 
 
-def new_bench(folder: Path, today: date) -> tuple[str, ...]:
+def new_bench(folder: Path, today: date, wheel: Path | None = None) -> tuple[str, ...]:
     """Make an empty bench.
 
     Parameters
@@ -46,6 +64,9 @@ def new_bench(folder: Path, today: date) -> tuple[str, ...]:
         Where; made where it is not there.
     today : date
         From when on the example protocol holds.
+    wheel : Path, optional
+        A wheel of Trialpress to keep with the bench: the workflow that publishes installs it, and
+        all that it needs, by hash. Without one the workflow is off.
 
     Returns
     -------
@@ -56,6 +77,8 @@ def new_bench(folder: Path, today: date) -> tuple[str, ...]:
     ------
     FolderTakenError
         If there is anything in the folder already.
+    WheelError
+        If ``wheel`` is no wheel of Trialpress.
     NotKeptError
         If the disk refuses; nothing is left behind then.
     """
@@ -64,18 +87,20 @@ def new_bench(folder: Path, today: date) -> tuple[str, ...]:
         raise FolderTakenError(folder)
     new = folder.with_name(f".{folder.name}.new")
     texts = dict(_texts(files("trialpress.desk") / "empty_bench", today))
-    texts = dict(sorted({**texts, "COLUMNS.md": columns_text()}.items()))
+    texts["COLUMNS.md"] = columns_text()
+    contents = {name: text.encode("utf-8") for name, text in texts.items()}
+    contents = dict(sorted((contents | _installation(contents.pop("workflow.yml"), wheel)).items()))
     try:
         shutil.rmtree(new, ignore_errors=True)
-        for name, text in texts.items():
-            replace_durably(new / name, text.encode("utf-8"))
+        for name, content in contents.items():
+            replace_durably(new / name, content)
         (new / "data" / "days").mkdir()
         new.replace(folder)  # takes the place of an empty folder, of nothing else
     except OSError as error:
         raise NotKeptError(folder, error) from error
     finally:
         shutil.rmtree(new, ignore_errors=True)
-    return tuple(texts)
+    return tuple(contents)
 
 
 def _texts(folder: Traversable, today: date, above: str = "") -> Iterator[tuple[str, str]]:
@@ -86,3 +111,21 @@ def _texts(folder: Traversable, today: date, above: str = "") -> Iterator[tuple[
         else:
             text = entry.read_text(encoding="utf-8").replace("{{ version }}", __version__)
             yield PLACES.get(name, name), text.replace("{{ today }}", today.isoformat())
+
+
+def _installation(workflow: bytes, wheel: Path | None) -> dict[str, bytes]:
+    """What a forge needs to publish: the workflow, the wheel and, by hash, all that it needs."""
+    if wheel is None:
+        return {IS_OFF: OFF.format(version=__version__).encode() + workflow}
+    try:
+        content = wheel.read_bytes()
+        lock = zipfile.ZipFile(io.BytesIO(content)).read(LOCK).decode("utf-8")
+    except (OSError, KeyError, ValueError, zipfile.BadZipFile):
+        raise WheelError(wheel) from None
+    digest = hashlib.sha256(content).hexdigest()
+    line = f"./wheels/{wheel.name} --hash=sha256:{digest}\n"
+    return {
+        WORKFLOW: workflow,
+        f"wheels/{wheel.name}": content,
+        "requirements.txt": f"{lock}{line}".encode(),
+    }

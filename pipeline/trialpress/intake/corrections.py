@@ -18,6 +18,7 @@ from trialpress.intake.rows import Row
 from trialpress.intake.schema_check import check_typed_cell, unknown_reference
 from trialpress.intake.schemas import read_schema
 from trialpress.intake.screening import Tables
+from trialpress.intake.spelling import house_form
 
 FIXED_COLUMNS = frozenset({"at", "publish_on"})
 
@@ -59,12 +60,21 @@ def read_corrections(lines: Iterable[Row]) -> tuple[Correction, ...]:
             row=str(line.cells["row"]),
             column=str(line.cells["column"]),
             corrected_on=date.fromisoformat(str(line.cells["corrected_on"])),
-            was=line.cells["was"],
-            now=line.cells["now"],
+            was=_in_house_form(line, "was"),
+            now=_in_house_form(line, "now"),
         )
         for line in lines
     ]
     return tuple(sorted(corrections, key=lambda correction: correction.corrected_on))
+
+
+def _in_house_form(line: Row, side: str) -> str | None:
+    """What was, or is now, in the form that the cell it is about is read in."""
+    text, schema = line.cells[side], read_schema(str(line.cells["table"]))
+    column = line.cells["column"]
+    if text is None or column not in schema.columns:
+        return text
+    return house_form(text, schema.field(str(column)))
 
 
 def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corrected:

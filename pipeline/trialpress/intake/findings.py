@@ -36,6 +36,7 @@ class FindingCode(StrEnum):
     SETTING_UNKNOWN = "setting-unknown"
     SETTING_MISSING = "setting-missing"
     SETTING_WRONG = "setting-wrong"
+    SETTING_PLACEHOLDER = "setting-placeholder"
 
     # translation
     TRANSLATION_MISSING = "translation-missing"
@@ -79,6 +80,7 @@ class FindingCode(StrEnum):
     FORMULA_TEXT = "formula-text"
     CELL_BLANK = "cell-blank"
     CELL_TYPE = "cell-type"
+    NUMBER_AMBIGUOUS = "number-ambiguous"
     CELL_NOT_ALLOWED = "cell-not-allowed"
     CELL_PATTERN = "cell-pattern"
     CELL_RANGE = "cell-range"

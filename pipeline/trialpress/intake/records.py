@@ -231,8 +231,9 @@ def is_usable(row: Row, faults: Faults) -> bool:
     """Whether every cell that must be filled in is right, and the row stands in a dated day."""
     required = {field.name for field in read_schema(row.table).fields if field.required}
     at_fault = faults.get((row.file, row.number), frozenset())
+    is_whole = None not in row.texts(tuple(required))  # a column may be missing from the file
     has_day = row.day_date is not None or row.table not in DAY_TABLES
-    return has_day and not at_fault & (required | {None})
+    return has_day and is_whole and not at_fault & (required | {None})
 
 
 def _record(kind: type[AnyRecord], row: Row, at_fault: frozenset[str | None]) -> AnyRecord:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields
 from functools import cache
 from typing import Any
@@ -24,6 +24,11 @@ from trialpress.words import locale_of
 FORMAT = 1
 _ADDRESS = re.compile(r"https://[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*(:[0-9]{1,5})?/([A-Za-z0-9._~-]+/)*")
 _LINE = re.compile(r"\(at line (\d+), column \d+\)|at end of document")
+PLACEHOLDERS: Mapping[str, str] = {
+    "base_url": "//your-bench.example",
+    "contact": "@your-bench.example",
+}
+"""What the settings of a new bench have in them; no real address ends in .example (RFC 2606)."""
 _DEFAULTS: Mapping[str, Any] = {"notice": None, "single_runs": "borrowed", "language": "en"}
 
 
@@ -53,7 +58,25 @@ def read_settings(bench: Bench) -> SettingsRead:
         finding = found(FindingCode.SETTINGS_SYNTAX, Place(name, row))
         return SettingsRead(None, (*read.findings, finding))
     findings = (*read.findings, *_check(typed, name))
-    return SettingsRead(None if findings else Settings(**{**_DEFAULTS, **typed}), findings)
+    if findings:
+        return SettingsRead(None, findings)
+    settings = Settings(**{**_DEFAULTS, **typed})
+    return SettingsRead(settings, tuple(_placeholders(settings, name)))
+
+
+def _placeholders(settings: Settings, file: str) -> Iterator[Finding]:
+    """What a new bench says until somebody puts the truth in its place."""
+    for key in PLACEHOLDERS:
+        value = str(getattr(settings, key))
+        if is_placeholder(settings, key):
+            yield found(
+                FindingCode.SETTING_PLACEHOLDER, Place(file, column=key), value, variant=key
+            )
+
+
+def is_placeholder(settings: Settings, key: str) -> bool:
+    """Whether a setting still is what ``trialpress new`` wrote."""
+    return PLACEHOLDERS[key] in str(getattr(settings, key))
 
 
 def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:

@@ -14,6 +14,7 @@ from trialpress.bench import READING_TABLES
 from trialpress.desk.preview.draft import DraftError
 from trialpress.desk.preview.filling import READINGS
 from trialpress.desk.preview.look import Look
+from trialpress.glossary import explained
 from trialpress.intake import SOURCE_COLUMNS, read_schema
 from trialpress.site import rows
 from trialpress.site.cautions import cautions_for
@@ -28,6 +29,8 @@ TABLE_OF = {
     "count": "counts",
 }
 # What the last run under a protocol says of the next one: who and with what.
+ON_SHEET = "run dose dose_by replicate set-up planned void soil clean_limit"
+"""Words of the sheet that a tester may meet there for the first time."""
 CARRIED = ("instrument", "dose_by", "dose_instrument", "soil_lot", "operator")
 _NUMBERED = re.compile(r"-([0-9]+)$")
 Row = Mapping[str, str]
@@ -100,6 +103,7 @@ class Offer:
     methods: tuple[Method, ...]
     setups: tuple[SetupName, ...]
     instruments: tuple[Tool, ...]
+    words: tuple[tuple[str, str], ...]
     columns: Mapping[str, tuple[Column, ...]]
 
 
@@ -133,6 +137,7 @@ def read_offer(look: Look) -> Offer:
         methods=tuple(_methods(store)),
         setups=tuple(SetupName(setup, name) for setup, name in names.items()),
         instruments=tuple(store.records(Tool, _query("instruments"))),
+        words=explained(ON_SHEET),
         columns={table: _columns(table) for table in READING_TABLES},
     )
 

@@ -7,6 +7,7 @@ Out: bytes and their type. In pages of the site the live bar is put, which the s
 from __future__ import annotations
 
 import posixpath
+import re
 import time
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +21,7 @@ LIVE_TAGS = (
     b'<link rel="stylesheet" href="/sheet/live.css">'
     b'<script src="/sheet/live.js" defer></script></head>'
 )
+_DATA_ROOT = re.compile(rb'data-root="([^"]+)"')
 OLD_BAR = (
     b"</head>",
     b'<meta name="trialpress-preview" content="old"></head>',
@@ -64,7 +66,13 @@ def site_answer(site: Path, target: str, *, is_old: bool = False) -> Answer:
     if body is not None:
         return _answer(200, file, body.replace(*OLD_BAR, 1) if is_old else body)
     missing = _read(site / "404.html") or b"There is no such page.\n"
-    return _answer(404, site / "404.html", missing)
+    return _answer(404, site / "404.html", _at_the_root(missing))
+
+
+def _at_the_root(page: bytes) -> bytes:
+    """The page of missing pages, whose links begin with the site's path where it is published."""
+    root = _DATA_ROOT.search(page)
+    return page.replace(b'="' + root[1], b'="/') if root and root[1] else page
 
 
 def sheet_file(name: str) -> Answer:
