@@ -204,7 +204,10 @@ def _tells_any_apart(values: Sequence[Sequence[float]]) -> bool:
 def study() -> str:
     """The whole study as a table."""
     lines = [
-        "| set-ups | runs and noise | false separation | plain | power at 3.5 | plain | covered | noisiest |",
+        (
+            "| set-ups | runs and noise | false separation | plain | power at 3.5 | plain | covered "
+            "| noisiest |"
+        ),
         "|---|---|---|---|---|---|---|---|",
     ]
     for count, times in ((3, 8000), (8, 8000), (20, 4000), (45, 2000)):
@@ -214,7 +217,8 @@ def study() -> str:
             lines.append(
                 f"| {count} | {scenario.name} | {found.false_separation:.1f} ± {error:.1f} "
                 f"| {found.plain_false_separation:.1f} | {found.power:.0f} "
-                f"| {found.plain_power:.0f} | {found.coverage:.1f} | {found.noisiest_coverage:.1f} |"
+                f"| {found.plain_power:.0f} | {found.coverage:.1f} "
+                f"| {found.noisiest_coverage:.1f} |"
             )
     return "\n".join(lines)
 
@@ -228,8 +232,8 @@ def main() -> None:
 All set-ups are equal, so that every separation is false; figures are percentages of simulations.
 *plain* is the pooled method without guard and without days. *Power* is the chance to tell two
 set-ups apart that differ by 3.5 times the run-to-run spread. *Covered* is how often the interval of
-a single mean holds the truth, at a nominal 95 %; *noisiest* tells it of the noisiest set-up. Each on its own day: the last set-up is a
-reference that is run once on each of those days.
+a single mean holds the truth, at a nominal 95 %; *noisiest* tells it of the noisiest set-up. Each
+on its own day: the last set-up is a reference that is run once on each of those days.
 
 {study()}
 
