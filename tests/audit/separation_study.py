@@ -139,7 +139,7 @@ def scenarios(count: int) -> Iterator[Scenario]:
     for sitting_spread in (0.0, 0.5, 1.0):
         yield shared_days_of(count, sitting_spread)
     yield Scenario(
-        "all on the same 3 days, day spread 1", (3,) * count, one, 1.0, ((0, 1, 2),) * count
+        "all on the same 3 days, day spread 1", (3,) * count, one, 1.0, days=((0, 1, 2),) * count
     )
 
 
