@@ -205,8 +205,8 @@ def study() -> str:
     """The whole study as a table."""
     lines = [
         (
-            "| set-ups | runs and noise | false separation | plain | power at 3.5 | plain | covered "
-            "| noisiest |"
+            "| set-ups | runs and noise | false separation | plain | power at 3.5 | plain "
+            "| covered | noisiest |"
         ),
         "|---|---|---|---|---|---|---|---|",
     ]
