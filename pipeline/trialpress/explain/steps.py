@@ -16,7 +16,7 @@ from scipy import special
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
-from trialpress.results.spread import GUARD_FACTOR, Spread
+from trialpress.results.spread import Spread, guard_factor
 from trialpress.words import figures, say, say_as, say_count
 
 
@@ -117,7 +117,7 @@ def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
             terms=terms,
         )
     told = {
-        "factor": figures.typed_number(GUARD_FACTOR),
+        "factor": figures.typed_number(guard_factor(len(ranking.cells))),
         "own": _digits(own, 4),
         "shared": shared,
         "terms": terms,
@@ -132,11 +132,15 @@ def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
 
 
 def _terms(ranking: Ranking, first: str) -> str:
-    """What stands under a root: the runs' own part, and the days' where they count."""
-    if not ranking.day.counts:
-        return first
-    days = say("days {variance} * their weights", variance=_digits(ranking.day.day_variance, 4))
-    return f"{first} + {days}"
+    """What stands under a root: the runs' own part, and those of days and sittings that count."""
+    day, terms = ranking.day, [first]
+    if day.sitting_variance > 0:
+        variance = _digits(day.sitting_variance, 4)
+        terms.append(say("sittings {variance} * their weights", variance=variance))
+    if day.day_variance > 0:
+        variance = _digits(day.day_variance, 4)
+        terms.append(say("days {variance} * their weights", variance=variance))
+    return " + ".join(terms)
 
 
 def _share_steps(
@@ -196,7 +200,7 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
             "{factor}^2 times the larger of its own and the shared dispersion",
-            factor=figures.typed_number(GUARD_FACTOR),
+            factor=figures.typed_number(guard_factor(len(ranking.cells))),
         )
     if ranking.day.counts:
         yield say("with days only where they were not run on the same")
