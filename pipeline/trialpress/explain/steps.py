@@ -143,7 +143,7 @@ def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
         used = spread.sd if alone is None else alone.sd
         return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
     told = {
-        "factor": figures.typed_number(guard_factor(len(ranking.cells))),
+        "factor": _digits(guard_factor(len(ranking.cells)), 4),
         "own": _digits(float(own), 4),
         "shared": _digits(spread.sd, 4),
         "larger": _digits(max(float(own), spread.sd), 4),
@@ -236,7 +236,7 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
             "{factor}^2 times the larger of its own and the shared dispersion",
-            factor=figures.typed_number(guard_factor(len(ranking.cells))),
+            factor=_digits(guard_factor(len(ranking.cells)), 4),
         )
     if ranking.day.counts:
         yield say("with days only where they were not run on the same")
