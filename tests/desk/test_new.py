@@ -9,13 +9,15 @@ import sys
 import zipfile
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
+import yaml
 
 from desk.kills import environment
 from desk.published import JUNE, git
-from trialpress.bench import TABLES, Bench
-from trialpress.desk.columns import EXAMPLES, PROTOCOL_COLUMNS
+from house.tracked import ROOT
+from trialpress.bench import READING_TABLES, TABLES, Bench
 from trialpress.desk.new import FolderTakenError, WheelError, new_bench
 from trialpress.intake import Severity, read_bench, read_schema
 
@@ -75,44 +77,54 @@ def test_the_method_has_cautions_and_the_server_headers_forbid_framing(bench: Pa
     assert "  ! Content-Security-Policy\n" in embeds  # or the browser would hold both against it
 
 
-def test_every_column_is_explained_and_the_examples_pass_check(bench: Path) -> None:
-    text = (bench / "COLUMNS.md").read_text(encoding="utf-8")
+def test_the_server_headers_say_what_the_pages_say_themselves(bench: Path) -> None:
+    base = (ROOT / "site_templates" / "base.html").read_text(encoding="utf-8")
+    (policy,) = re.findall(r'"Content-Security-Policy" content="(.*)">', base)
+    headers = (bench / "headers.sample").read_text(encoding="utf-8")
+
+    sent = re.findall(r"^  Content-Security-Policy: (.*); frame-ancestors", headers, re.MULTILINE)
+
+    assert sent == [policy, policy]
+
+
+def test_every_column_is_explained_with_its_unit_words_and_table(bench: Path) -> None:
+    lines = (bench / "COLUMNS.md").read_text(encoding="utf-8").splitlines()
+
     for table in TABLES:
-        for field in read_schema(table).fields:
-            assert field.name in text
-    type_examples(bench)
+        start = lines.index(f"## {table}.csv")
+        told = [line for line in lines[start : start + 40] if line.startswith("| ")]
+        for field, line in zip(read_schema(table).fields, told[1:], strict=False):
+            assert line.startswith((f"| {field.name} |", f"| **{field.name}** |",
+                                    f"| {field.name}\\* |"))  # fmt: skip
+            assert all(word in line for word in field.allowed)
+    assert "| pile_mm | Height of the pile above its backing. In mm. |" in lines
+    assert "| **maker** | Who makes it. As in makers.csv. |" in lines
+
+
+def test_the_examples_copied_to_where_they_say_have_no_findings(bench: Path) -> None:
+    text = (bench / "COLUMNS.md").read_text(encoding="utf-8")
+    for block in re.findall(r"^```\n(.*?)^```$", text, re.MULTILINE | re.DOTALL):
+        copy_example(bench, *block.splitlines())
 
     checked = read_bench(Bench(bench), None)
 
     assert [finding.column for finding in checked.findings] == ["base_url", "contact"]
-    assert {example.reading for example in EXAMPLES} == set(
-        read_schema("protocols").field("reading").allowed
-    )
+    readings = checked.tables["protocols"].as_typed["reading"]
+    assert sorted(readings) == sorted(read_schema("protocols").field("reading").allowed)
+    assert sum(len(checked.tables[table].as_typed) for table in READING_TABLES) == 6
 
 
-def type_examples(bench: Path) -> None:
-    """The examples of COLUMNS.md, copied to where it says that they go."""
-    catalogue = bench / "data" / "catalogue"
-    for table, row in (
-        ("makers", "quorlin,Quorlin,"),
-        ("machines", "tern-3,quorlin,Tern 3,stick,,,,,bought,,,"),
-        ("setups", "tern-3-stock,tern-3,as unboxed,,,,,,,,true,true,"),
-        ("floors", "example-boards,Example boards,hard,,,,"),
-    ):
-        with (catalogue / f"{table}.csv").open("a", encoding="utf-8") as file:
-            file.write(f"{row}\n")
-    protocols = [PROTOCOL_COLUMNS, *(example.protocol for example in EXAMPLES)]
-    (catalogue / "protocols.csv").write_text("\n".join(protocols) + "\n", encoding="utf-8")
-    day = bench / "data" / "days" / "2031-03-02-hall"
-    day.mkdir()
-    for example in EXAMPLES:
-        name = example.protocol.split(",")[0]
-        (catalogue / "methods" / f"{name}.md").write_text("# How\n", encoding="utf-8")
-        readings = day / f"{example.table}.csv"
-        if readings.exists():  # its columns are others: a folder of its own
-            readings = bench / "data" / "days" / "2031-03-02-yard" / readings.name
-            readings.parent.mkdir(exist_ok=True)
-        readings.write_text("\n".join(example.rows) + "\n", encoding="utf-8")
+def copy_example(bench: Path, name: str, header: str, *rows: str) -> None:
+    """Copy an example under the header of its file, or as a new file; a protocol gets a text."""
+    file = bench / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    held = file.read_text(encoding="utf-8").splitlines() if file.exists() else [header]
+    assert held[0] == header
+    file.write_text("\n".join([*held, *rows]) + "\n", encoding="utf-8")
+    if file.name == "protocols.csv":
+        for row in rows:
+            method = file.parent / "methods" / f"{row.split(',')[0]}.md"
+            method.write_text("# How\n", encoding="utf-8")
 
 
 # ---- the workflow
@@ -148,9 +160,15 @@ def test_a_wheel_is_kept_and_named_by_hash_with_all_it_needs(tmp_path: Path) -> 
     ]
 
 
-def test_what_is_no_wheel_is_refused(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["trialpress-9-py3-none-any.whl", "trialpress-9 (1).whl"])
+def test_what_is_no_wheel_is_refused(name: str, tmp_path: Path) -> None:
+    """A text under a wheel's name, and a wheel under a name that pip cannot install."""
+    file = wheel_of(tmp_path).rename(tmp_path / name)
+    if "(1)" not in name:
+        file.write_text("text", encoding="utf-8")
+
     with pytest.raises(WheelError, match="is no wheel of Trialpress"):
-        new_bench(tmp_path / "bench", TODAY, Path(__file__))
+        new_bench(tmp_path / "bench", TODAY, file)
 
     assert not (tmp_path / "bench").exists()
 
@@ -170,47 +188,44 @@ def test_the_workflow_runs_no_action_of_others_and_asks_for_no_more_than_it_need
     installs = re.findall(r"pip install .*", workflow)
     assert len(installs) == 2
     assert all("--no-deps --require-hashes" in install for install in installs)
-    assert "TOKEN" not in "".join(script for name, script in steps_of(workflow, "publish")
-                                  if name in ("Install", "Build"))  # fmt: skip
+    unprivileged = [step for step in steps_of(workflow, "publish")
+                    if step["name"] in {"Install", "Build"}]  # fmt: skip
+    assert [step.get("env") for step in unprivileged] == [None, None]
+    assert "TOKEN" not in str(unprivileged)
 
 
-def steps_of(workflow: str, job: str) -> list[tuple[str, str]]:
-    """The names and scripts of a job's steps, in order."""
-    text = re.split(r"^  (\w+):$", workflow.split("\njobs:\n")[1], flags=re.MULTILINE)
-    (body,) = (part for name, part in zip(text[1::2], text[2::2], strict=True) if name == job)
-    found = re.findall(r"- name: (.*)\n(?:        env:\n(?:          .*\n)+)?"
-                       r"        run: \|\n((?:          .*\n)+)", body)  # fmt: skip
-    return [(name, re.sub(r"^ {10}", "", script, flags=re.MULTILINE)) for name, script in found]
+def steps_of(workflow: str, job: str) -> list[dict[str, Any]]:
+    """A job's steps, in order."""
+    steps: list[dict[str, Any]] = yaml.safe_load(workflow)["jobs"][job]["steps"]
+    return steps
 
 
-@pytest.mark.parametrize("branch", ["main", "master"])
-def test_the_workflow_publishes_and_keeps_the_record_with_the_data(
-    branch: str, workflow: str, bench: Path, tmp_path: Path
+def test_the_workflow_publishes_from_main_or_master_and_keeps_the_record_with_the_data(
+    workflow: str, bench: Path, tmp_path: Path
 ) -> None:
     """Its steps as they stand, run in empty folders against a bare repository; installing aside."""
     settings = bench / "data" / "bench.toml"
     settings.write_text(settings.read_text("utf-8").replace("your-bench.example", "b.example"))
     forge = tmp_path / "forge" / "tester" / "bench.git"
     git("init", "--quiet", "--bare", str(forge), folder=tmp_path)
-    for command in (("init", "--quiet", "--initial-branch", branch), ("add", "--all"),
+    for command in (("init", "--quiet", "--initial-branch", "main"), ("add", "--all"),
                     ("commit", "--quiet", "--message", "Begin"),
-                    ("push", "--quiet", str(forge), branch)):  # fmt: skip
+                    ("push", "--quiet", str(forge), "main", "main:master")):  # fmt: skip
         git(*command, folder=bench)
-    git("update-ref", "refs/heads/pages-of-others", branch, folder=forge)
 
-    for run in ("first", "second") if branch == "main" else ("first",):
-        rehearse(steps_of(workflow, "publish"), branch, tmp_path, run)
+    for job, branch in (("check", "main"), ("publish", "main"), ("publish", "master")):
+        rehearse(steps_of(workflow, job), branch, tmp_path, f"{job}-{branch}")
 
     assert "My bench" in git("show", "pages:index.html", folder=forge)
-    assert "index.html" in git("show", f"{branch}:data/published.csv", folder=forge)
-    assert git("log", "--format=%s", branch, folder=forge).splitlines() == [
-        "Record published pages",
-        "Begin",
-    ]
+    for branch in ("main", "master"):
+        assert f"github.ref == 'refs/heads/{branch}'" in workflow
+        assert "index.html" in git("show", f"{branch}:data/published.csv", folder=forge)
+        titles = git("log", "--format=%s", branch, folder=forge).splitlines()
+        assert titles == ["Record published pages", "Begin"]
     assert git("rev-list", "--count", "pages", folder=forge).strip() == "1"
 
 
-def rehearse(steps: list[tuple[str, str]], branch: str, folder: Path, run: str) -> None:
+def rehearse(steps: list[dict[str, Any]], branch: str, folder: Path, run: str) -> None:
     (folder / run).mkdir()
     tool = folder / "runner" / "tool" / "bin"
     tool.mkdir(parents=True, exist_ok=True)
@@ -218,10 +233,10 @@ def rehearse(steps: list[tuple[str, str]], branch: str, folder: Path, run: str) 
     program.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m trialpress.cli "$@"\n')
     program.chmod(0o755)
     commit = git("rev-parse", branch, folder=folder / "forge/tester/bench.git").strip()
-    for name, script in steps:
-        if name != "Install":
+    for step in steps:
+        if step["name"] != "Install":
             subprocess.run(
-                ["bash", "-e", "-c", script],
+                ["bash", "-e", "-c", step["run"]],
                 cwd=folder / run,
                 check=True,
                 env=environment(

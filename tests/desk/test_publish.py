@@ -50,7 +50,8 @@ def test_a_site_becomes_one_commit_on_top_of_the_last_byte_for_byte(
     assert json.loads(done.stdout)["changed"] == ["index.html"]
     assert git("rev-list", "pages", folder=remote).split()[1:] == [first]
     listed = git("ls-tree", "-r", "--name-only", "pages", folder=remote).split()
-    assert listed == [".gitignore", "404.html", "index.html", "machines/one.html", "style.css"]
+    pages = ["404.html", "index.html", "machines/one.html"]
+    assert listed == [".gitignore", ".nojekyll", *pages, "style.css"]
     assert git("show", "pages:style.css", folder=remote).encode() in (b"a{}\r\n", b"a{}\n")
     assert git("cat-file", "-s", "pages:style.css", folder=remote).strip() == "5"
 
@@ -146,12 +147,14 @@ def test_a_branch_a_host_has_just_made_can_be_published_to(
 ) -> None:
     git("init", "--quiet", "--initial-branch", "pages", "own", folder=tmp_path)
     (tmp_path / "own" / "CNAME").write_text("tests.bench.example", encoding="utf-8")
+    (tmp_path / "own" / ".nojekyll").write_text("made by the host", encoding="utf-8")
     git("add", "--all", folder=tmp_path / "own")
     git("commit", "--quiet", "--message", "Create CNAME", folder=tmp_path / "own")
     git("push", "--quiet", str(remote), "pages", folder=tmp_path / "own")
 
     assert publish(bench, "--to-git", str(remote), "--yes").returncode == 0
     assert git("show", "pages:CNAME", folder=remote) == "tests.bench.example"
+    assert git("show", "pages:.nojekyll", folder=remote) == "made by the host"
     assert git("show", "pages:index.html", folder=remote) == "home"
 
 

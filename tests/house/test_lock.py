@@ -24,6 +24,17 @@ def test_make_installs_whole_locks_without_resolving() -> None:
     assert all(flag in _locked_flags() for flag in ("--no-deps", "--require-hashes"))
 
 
+def test_readers_without_make_are_told_to_install_without_resolving_too() -> None:
+    readme = (ROOT / "README.md").read_text("utf-8")
+
+    installs = re.findall(r"pip install .*", readme)
+
+    assert len(installs) == 2
+    assert all("--no-deps" in line for line in installs)
+    assert "--require-hashes" in installs[0]
+    assert "--no-build-isolation" in installs[1]
+
+
 def test_a_newer_release_of_a_locked_package_changes_nothing(tmp_path: Path) -> None:
     asking = _wheel(tmp_path, "asking", "1.0", requires="asked[extra]>=1")
     locked = _wheel(tmp_path, "asked", "1.0")

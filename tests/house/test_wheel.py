@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
 import sysconfig
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from house.tracked import ROOT
+from trialpress.desk.new import new_bench
 
 
 def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
@@ -27,7 +30,10 @@ def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
 
 @pytest.fixture(scope="module")
 def elsewhere(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with an environment in it that has the wheel and, by a path file, what it needs."""
+    """A folder with an environment in it that has the wheel and, by a path file, what it needs.
+
+    The wheel is installed as the workflow of a new bench does it, from the line that names it.
+    """
     folder = tmp_path_factory.mktemp("elsewhere")
     pip = (sys.executable, "-m", "pip", "--disable-pip-version-check")
     built = run(
@@ -40,7 +46,13 @@ def elsewhere(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path_file = site_packages / "what_it_needs.pth"
     path_file.write_text(sysconfig.get_path("purelib") + "\n", encoding="utf-8")
     into = ("--python", folder / "env/bin/python")
-    done = run(*pip, *into, "install", "--no-deps", "--no-index", wheel, cwd=folder)
+    new_bench(folder / "forge", date(2031, 3, 2), wheel)
+    lock, _, own = (folder / "forge/requirements.txt").read_text("utf-8").rpartition("\n./")
+    assert f"{lock}\n" == (ROOT / "requirements.txt").read_text("utf-8")
+    (folder / "forge/requirements.txt").write_text(f"./{own}", encoding="utf-8")
+    workflow = (folder / "forge/.github/workflows/publish.yml").read_text("utf-8")
+    (as_it_says,) = set(re.findall(r"pip (install .*)$", workflow, re.MULTILINE))
+    done = run(*pip, *into, *as_it_says.split(), "--no-index", cwd=folder / "forge")
     assert done.returncode == 0, done.stderr
     shutil.copytree(ROOT / "tests/folders/base", folder / "bench")
     return folder

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Protocol
+from urllib.parse import urljoin
+
+import pytest
 
 from trialpress.bench import Bench
+from trialpress.site.head import with_head
+from trialpress.site.material import Material
+from trialpress.site.pages.search import not_found_page
+from trialpress.site.templates import environment, render, shipped_templates
 
 
 class WriteSite(Protocol):
@@ -52,6 +61,24 @@ def test_a_template_of_the_bench_wins_over_the_shipped_one(bench: Bench, write: 
     assert "A Small Bench" in (folder / "index.html").read_text(encoding="utf-8")
     change(own, "Gone", "Left")
     assert "<h1>Left</h1>" in (write(date(2031, 6, 2)) / "404.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("base_url", ["https://b.example/", "https://b.example/own/path/"])
+def test_the_page_for_a_missing_address_finds_its_style_at_any_depth(
+    base_url: str, material: Material
+) -> None:
+    """RFC 3986, 5.2: an address that begins with / is the same from every page of a host."""
+    settings = replace(material.facts.settings, base_url=base_url)
+    there = replace(material, facts=replace(material.facts, settings=settings))
+
+    text = render(environment([shipped_templates()]), with_head(there, not_found_page(there)))
+
+    found = {urljoin(f"{base_url}a/b/c.html", address)
+             for address in re.findall(r'(?:href|src|action)="([^"#]+)', text)}  # fmt: skip
+    ours = {address for address in found if address.startswith(base_url)}
+    assert f"{base_url}static/site.css" in ours
+    assert {address for address in ours if "/a/b/" in address} == set()
+    assert found - ours == set()
 
 
 def test_nothing_hidden_is_in_any_file(write: WriteSite) -> None:

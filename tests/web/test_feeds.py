@@ -85,7 +85,7 @@ def test_robots_may_read_everything_and_are_shown_the_sitemap(built_site: Path) 
 def test_only_small_pages_may_be_framed_by_others(built_site: Path) -> None:
     whole, _, small = (built_site / "_headers").read_text(encoding="utf-8").partition("/embed/*")
 
-    assert "frame-ancestors 'self'" in whole
+    assert "frame-ancestors 'none'" in whole
     assert "frame-ancestors *" in small
     assert "unsafe" not in whole + small
 

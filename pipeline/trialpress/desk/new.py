@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 import shutil
 import zipfile
 from collections.abc import Iterator, Mapping
@@ -27,12 +28,14 @@ PLACES: Mapping[str, str] = {"gitignore": ".gitignore"}
 """Where files go that would mean something to other programs if they were so called here."""
 WORKFLOW, IS_OFF = ".github/workflows/publish.yml", ".github/publish.yml.off"
 OFF = """# This workflow is off: it does not know where to install Trialpress from. To switch it on,
-# make another bench from a wheel,
+# make another bench from a wheel, which `make wheel` in a checkout of Trialpress puts into dist/:
 #   trialpress new other-bench --wheel trialpress-{version}-py3-none-any.whl
-# and copy its wheels/, requirements.txt and .github/ here.
+# Copy its wheels/, requirements.txt and .github/ here, and delete this file.
 #
 """
 LOCK = "trialpress/requirements.txt"
+WHEEL_NAME = re.compile(r"trialpress-[\w.!+]+-py3-none-any\.whl", re.ASCII)
+"""What pip goes by; a copy that a browser has renamed cannot be installed."""
 
 
 class WheelError(UsageError):
@@ -40,8 +43,9 @@ class WheelError(UsageError):
 
     def __init__(self, file: Path) -> None:
         super().__init__(
-            f"{file} is no wheel of Trialpress with the list of what it needs. `make wheel` in a "
-            "checkout of Trialpress makes one in dist/."
+            f"{file} is no wheel of Trialpress with the list of what it needs, under a name like "
+            f"trialpress-{__version__}-py3-none-any.whl. `make wheel` in a checkout of Trialpress "
+            "makes one in dist/."
         )
 
 
@@ -87,7 +91,8 @@ def new_bench(folder: Path, today: date, wheel: Path | None = None) -> tuple[str
         raise FolderTakenError(folder)
     new = folder.with_name(f".{folder.name}.new")
     texts = dict(_texts(files("trialpress.desk") / "empty_bench", today))
-    texts["COLUMNS.md"] = columns_text()
+    texts["COLUMNS.md"] = columns_text(today)
+    texts["headers.sample"] = files("trialpress").joinpath("site", "headers.txt").read_text("utf-8")
     contents = {name: text.encode("utf-8") for name, text in texts.items()}
     contents = dict(sorted((contents | _installation(contents.pop("workflow.yml"), wheel)).items()))
     try:
@@ -117,6 +122,8 @@ def _installation(workflow: bytes, wheel: Path | None) -> dict[str, bytes]:
     """What a forge needs to publish: the workflow, the wheel and, by hash, all that it needs."""
     if wheel is None:
         return {IS_OFF: OFF.format(version=__version__).encode() + workflow}
+    if not WHEEL_NAME.fullmatch(wheel.name):
+        raise WheelError(wheel)
     try:
         content = wheel.read_bytes()
         lock = zipfile.ZipFile(io.BytesIO(content)).read(LOCK).decode("utf-8")

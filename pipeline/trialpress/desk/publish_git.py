@@ -23,7 +23,9 @@ from trialpress.errors import OutsideWorldError, UsageError
 MARK = "Trialpress-Tree"
 KEPT = "Trialpress-Kept"
 """In a commit of ours, the trailers: its own tree, and each file in it that is not ours."""
-HOST_FILES = frozenset({"CNAME", ".nojekyll"})
+AS_IS = ".nojekyll"
+"""An empty file that asks a host to serve all files as they are, also those in Markdown."""
+HOST_FILES = frozenset({"CNAME", AS_IS})
 """What a host may put on a branch that nothing was published to yet."""
 TIP = "refs/heads/tip"
 _POINTERS = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY")
@@ -113,9 +115,11 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
         tip = _fetch(git, url, target.branch)
         now = _files(git, tip) if tip else {}
         owned = _owned(git, url, target.branch, now) if tip else {}
-        wanted = _stored(git, site)
-        _refuse_foreign(target.branch, now, owned, wanted)
         kept = {path: facts for path, facts in now.items() if path not in owned}
+        wanted = _stored(git, site)
+        if AS_IS not in kept:
+            wanted[AS_IS] = _blob(git("storing", "hash-object", "-w", "--stdin"))
+        _refuse_foreign(target.branch, now, owned, wanted)
         tree = _write_tree(git, {**kept, **wanted})
         changes = compare({path: now[path] for path in owned if path in now}, wanted)
         message = _message(tree, kept, site, settings)
@@ -210,7 +214,12 @@ def _stored(git: Git, site: Site) -> dict[str, str]:
     paths = list(site.files)
     listing = "".join(f"{(site.folder / path).resolve()}\n" for path in paths)
     hashed = git("storing", "hash-object", "-w", "--no-filters", "--stdin-paths", text=listing)
-    return {path: f"100644 blob {name}" for name, path in zip(hashed.split(), paths, strict=True)}
+    return {path: _blob(name) for name, path in zip(hashed.split(), paths, strict=True)}
+
+
+def _blob(name: str) -> str:
+    """A plain file of that object name, as ``git ls-tree`` puts it."""
+    return f"100644 blob {name.strip()}"
 
 
 def _write_tree(git: Git, files: Mapping[str, str]) -> str:

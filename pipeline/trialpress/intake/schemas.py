@@ -35,7 +35,7 @@ class Field:
     @property
     def meaning(self) -> str:
         """What belongs in the column, with its unit and the words it can hold, for a tester."""
-        unit = f" In {self.unit}." if self.unit else ""
+        unit = f" In {self.unit}." if self.unit not in {None, "1"} else ""  # a share has none
         words = f" One of: {', '.join(self.allowed)}." if self.allowed else ""
         return f"{self.description}{unit}{words}"
 

@@ -7,6 +7,7 @@ Out: ``sitemap.xml``, ``robots.txt`` and ``_headers`` as text.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from importlib.resources import files
 from xml.sax.saxutils import escape
 
 from trialpress.bench import Settings
@@ -15,10 +16,6 @@ from trialpress.site import urls
 ROBOTS = "robots.txt"
 HEADERS = "_headers"
 SITEMAP_NAMESPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
-POLICY = (
-    "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-    "object-src 'none'; base-uri 'none'; form-action 'self'"
-)
 
 
 def sitemap(canonicals: Iterable[str]) -> str:
@@ -46,19 +43,5 @@ def robots(settings: Settings) -> str:
 
 
 def headers() -> str:
-    """What a server should send along, where it reads such a file; others need it set by hand.
-
-    A policy inside a page cannot say who may frame it: only the small pages of charts may be.
-    """
-    return f"""\
-/*
-  Content-Security-Policy: {POLICY}; frame-ancestors 'self'
-  X-Content-Type-Options: nosniff
-  Referrer-Policy: strict-origin-when-cross-origin
-  Cross-Origin-Opener-Policy: same-origin
-/embed/*
-  ! Content-Security-Policy
-  Content-Security-Policy: {POLICY}; frame-ancestors *
-/static/*
-  Cache-Control: public, max-age=3600
-"""
+    """What a server should send along, where it reads such a file; others need it set by hand."""
+    return files("trialpress").joinpath("site", "headers.txt").read_text("utf-8")
