@@ -45,6 +45,24 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     assert not (www / "machines").exists()
 
 
+def test_halves_of_a_copy_that_was_cut_off_are_removed_and_nothing_else(
+    bench: Path, tmp_path: Path
+) -> None:
+    www = tmp_path / "www"
+    publish(bench, "--to-folder", str(www), "--yes")
+    for name in ("machines/.one.html.0123456789abcdef.new", ".index.html.0123456789abcdef.new"):
+        (www / name).write_text("ha", encoding="utf-8")
+    theirs = {".own.html.0123456789abcdef.new": b"mine", ".index.html.new": b"mine"}
+    for name, text in theirs.items():
+        (www / name).write_bytes(text)
+
+    assert publish(bench, "--to-folder", str(www), "--yes").returncode == 0
+
+    there = files_below(www)
+    del there[".trialpress-published.json"]
+    assert there == {**files_below(bench / "build" / "site"), **theirs}
+
+
 def test_a_file_that_somebody_else_put_or_changed_is_not_overwritten(
     bench: Path, tmp_path: Path
 ) -> None:

@@ -9,13 +9,13 @@ Out: the folder with the site in it. A manifest there says which files are ours;
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from trialpress.bench import Bench
 from trialpress.desk.publish import Changes, Site, compare, digests_of
-from trialpress.desk.replacing import NotKeptError, replace_durably
+from trialpress.desk.replacing import NotKeptError, remains_in, replace_durably
 from trialpress.errors import UsageError
 from trialpress.reach import Reach, place_below, reach_of, remove_below
 
@@ -103,6 +103,7 @@ def mirror(plan: Mirror, site: Site) -> None:
     """
     manifest = plan.folder / MANIFEST
     changes = plan.changes
+    _remove_remains(plan.folder, {MANIFEST, *plan.owned, *site.files})
     new = sorted(
         (*changes.added, *changes.changed), key=lambda path: (path.endswith(".html"), path)
     )
@@ -126,6 +127,16 @@ def _remove(folder: Path, path: str) -> None:
         remove_below(folder, path)
     except OSError as error:
         raise NotKeptError(folder / path, error) from error
+
+
+def _remove_remains(folder: Path, ours: Iterable[str]) -> None:
+    """Remove the halves of our files that a copy left which was cut off."""
+    names: dict[PurePosixPath, set[str]] = {}
+    for path in map(PurePosixPath, ours):
+        names.setdefault(path.parent, set()).add(path.name)
+    for parent, known in sorted(names.items()):
+        for half in remains_in(folder / parent, known):
+            _remove(folder, str(parent / half.name))
 
 
 def _refuse_overlap(folder: Path, taken: Sequence[Path]) -> None:
