@@ -182,6 +182,7 @@ def _standing(entry: Entry, position: int) -> StandingRow:
         told_from_first=False,
         relation_to_first="first",
         on_one_run=entry.on_one_run,
+        one_sitting=False,
         provisional=entry.provisional,
         unit="%",
         decimals=1,

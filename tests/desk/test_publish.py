@@ -51,7 +51,7 @@ def test_a_site_becomes_one_commit_on_top_of_the_last_byte_for_byte(
     assert git("rev-list", "pages", folder=remote).split()[1:] == [first]
     listed = git("ls-tree", "-r", "--name-only", "pages", folder=remote).split()
     pages = ["404.html", "index.html", "machines/one.html"]
-    assert listed == [".gitignore", ".nojekyll", *pages, "style.css"]
+    assert listed == [".gitignore", *pages, "style.css"]
     assert git("show", "pages:style.css", folder=remote).encode() in (b"a{}\r\n", b"a{}\n")
     assert git("cat-file", "-s", "pages:style.css", folder=remote).strip() == "5"
 

@@ -130,3 +130,31 @@ def test_holm_agrees() -> None:
     p_values = [0.01, 0.04, 0.03, 0.005, 0.5]
 
     assert ranks.holm(p_values) == pytest.approx(multipletests(p_values, method="holm")[1])
+
+
+@pytest.mark.parametrize("size", [50, 51, 250, 500])
+def test_mann_whitney_holds_in_large_groups(size: int) -> None:
+    draws = np.random.default_rng(size)
+    first, second = draws.normal(size=size), draws.normal(0.15, 1, size)
+    if 2 * size <= ranks.MOST_EXACT:
+        expected = stats.mannwhitneyu(first, second, method="exact")
+    else:
+        expected = stats.mannwhitneyu(first, second, method="asymptotic")
+    assert ranks.mann_whitney_p(first, second) == pytest.approx(expected.pvalue, rel=1e-9)
+
+
+@pytest.mark.parametrize("decimals", [8, 1])
+def test_the_interval_of_a_shift_in_large_groups_inverts_the_test(decimals: int) -> None:
+    draws = np.random.default_rng(400)
+    first = draws.normal(size=400).round(decimals)
+    second = draws.normal(0.15, 1, 400).round(decimals)
+
+    found = ranks.hodges_lehmann(first, second, 0.95)
+
+    assert found.low is not None
+    assert found.high is not None
+    assert found.low < found.value < found.high
+    for end, outwards in ((found.low, -1), (found.high, 1)):
+        for step, is_refused in ((1e-6 * outwards, True), (-1e-6 * outwards, False)):
+            p = stats.mannwhitneyu(first - end - step, second, method="asymptotic").pvalue
+            assert (p < 0.05) == is_refused

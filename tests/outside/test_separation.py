@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -154,3 +155,12 @@ def test_plant_growth_has_the_places_of_methods() -> None:
         "ctrl": (1, 3),
         "trt1": (2, 3),
     }
+
+
+@pytest.mark.parametrize("count", [2, 8, 45])
+@pytest.mark.parametrize("df", [3.0, 30.0, 31.0, 47.0, 118.0, 1500.0])
+def test_critical_values_are_those_of_the_exact_routine(count: int, df: float) -> None:
+    # scipy: the promise is 1e-7 of the quantile itself.
+    expected = scipy.stats.studentized_range.ppf(0.95, count, df) / math.sqrt(2)
+
+    assert critical_values(0.95, count, df) == pytest.approx(expected, abs=1e-7 / math.sqrt(2))

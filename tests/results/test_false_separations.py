@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from audit.separation_study import own_days, repeated_looks, scenarios, simulate
+from audit.separation_study import own_days, repeated_looks, scenarios, shared_days_of, simulate
 
 TIMES = 1500
 
@@ -51,6 +51,23 @@ def test_days_are_carried_where_the_plain_method_is_fooled_by_them() -> None:
 
     assert found.plain_false_separation > 40
     assert found.false_separation < 10
+
+
+@pytest.mark.parametrize("sitting_spread", [0.0, 0.5, 1.0])
+def test_sittings_are_carried_where_set_ups_share_days(sitting_spread: float) -> None:
+    found = simulate(shared_days_of(8, sitting_spread), TIMES // 3)
+
+    assert found.false_separation <= 6.0 + 0.5 + 300 * math.sqrt(0.06 / (TIMES // 3))
+    assert found.coverage >= 93
+
+
+def test_the_interval_of_the_noisiest_of_eight_holds_its_mean() -> None:
+    (scenario,) = (one for one in scenarios(8) if one.name == "one four times noisier")
+
+    found = simulate(scenario, TIMES)
+
+    # In 90 %; the pooled spread alone would do so in 59.
+    assert found.noisiest_coverage >= 90 - 0.5 - 300 * math.sqrt(0.09 / TIMES)
 
 
 def test_looking_again_and_again_finds_more_than_there_is() -> None:

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from trialpress.analyses.machines import (
-    P_DECIMALS,
     SHARE_DECIMALS,
     MachineValue,
     contrast,
+    published_p,
     relation_of,
     rounded,
     warning_on,
@@ -62,7 +62,12 @@ def associations(
     rows = [_association(machines, factor, confidence) for factor in FACTORS]
     p_values = corrected([row.p for row in rows])
     told = [
-        replace(row, p_holm=p_holm, relation=goes_with(p_holm, confidence))
+        replace(
+            row,
+            p=published_p(row.p),
+            p_holm=published_p(p_holm),
+            relation=goes_with(p_holm, confidence),
+        )
         for row, p_holm in zip(rows, p_values, strict=True)
     ]
     groups = [
@@ -147,7 +152,7 @@ def _with_effect(row: AssociationRow, effect: Estimate, p: float) -> Association
         effect=told.value,
         effect_low=told.low,
         effect_high=told.high,
-        p=round(p, P_DECIMALS),
+        p=p,
         why=why,
     )
 
@@ -169,7 +174,12 @@ def _groups(
     groups = grouped(known, factor)
     rows = [_group(level, known, groups, factor, confidence) for level in groups]
     return [
-        replace(row, p_holm=p_holm, relation=_relation(row, machines[0], p_holm, confidence))
+        replace(
+            row,
+            p=published_p(row.p),
+            p_holm=published_p(p_holm),
+            relation=_relation(row, machines[0], p_holm, confidence),
+        )
         for row, p_holm in zip(rows, corrected([row.p for row in rows]), strict=True)
     ]
 
@@ -218,10 +228,10 @@ def _group(
 
 
 def corrected(p_values: Sequence[float | None]) -> list[float | None]:
-    """Holm's p values of those that there are."""
+    """Holm's p values of those that there are, from unrounded ones and not rounded yet."""
     known = [p for p in p_values if p is not None]
     by_holm = iter(holm(known))
-    return [None if p is None else round(next(by_holm), P_DECIMALS) for p in p_values]
+    return [None if p is None else next(by_holm) for p in p_values]
 
 
 def goes_with(p_holm: float | None, confidence: float) -> str:

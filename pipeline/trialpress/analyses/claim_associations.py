@@ -15,7 +15,7 @@ import numpy as np
 
 from trialpress.analyses.associations import corrected, goes_with
 from trialpress.analyses.claims import Claim, significant
-from trialpress.analyses.machines import P_DECIMALS, SHARE_DECIMALS, MachineValue, rounded
+from trialpress.analyses.machines import SHARE_DECIMALS, MachineValue, published_p, rounded
 from trialpress.analyses.ranks import FEWEST_PAIRS, spearman
 from trialpress.analyses.records import AirPowerRow, ClaimAssociationRow
 from trialpress.words import message, say
@@ -42,7 +42,12 @@ def claim_associations(
         for quantity, unit in sorted(stated)
     ]
     return [
-        replace(row, p_holm=p_holm, relation=goes_with(p_holm, confidence))
+        replace(
+            row,
+            p=published_p(row.p),
+            p_holm=published_p(p_holm),
+            relation=goes_with(p_holm, confidence),
+        )
         for row, p_holm in zip(rows, corrected([row.p for row in rows]), strict=True)
     ]
 
@@ -83,7 +88,7 @@ def _association(
         rho=rho.value,
         rho_low=rho.low,
         rho_high=rho.high,
-        p=round(found.p, P_DECIMALS),
+        p=found.p,
         why=say("all in one order: no interval") if rho.low is None else None,
     )
 

@@ -118,7 +118,7 @@ def _rounded(groups: TwoGroups, decimals: int) -> Contrast:
     too_few = say("there are too few machines for an interval")
     return Contrast(
         shift.value, shift.low, shift.high, delta.value, delta.low, delta.high,
-        round(groups.p, P_DECIMALS), too_few if shift.low is None else None,
+        groups.p, too_few if shift.low is None else None,
     )  # fmt: skip
 
 
@@ -128,6 +128,11 @@ def rounded(estimate: Estimate, decimals: int) -> Estimate:
         None if end is None else round(end, decimals) + 0.0 for end in (estimate.low, estimate.high)
     )
     return Estimate(round(estimate.value, decimals) + 0.0, low, high)
+
+
+def published_p(p: float | None) -> float | None:
+    """A p value as it is published; whatever is decided by it is decided before."""
+    return None if p is None else round(p, P_DECIMALS)
 
 
 class Shifted(Protocol):

@@ -18,6 +18,7 @@ from trialpress.analyses.machines import (
     MachineValue,
     SeriesKey,
     contrast,
+    published_p,
     relation_of,
     warning_on,
 )
@@ -59,7 +60,8 @@ def makers_against_field(
     return [
         replace(
             row,
-            p_holm=p_holm,
+            p=published_p(row.p),
+            p_holm=published_p(p_holm),
             relation=relation_of(row, p_holm, confidence, higher_is_better=better),
         )
         for row, p_holm in zip(rows, corrected([row.p for row in rows]), strict=True)

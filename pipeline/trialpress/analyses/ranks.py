@@ -20,6 +20,9 @@ from scipy import special
 
 Floats = NDArray[np.float64]
 
+MOST_EXACT = 100
+"""Values of both groups beyond which U is taken as normal: the exact counts lose their digits."""
+
 
 @dataclass(frozen=True)
 class Estimate:
@@ -68,34 +71,49 @@ def compare_groups(first: Floats, second: Floats, confidence: float) -> TwoGroup
 
 
 def mann_whitney_p(first: Floats, second: Floats) -> float:
-    """Two-sided p value: exact without ties, else normal with correction for ties."""
+    """Two-sided p value: exact without ties in up to ``MOST_EXACT`` values, else normal.
+
+    The normal approximation is corrected for ties and for continuity.
+    """
     count, others = len(first), len(second)
     u = _wins(first, second)
-    pooled = np.concatenate([first, second])
-    _, ties = np.unique(pooled, return_counts=True)
-    if np.all(ties == 1):
+    _, ties = np.unique(np.concatenate([first, second]), return_counts=True)
+    if np.all(ties == 1) and count + others <= MOST_EXACT:
         below = _u_distribution(count, others)[: math.floor(min(u, count * others - u)) + 1]
         return min(1.0, 2 * math.fsum(below))
-    total = count + others
-    variance = (
-        count * others / 12 * (total + 1 - float(np.sum(ties**3 - ties)) / total / (total - 1))
-    )
+    variance = _u_variance(count, others, ties)
     if variance == 0:
         return 1.0
     distance = max(abs(u - count * others / 2) - 0.5, 0.0)
     return min(1.0, 2 * float(special.ndtr(-distance / math.sqrt(variance))))
 
 
+def _u_variance(count: int, others: int, ties: NDArray[np.int64]) -> float:
+    """Variance of U where both groups are alike; ``ties`` is how often each value occurs."""
+    total, repeated = count + others, ties.astype(np.float64)
+    tied = float(np.sum(repeated**3 - repeated)) / total / (total - 1)
+    return count * others / 12 * (total + 1 - tied)
+
+
 def hodges_lehmann(first: Floats, second: Floats, confidence: float) -> Estimate:
-    """Median of all differences, and the interval that inverts the exact Mann-Whitney test."""
+    """Median of all differences, and the interval that inverts the Mann-Whitney test."""
     differences = np.sort((first[:, None] - second[None, :]).ravel())
-    tail = np.cumsum(_u_distribution(len(first), len(second)))
-    # As many differences may lie beyond each end as the test still finds too extreme.
-    beyond = int(np.searchsorted(tail, (1 - confidence) / 2, side="right"))
+    beyond = _differences_beyond(first, second, (1 - confidence) / 2)
     median = float(np.median(differences))
-    if beyond == 0:
+    if beyond <= 0:
         return Estimate(median, None, None)
     return Estimate(median, float(differences[beyond - 1]), float(differences[-beyond]))
+
+
+def _differences_beyond(first: Floats, second: Floats, chance: float) -> int:
+    """As many differences as may lie beyond each end and the test still finds too extreme."""
+    count, others = len(first), len(second)
+    if count + others <= MOST_EXACT:
+        tail = np.cumsum(_u_distribution(count, others))
+        return int(np.searchsorted(tail, chance, side="right"))
+    _, ties = np.unique(np.concatenate([first, second]), return_counts=True)
+    reach = float(special.ndtri(1 - chance)) * math.sqrt(_u_variance(count, others, ties))
+    return math.floor(count * others / 2 - reach + 0.5)
 
 
 def cliffs_delta(first: Floats, second: Floats, confidence: float) -> Estimate:

@@ -23,9 +23,7 @@ from trialpress.errors import OutsideWorldError, UsageError
 MARK = "Trialpress-Tree"
 KEPT = "Trialpress-Kept"
 """In a commit of ours, the trailers: its own tree, and each file in it that is not ours."""
-AS_IS = ".nojekyll"
-"""An empty file that asks a host to serve all files as they are, also those in Markdown."""
-HOST_FILES = frozenset({"CNAME", AS_IS})
+HOST_FILES = frozenset({"CNAME", ".nojekyll"})
 """What a host may put on a branch that nothing was published to yet."""
 TIP = "refs/heads/tip"
 _POINTERS = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY")
@@ -117,8 +115,6 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
         owned = _owned(git, url, target.branch, now) if tip else {}
         kept = {path: facts for path, facts in now.items() if path not in owned}
         wanted = _stored(git, site)
-        if AS_IS not in kept:
-            wanted[AS_IS] = _blob(git("storing", "hash-object", "-w", "--stdin"))
         _refuse_foreign(target.branch, now, owned, wanted)
         tree = _write_tree(git, {**kept, **wanted})
         changes = compare({path: now[path] for path in owned if path in now}, wanted)

@@ -13,10 +13,13 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import special
 
+from trialpress.results.cells import all_days, all_setups
+from trialpress.results.days import mean_parts
+from trialpress.results.metric import scatter_of_cells
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
-from trialpress.results.spread import GUARD_FACTOR, Spread
+from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor, is_larger
 from trialpress.words import figures, say, say_as, say_count
 
 
@@ -59,14 +62,17 @@ def _mean_step(ranking: Ranking, i: int) -> Step:
 
 def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -> tuple[Step, ...]:
     means = ranking.means
+    own = _own_spread(ranking, i)
+    used = spread.sd if own is None else own.sd
     error = _digits(means.interval_se[i], 4)
     return (
         Step(say("spread"), _spread_words(ranking, spread), _digits(spread.sd, 4)),
+        *_own_steps(own),
         Step(
             say("standard error"),
             say(
                 "root of {terms}, and not less than the readings' own",
-                terms=_terms(ranking, f"{_digits(spread.sd, 4)}^2 / {ranking.cells[i].n}"),
+                terms=_terms(ranking, i, _per_run(used, ranking.cells[i].n)),
             ),
             error,
         ),
@@ -86,6 +92,28 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
             _digits(means.standard_error[i], 4),
         ),
     )
+
+
+def _own_spread(ranking: Ranking, i: int) -> Spread | None:
+    """A set-up's own spread, where its interval rests on that and not on the shared one."""
+    scatter = scatter_of_cells(ranking.cells, ranking.day)
+    if not is_larger(scatter.sd, scatter.df)[i]:
+        return None
+    return Spread(float(scatter.sd[i]), float(scatter.df[i]))
+
+
+def _own_steps(own: Spread | None) -> Iterator[Step]:
+    if own is not None:
+        yield Step(
+            say("its own spread"),
+            say(
+                "on {df} degrees of freedom, larger than the others' by more than F allows at "
+                "{level}: its interval rests on it",
+                df=figures.number(own.df, 0),
+                level=figures.percent(OWN_LEVEL),
+            ),
+            _digits(own.sd, 4),
+        )
 
 
 def _spread_words(ranking: Ranking, spread: Spread) -> str:
@@ -108,35 +136,47 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
 
 
 def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
-    own = ranking.means.sd[i]
-    terms, shared = _terms(ranking, str(ranking.cells[i].n)), _digits(spread.sd, 4)
-    if math.isnan(own):
-        return say(
-            "{shared}, the shared spread, as there is one run only, / root of {terms}",
-            shared=shared,
-            terms=terms,
-        )
+    """The standard error that a set-up brings into differences, and why its spread is that."""
+    n, day = ranking.cells[i].n, ranking.day
+    own, alone = scatter_of_cells(ranking.cells, day).sd[i], _own_spread(ranking, i)
+    if math.isnan(own) or day.sitting_variance > 0:
+        used = spread.sd if alone is None else alone.sd
+        return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
     told = {
-        "factor": figures.typed_number(GUARD_FACTOR),
-        "own": _digits(own, 4),
-        "shared": shared,
-        "terms": terms,
+        "factor": _digits(guard_factor(len(ranking.cells)), 4),
+        "own": _digits(float(own), 4),
+        "shared": _digits(spread.sd, 4),
+        "larger": _digits(max(float(own), spread.sd), 4),
     }
-    if ranking.day.counts:
+    first = f"({told['factor']} * {told['larger']})^2 / {n}"
+    told["terms"] = _terms(ranking, i, first)
+    if day.counts:
         return say(
-            "{factor} * the larger of its own {own}, less what days add to it, and {shared}, "
-            "/ root of {terms}",
+            "root of {terms}: {factor} times the larger of its own {own}, less what days add to "
+            "it, and {shared}",
             **told,
         )
-    return say("{factor} * the larger of its own {own} and {shared}, / root of {terms}", **told)
+    return say("root of {terms}: {factor} times the larger of its own {own} and {shared}", **told)
 
 
-def _terms(ranking: Ranking, first: str) -> str:
-    """What stands under a root: the runs' own part, and the days' where they count."""
-    if not ranking.day.counts:
-        return first
-    days = say("days {variance} * their weights", variance=_digits(ranking.day.day_variance, 4))
-    return f"{first} + {days}"
+def _per_run(spread: float, runs: int) -> str:
+    return f"{_digits(spread, 4)}^2 / {runs}"
+
+
+def _terms(ranking: Ranking, i: int, first: str) -> str:
+    """What stands under a root: the runs' own part, and those of sittings and days that count.
+
+    A sitting's or a day's variance counts by the sum of squares of the shares of the runs in it.
+    """
+    day, terms = ranking.day, [first]
+    parts = mean_parts(all_setups(ranking.cells), all_days(ranking.cells))
+    if day.sitting_variance > 0:
+        told = _digits(day.sitting_variance, 4), _digits(float(parts.sittings[i]), 4)
+        terms.append(say("sittings {variance} * {weight}", variance=told[0], weight=told[1]))
+    if day.day_variance > 0:
+        told = _digits(day.day_variance, 4), _digits(float(parts.days[i]), 4)
+        terms.append(say("days {variance} * {weight}", variance=told[0], weight=told[1]))
+    return " + ".join(terms)
 
 
 def _share_steps(
@@ -196,7 +236,7 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
             "{factor}^2 times the larger of its own and the shared dispersion",
-            factor=figures.typed_number(GUARD_FACTOR),
+            factor=_digits(guard_factor(len(ranking.cells)), 4),
         )
     if ranking.day.counts:
         yield say("with days only where they were not run on the same")

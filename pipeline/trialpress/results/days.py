@@ -1,7 +1,10 @@
-"""How much results move from one bench day to the next.
+"""How much results move from one bench day to the next, and from one sitting to the next.
 
 In:  the runs of a series, each with its set-up and its day.
-Out: a between-day variance beside the run-to-run variance, or a word why there is none.
+Out: variances of days and of sittings beside the run-to-run variance, or a word why there are none.
+
+A sitting is all runs of one set-up on one day: they share the day with the other set-ups, and
+something of their own (set-up x day).
 """
 
 from __future__ import annotations
@@ -17,42 +20,86 @@ from trialpress.results.spread import Floats
 
 Integers = NDArray[np.int64]
 
+SMALLEST_SIZE = 1e-10  # of a singular value, beside the largest, to count for the rank
+
 
 class DayEvidence(StrEnum):
-    """What the runs tell about the days."""
+    """What the runs tell about the days.
+
+    ``WITH_SITTINGS``: only the sum of a day's and a sitting's variance is known.
+    """
 
     ONE_DAY = "one day"
     ESTIMATED = "estimated"
     ZERO = "zero"
+    WITH_SITTINGS = "with sittings"
     UNKNOWN = "unknown"
+
+
+class SittingEvidence(StrEnum):
+    """What the runs tell about the sittings.
+
+    ``WITH_DAYS``: no two set-ups share enough days, so that only the sum of a day's and a sitting's
+    variance is known; it stands as an upper bound for both. ``IN_RUNS``: every sitting is one run.
+    """
+
+    ONE_DAY = "one day"
+    ESTIMATED = "estimated"
+    ZERO = "zero"
+    WITH_DAYS = "with days"
+    IN_RUNS = "in runs"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class MeanSquare:
+    """A mean square, its degrees of freedom, and how often it holds each variance.
+
+    Its expectation is run variance + ``sittings`` * sitting variance + ``days`` * day variance.
+    """
+
+    value: float
+    df: float
+    sittings: float = 0.0
+    days: float = 0.0
+
+
+NO_SQUARE = MeanSquare(math.nan, 0.0)
 
 
 @dataclass(frozen=True)
 class DaySpread:
     """Variance components of one series.
 
-    ``day_variance`` is that of a day's shift, common to everything run on the day; 0 where the
-    estimate came out at or below 0 or where there is none. ``run_variance`` is the run-to-run
-    variance with set-ups and days taken out, on ``run_df`` degrees of freedom; NaN where it cannot
-    be had. ``day_mean_square`` = run_variance + ``runs_per_day`` * (unbounded) day variance.
+    ``day_variance`` is that of a day's shift, common to everything run on the day;
+    ``sitting_variance`` that of what a set-up's runs of one day have in common beyond it. Each is 0
+    where its estimate came out at or below 0 or where there is none. The mean squares they come
+    from are kept for the degrees of freedom; ``run`` is that of the runs, NaN where it cannot be
+    had or where runs are simply pooled within set-ups.
     """
 
     evidence: DayEvidence
+    sitting_evidence: SittingEvidence
     day_variance: float
-    day_mean_square: float
-    day_df: float
-    run_variance: float
-    run_df: float
-    runs_per_day: float
+    sitting_variance: float
+    day: MeanSquare
+    sitting: MeanSquare
+    run: MeanSquare
 
     @property
     def counts(self) -> bool:
-        """Whether differences between days have to carry a variance."""
-        return self.evidence is DayEvidence.ESTIMATED
+        """Whether the runs' own spread has to be told apart from days or sittings."""
+        return self.day_variance > 0 or self.sitting_variance > 0
+
+    @property
+    def knows_sittings(self) -> bool:
+        """Whether what a sitting adds is in the figures, if only as a bound."""
+        unknown = {SittingEvidence.ONE_DAY, SittingEvidence.UNKNOWN}
+        return self.sitting_evidence not in unknown
 
 
 def between_day_spread(values: Floats, setups: Integers, days: Integers) -> DaySpread:
-    """Estimate the between-day variance of one series.
+    """Estimate the variances of days and sittings of one series.
 
     Parameters
     ----------
@@ -69,34 +116,99 @@ def between_day_spread(values: Floats, setups: Integers, days: Integers) -> DayS
 
     Notes
     -----
-    Source: Henderson's method 3, Biometrics 9 (1953) 226: the reduction in squares from days after
-    set-ups has the expectation df * run variance + (n - sum of n_id^2 / n_i) * day variance. A
-    negative component is set to zero, and that is said.
+    Source: Henderson's method 3, Biometrics 9 (1953) 226, set-ups fixed, in this order: runs within
+    sittings, sittings after set-ups and days, days after set-ups. A negative component is set to
+    zero, and that is said; where that of sittings is, their squares join those of the runs.
     """
-    centred = values - math.fsum(values) / len(values)
-    by_setup, by_day = _indicators(setups), _indicators(days)
-    runs = by_setup.T @ by_day
-    both = np.hstack([by_setup, by_day])
-    rank = int(np.linalg.matrix_rank(both))
-    day_df, run_df = rank - by_setup.shape[1], len(values) - rank
-    if by_day.shape[1] == 1:
-        return _without(DayEvidence.ONE_DAY)
-    if day_df == 0 or run_df == 0:
-        return _without(DayEvidence.UNKNOWN)
-    residual = _residual_squares(both, centred)
-    reduction = max(_residual_squares(by_setup, centred) - residual, 0.0)
-    divisor = (len(values) - float(np.sum(runs**2 / runs.sum(axis=1, keepdims=True)))) / day_df
-    mean_square, run_variance = reduction / day_df, residual / run_df
-    variance = (mean_square - run_variance) / divisor
-    return DaySpread(
-        evidence=DayEvidence.ESTIMATED if variance > 0 else DayEvidence.ZERO,
-        day_variance=max(variance, 0.0),
-        day_mean_square=mean_square,
-        day_df=float(day_df),
-        run_variance=run_variance,
-        run_df=float(run_df),
-        runs_per_day=divisor,
+    if days.max() == 0:
+        return _without(DayEvidence.ONE_DAY, SittingEvidence.ONE_DAY)
+    run, sitting, day = mean_squares(values, setups, days)
+    if run.df == 0:  # a sitting is one run: what sittings add is in the runs
+        in_runs = SittingEvidence.IN_RUNS
+        if day.df == 0 or sitting.df == 0:
+            return _without(DayEvidence.UNKNOWN, in_runs)
+        rest = MeanSquare(sitting.value, sitting.df)
+        return _with_days(MeanSquare(day.value, day.df, 0.0, day.days), NO_SQUARE, rest, in_runs)
+    if day.df == 0:
+        return _without(DayEvidence.UNKNOWN, SittingEvidence.UNKNOWN)
+    if sitting.df == 0:  # days and sittings cannot be told apart: all of it may be sittings
+        sum_of_both = max((day.value - run.value) / day.days, 0.0)
+        square = MeanSquare(day.value, day.df, day.days)
+        with_days = SittingEvidence.WITH_DAYS
+        return DaySpread(
+            DayEvidence.WITH_SITTINGS, with_days, 0.0, sum_of_both, NO_SQUARE, square, run
+        )
+    is_positive = sitting.value > run.value
+    if not is_positive:
+        run = _together(run, sitting)
+    told = SittingEvidence.ESTIMATED if is_positive else SittingEvidence.ZERO
+    return _with_days(day, sitting, run, told)
+
+
+def _together(first: MeanSquare, other: MeanSquare) -> MeanSquare:
+    """One mean square of two that estimate the same variance."""
+    df = first.df + other.df
+    return MeanSquare((first.value * first.df + other.value * other.df) / df, df)
+
+
+def _with_days(
+    day: MeanSquare, sitting: MeanSquare, run: MeanSquare, told: SittingEvidence
+) -> DaySpread:
+    """Both variances, the sittings' first, as days hold them too."""
+    of_sitting = 0.0
+    if told is SittingEvidence.ESTIMATED:
+        of_sitting = (sitting.value - run.value) / sitting.sittings
+    of_day = (day.value - run.value - day.sittings * of_sitting) / day.days
+    evidence = DayEvidence.ESTIMATED if of_day > 0 else DayEvidence.ZERO
+    return DaySpread(evidence, told, max(of_day, 0.0), of_sitting, day, sitting, run)
+
+
+def mean_squares(
+    values: Floats, setups: Integers, days: Integers
+) -> tuple[MeanSquare, MeanSquare, MeanSquare]:
+    """Mean squares of runs within sittings, of sittings, and of days, with their expectations."""
+    keys, sitting_of, runs = np.unique(
+        np.stack([setups, days]), axis=1, return_inverse=True, return_counts=True
     )
+    sitting_of = sitting_of.ravel()
+    centred = values - math.fsum(values) / len(values)
+    means = np.bincount(sitting_of, centred) / runs
+    weights = np.sqrt(runs)
+    by_setup = _indicators(keys[0]) * weights[:, None]
+    by_day = _indicators(keys[1]) * weights[:, None]
+    alone = _fit(by_setup, means * weights)
+    both = _fit(np.hstack([by_setup, by_day]), means * weights)
+    within = math.fsum((centred - means[sitting_of]) ** 2)
+    of_days = float(np.sum(runs * (1 - alone.leverage)))
+    of_sittings = float(np.sum(runs * (1 - both.leverage)))
+    df = (len(values) - len(runs), len(runs) - both.rank, both.rank - alone.rank)
+    reduction = max(alone.squares - both.squares, 0.0)
+    return (
+        _mean_square(within, df[0]),
+        _mean_square(both.squares, df[1], of_sittings),
+        _mean_square(reduction, df[2], of_days - of_sittings * (df[1] > 0), of_days),
+    )
+
+
+def _mean_square(squares: float, df: int, sittings: float = 0.0, days: float = 0.0) -> MeanSquare:
+    return MeanSquare(squares / df, float(df), sittings / df, days / df) if df else NO_SQUARE
+
+
+@dataclass(frozen=True)
+class _Fit:
+    """A least-squares fit: squares left over, rank, and leverage of each observation."""
+
+    squares: float
+    rank: int
+    leverage: Floats
+
+
+def _fit(design: Floats, values: Floats) -> _Fit:
+    left, sizes, _ = np.linalg.svd(design, full_matrices=False)
+    base = left[:, sizes > SMALLEST_SIZE * sizes[0]]
+    residual = values - base @ (base.T @ values)
+    squares = math.fsum(residual**2)
+    return _Fit(squares, base.shape[1], np.asarray(np.sum(base**2, axis=1)))
 
 
 def shared_days(setups: Integers, days: Integers) -> Floats:
@@ -115,20 +227,34 @@ def day_weights(setups: Integers, days: Integers) -> Floats:
     return np.asarray(runs / runs.sum(axis=1, keepdims=True))
 
 
-def mean_day_variance(day: DaySpread, setups: Integers, days: Integers) -> Floats:
-    """Day variance in the mean of each set-up by itself, shape (k,)."""
-    weights = day_weights(setups, days)
-    return np.asarray(day.day_variance * np.sum(weights**2, axis=1))
+@dataclass(frozen=True)
+class Parts:
+    """How often variances of means or differences hold those of sittings and of days."""
+
+    sittings: Floats
+    days: Floats
+
+    def variance(self, day: DaySpread) -> Floats:
+        """What sittings and days bring in, of the shape of the parts."""
+        return self.sittings * day.sitting_variance + self.days * day.day_variance
+
+
+def mean_parts(setups: Integers, days: Integers) -> Parts:
+    """Sittings and days in the mean of each set-up by itself, shapes (k,)."""
+    held = np.asarray(np.sum(day_weights(setups, days) ** 2, axis=1))
+    return Parts(held, held)
+
+
+def difference_parts(setups: Integers, days: Integers) -> Parts:
+    """Sittings and days in the difference of each pair of means, shapes (k, k)."""
+    held = mean_parts(setups, days).sittings
+    apart = shared_days(setups, days)
+    return Parts(np.where(np.eye(len(held)), 0.0, held[:, None] + held[None, :]), apart)
 
 
 def _indicators(groups: Integers) -> Floats:
     return np.asarray(groups[:, None] == np.arange(groups.max() + 1)[None, :], dtype=np.float64)
 
 
-def _residual_squares(design: Floats, values: Floats) -> float:
-    solution = np.linalg.lstsq(design, values, rcond=None)[0]
-    return math.fsum((values - design @ solution) ** 2)
-
-
-def _without(evidence: DayEvidence) -> DaySpread:
-    return DaySpread(evidence, 0.0, math.nan, 0.0, math.nan, 0.0, math.nan)
+def _without(evidence: DayEvidence, sittings: SittingEvidence) -> DaySpread:
+    return DaySpread(evidence, sittings, 0.0, 0.0, NO_SQUARE, NO_SQUARE, NO_SQUARE)

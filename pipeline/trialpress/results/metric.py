@@ -12,7 +12,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from trialpress.results.cells import Cell, Means, all_days, all_setups, run_counts
-from trialpress.results.days import DaySpread, day_weights, mean_day_variance, shared_days
+from trialpress.results.days import (
+    DaySpread,
+    Parts,
+    day_weights,
+    difference_parts,
+    mean_parts,
+)
 from trialpress.results.interval import mean_interval
 from trialpress.results.separation import (
     Differences,
@@ -21,8 +27,10 @@ from trialpress.results.separation import (
 )
 from trialpress.results.spread import (
     Floats,
+    Scatter,
     Spread,
     guarded_spread,
+    is_larger,
     mean_of_runs,
     own_spread,
     pooled_spread,
@@ -38,27 +46,30 @@ def series_spread(cells: Sequence[Cell], day: DaySpread) -> Spread:
         If no cell has two runs.
     """
     pooled = pooled_spread([cell.values for cell in cells])
-    return Spread(math.sqrt(day.run_variance), day.run_df) if day.counts else pooled
+    return Spread(math.sqrt(day.run.value), day.run.df) if day.counts else pooled
 
 
 def metric_means(cells: Sequence[Cell], spread: Spread, day: DaySpread, confidence: float) -> Means:
-    """Means of the cells with the spread they share.
+    """Means of the cells with their intervals.
 
     The scatter of runs already holds the error of reading, which is not added again; but no cell
-    is surer than its readings. A cell's interval carries the days it was run on, and what all runs
-    on one instrument share, where that is known.
+    is surer than its readings. A cell's interval carries the days and sittings it was run in, what
+    all runs on one instrument share where that is known, and its own scatter where that is
+    plainly larger than the others'.
     """
     mean = np.array([mean_of_runs(cell.values) for cell in cells])
     sd = np.array([own_spread(cell.values) for cell in cells])
-    guarded = guarded_spread(_own_without_days(cells, sd, day), spread.sd)
-    day_part = mean_day_variance(day, all_setups(cells), all_days(cells))
-    pooled_error = _not_surer_than_readings(cells, np.full(len(cells), spread.sd))
-    error = np.sqrt(pooled_error**2 + day_part)
+    own = scatter_of_cells(cells, day)
+    parts = mean_parts(all_setups(cells), all_days(cells))
+    stands_alone = is_larger(own.sd, own.df)
+    runs_part = _not_surer_than_readings(cells, np.where(stands_alone, own.sd, spread.sd)) ** 2
     shared = np.array([cell.shared_error for cell in cells])
-    interval_se = np.hypot(error, shared)
-    df = degrees_of_freedom(interval_se**2, pooled_error**2, day_part, spread, day)
+    interval_se = np.sqrt(runs_part + parts.variance(day) + shared**2)
+    runs_df = np.where(stands_alone, own.df, spread.df)
+    df = degrees_of_freedom(interval_se**2, runs_part, runs_df, parts, day)
     low, high = mean_interval(mean, interval_se, df, confidence)
-    standard_error = np.sqrt(_not_surer_than_readings(cells, guarded) ** 2 + day_part)
+    guarded = _not_surer_than_readings(cells, _guarded(cells, spread, day))
+    standard_error = np.sqrt(guarded**2 + parts.variance(day))
     return Means(mean, sd, standard_error, interval_se, df, low, high)
 
 
@@ -67,31 +78,65 @@ def metric_differences(
 ) -> Differences:
     """Simultaneous intervals of all differences.
 
-    Each cell brings its guarded spread, on the pooled degrees of freedom; set-ups that were not run
-    on the same days bring the day variance too.
+    Each cell brings its guarded spread, on the pooled degrees of freedom, and its sittings; set-ups
+    that were not run on the same days bring the day variance too.
     """
-    guarded = guarded_spread(_own_without_days(cells, means.sd, day), spread.sd)
-    from_runs = _not_surer_than_readings(cells, guarded) ** 2
+    from_runs = _not_surer_than_readings(cells, _guarded(cells, spread, day)) ** 2
     runs_part = from_runs[:, None] + from_runs[None, :]
-    days_apart = shared_days(all_setups(cells), all_days(cells))
-    day_part = day.day_variance * days_apart
-    variance = runs_part + day_part
-    df = degrees_of_freedom(variance, runs_part, day_part, spread, day)
+    parts = difference_parts(all_setups(cells), all_days(cells))
+    variance = runs_part + parts.variance(day)
+    df = degrees_of_freedom(variance, runs_part, spread.df, parts, day)
     critical = critical_values(confidence, len(cells), df)
     return simultaneous_differences(means.mean, np.sqrt(variance), critical)
 
 
+def scatter_of_cells(cells: Sequence[Cell], day: DaySpread) -> Scatter:
+    """How much the runs of each cell scatter by themselves, days and sittings aside.
+
+    Within sittings where those are told apart; else around the cell's mean, less what days are
+    expected to add.
+    """
+    if day.sitting_variance > 0:
+        squares = [_squares_within_days(cell) for cell in cells]
+        df = np.array([cell.n - len(np.unique(cell.days)) for cell in cells], dtype=np.float64)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return Scatter(np.sqrt(np.where(df > 0, squares / df, np.nan)), df)
+    sd = np.array([own_spread(cell.values) for cell in cells])
+    return Scatter(_own_without_days(cells, sd, day), run_counts(cells) - 1)
+
+
+def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
+    """The spread that each cell brings into comparisons.
+
+    Where sittings are told apart they make up most of a difference; there a cell brings its own
+    spread only where it is plainly larger.
+    """
+    own = scatter_of_cells(cells, day)
+    if day.sitting_variance > 0:
+        return np.where(is_larger(own.sd, own.df), own.sd, spread.sd)
+    return guarded_spread(own.sd, spread.sd)
+
+
+def _squares_within_days(cell: Cell) -> float:
+    sittings = [cell.values[cell.days == one] for one in np.unique(cell.days)]
+    return math.fsum((len(runs) - 1) * own_spread(runs) ** 2 for runs in sittings if len(runs) > 1)
+
+
 def degrees_of_freedom(
-    variance: Floats, runs_part: Floats, day_part: Floats, spread: Spread, day: DaySpread
+    variance: Floats, runs_part: Floats, runs_df: Floats | float, parts: Parts, day: DaySpread
 ) -> Floats:
-    """Degrees of freedom of variances made of a run part, a day part and a known rest.
+    """Degrees of freedom of variances made of runs, sittings, days and a known rest.
 
     Parameters
     ----------
-    variance, runs_part, day_part : ndarray, any one shape
-        Whole variance, and its parts from runs and days.
-    spread, day : Spread, DaySpread
-        Where the parts come from.
+    variance, runs_part : ndarray, any one shape
+        Whole variance, and its part from runs.
+    parts : Parts
+        How often it holds the variances of sittings and of days, of that shape.
+    runs_df : float or ndarray
+        Degrees of freedom of the spread of the runs.
+    day : DaySpread
+        Where the other parts come from.
 
     Returns
     -------
@@ -100,18 +145,25 @@ def degrees_of_freedom(
 
     Notes
     -----
-    Source: Satterthwaite, Biometrics Bull. 2 (1946) 110. The day variance is a difference of two
-    mean squares, so that the run mean square stands in both parts.
+    Source: Satterthwaite, Biometrics Bull. 2 (1946) 110. Variances of days and sittings are
+    differences of mean squares, so that the mean square of the runs stands in every part.
     """
     if not day.counts:
         with np.errstate(divide="ignore", invalid="ignore"):
-            df = spread.df * (variance / runs_part) ** 2
-        return np.asarray(np.where(runs_part > 0, df, spread.df))
-    per_mean_square = day_part / day.day_variance / day.runs_per_day
-    of_days = per_mean_square * day.day_mean_square
-    of_runs = runs_part - per_mean_square * day.run_variance
-    df = variance**2 / (of_days**2 / day.day_df + of_runs**2 / spread.df)
-    return np.asarray(np.maximum(df, 1.0))
+            df = runs_df * (variance / runs_part) ** 2
+        return np.asarray(np.where(runs_part > 0, df, runs_df))
+    per_day, per_sitting = np.zeros_like(variance), np.zeros_like(variance)
+    if day.day_variance > 0:
+        per_day = parts.days / day.day.days
+    if day.sitting_variance > 0:
+        per_sitting = (parts.sittings - per_day * day.day.sittings) / day.sitting.sittings
+    of_runs = runs_part - (per_day + per_sitting) * day.run.value
+    below = of_runs**2 / runs_df
+    if day.day_variance > 0:
+        below = below + (per_day * day.day.value) ** 2 / day.day.df
+    if day.sitting_variance > 0:
+        below = below + (per_sitting * day.sitting.value) ** 2 / day.sitting.df
+    return np.asarray(np.maximum(variance**2 / below, 1.0))
 
 
 def _not_surer_than_readings(cells: Sequence[Cell], spread: Floats) -> Floats:

@@ -65,7 +65,8 @@ def separation_power(bout: Bout, *, is_guarded: bool = True) -> float:
     spread = np.sqrt(np.repeat(pooled[:, None], 2, axis=1))
     if is_guarded:
         with np.errstate(invalid="ignore", divide="ignore"):
-            spread = guarded_spread(np.sqrt(np.where(n > 1, own / (n - 1), np.nan)), spread)
+            own_sd = np.sqrt(np.where(n > 1, own / (n - 1), np.nan))
+            spread = guarded_spread(own_sd, spread, bout.count)
     error = bout.spread * np.sqrt((spread**2 / n).sum(axis=1))
     found = draws.normal(bout.difference, bout.spread * math.sqrt((1 / n).sum()), DRAWS)
     critical = float(critical_values(bout.confidence, bout.count, df))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from trialpress.results.days import DayEvidence
+from trialpress.results.days import DayEvidence, SittingEvidence
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import CellRow, ComparisonRow, SeriesSpreadRow, StandingRow
@@ -138,6 +138,7 @@ class _Page:
             told_from_first=relation in {Relation.BETTER, Relation.WORSE},
             relation_to_first="first" if i == first else relation.value,
             on_one_run=len(ranking.cells[i].values) == 1,
+            one_sitting=self.is_in_one_sitting(i),
             provisional=self.is_provisional(i),
             unit=self.series.unit,
             decimals=self.decimals,
@@ -193,16 +194,37 @@ class _Page:
             dispersion=published(ranking.dispersion.factor, 2) if ranking.dispersion else None,
             df=published(known.df, 1) if known else None,
             day_evidence=ranking.day.evidence.value,
-            day_spread=published(math.sqrt(ranking.day.day_variance), finer)
-            if ranking.day.evidence in {DayEvidence.ESTIMATED, DayEvidence.ZERO}
-            else None,
-            day_df=published(ranking.day.day_df, 1),
+            day_spread=_day_spread(ranking, finer),
+            day_df=published(ranking.day.day.df, 1),
+            sitting_evidence=ranking.day.sitting_evidence.value,
+            sitting_spread=_sitting_spread(ranking, finer),
+            sitting_df=published(ranking.day.sitting.df, 1),
             decimals=self.decimals,
             why=ranking.why,
         )
 
+    def is_in_one_sitting(self, i: int) -> bool:
+        """Whether all runs are of one day, and what that day did to them is in no figure."""
+        one_day = bool(np.ptp(self.ranking.cells[i].days) == 0)
+        return one_day and not self.ranking.day.knows_sittings
+
     def is_provisional(self, i: int) -> bool:
         return len(self.ranking.cells[i].values) < self.series.min_runs
+
+
+def _day_spread(ranking: Ranking, decimals: int) -> float | None:
+    """The spread between days; where only its sum with that of sittings is known, that bound."""
+    day = ranking.day
+    if day.evidence is DayEvidence.WITH_SITTINGS:
+        return _sitting_spread(ranking, decimals)
+    is_told = day.evidence in {DayEvidence.ESTIMATED, DayEvidence.ZERO}
+    return published(math.sqrt(day.day_variance), decimals) if is_told else None
+
+
+def _sitting_spread(ranking: Ranking, decimals: int) -> float | None:
+    day = ranking.day
+    is_told = day.knows_sittings and day.sitting_evidence is not SittingEvidence.IN_RUNS
+    return published(math.sqrt(day.sitting_variance), decimals) if is_told else None
 
 
 def _spread_from(ranking: Ranking) -> str:

@@ -55,6 +55,7 @@ class StandingRow:
     told_from_first: bool
     relation_to_first: str
     on_one_run: bool
+    one_sitting: bool
     provisional: bool
     unit: str
     decimals: int
@@ -82,7 +83,8 @@ class SeriesSpreadRow:
 
     ``spread`` is the run-to-run standard deviation of measured values, ``dispersion`` the factor of
     counts and grades; ``day_spread`` the standard deviation between days, 0 where the estimate came
-    out at or below 0 and None where ``day_evidence`` is "one day" or "unknown".
+    out at or below 0 and None where ``day_evidence`` is "one day" or "unknown"; ``sitting_spread``
+    that between sittings (set-up x day) likewise. Where only their sum is known, both are its root.
     """
 
     protocol: str
@@ -96,6 +98,9 @@ class SeriesSpreadRow:
     day_evidence: str
     day_spread: float | None
     day_df: float | None
+    sitting_evidence: str
+    sitting_spread: float | None
+    sitting_df: float | None
     decimals: int
     why: str | None
 

@@ -9,8 +9,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
+from numpy.polynomial import Chebyshev
 from numpy.typing import NDArray
 
 from trialpress.results.spread import Floats
@@ -18,7 +20,8 @@ from trialpress.results.studentized_range import studentized_range_quantile
 
 Booleans = NDArray[np.bool_]
 
-TABLED_DF = (30.0, 40.0, 60.0, 120.0, math.inf)
+FEW_DF = 30.0
+DEGREE = 7
 
 
 class Relation(StrEnum):
@@ -119,25 +122,29 @@ def critical_values(confidence: float, count: int, df: Floats | float) -> Floats
     Source: studentized range over the square root of 2 (Tukey); JCGM 100:2008 (GUM), G.4.1.
     """
     whole = np.where(np.isinf(df), np.inf, np.maximum(np.floor(df), 1))
-    quantiles = {v: _harmonic_quantile(confidence, count, v) for v in np.unique(whole).tolist()}
+    quantiles = {v: _quantile(confidence, count, v) for v in np.unique(whole).tolist()}
     return np.asarray(np.vectorize(quantiles.__getitem__, otypes=[float])(whole) / math.sqrt(2))
 
 
-def _harmonic_quantile(confidence: float, count: int, df: float) -> float:
-    """The quantile; between the tabled degrees of freedom, linear in their reciprocal.
+def _quantile(confidence: float, count: int, df: float) -> float:
+    """The quantile; with many degrees of freedom, from a polynomial in their reciprocal.
 
-    Each quantile takes a search, and a series can ask for hundreds of degrees of freedom. What the
-    tables of this distribution recommend is right to 1 part in 10,000 here.
+    Each quantile takes a search, and a series can ask for hundreds of degrees of freedom.
     """
-    if df <= TABLED_DF[0]:
+    if df <= FEW_DF:
         return studentized_range_quantile(confidence, count, df)
-    above = next(tabled for tabled in TABLED_DF if tabled >= df)
-    below = TABLED_DF[max(TABLED_DF.index(above) - 1, 0)]
-    if above == df:
-        return studentized_range_quantile(confidence, count, df)
-    share = (1 / below - 1 / df) / (1 / below - 1 / above)
-    ends = [studentized_range_quantile(confidence, count, end) for end in (below, above)]
-    return ends[0] + share * (ends[1] - ends[0])
+    return float(_with_many_df(confidence, count)(1 / df))
+
+
+@lru_cache(maxsize=256)
+def _with_many_df(confidence: float, count: int) -> Chebyshev:
+    """The quantile over 1 / df, from ``FEW_DF`` up; right to 1 part in ten million."""
+
+    def quantiles(reciprocals: Floats) -> Floats:
+        dfs = (1 / reciprocals).tolist()
+        return np.array([studentized_range_quantile(confidence, count, df) for df in dfs])
+
+    return Chebyshev.interpolate(quantiles, DEGREE, domain=[0, 1 / FEW_DF])
 
 
 def relation_of(low: float, high: float, matters: float, *, higher_is_better: bool) -> Relation:

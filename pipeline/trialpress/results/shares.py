@@ -15,7 +15,7 @@ from scipy import special
 
 from trialpress.measure.counted import wilson_interval
 from trialpress.results.cells import Cell, Means, all_days, all_setups
-from trialpress.results.days import DaySpread, mean_day_variance, shared_days
+from trialpress.results.days import DaySpread, difference_parts, mean_parts
 from trialpress.results.separation import Differences, critical_values
 from trialpress.results.spread import (
     Floats,
@@ -66,7 +66,8 @@ def share_means(
     quantile = float(special.stdtrit(dispersion.df, (1 + confidence) / 2))
     tries = _effective_tries(cells, np.full(len(cells), dispersion.factor))
     low, high = wilson_interval(mean / 100 * tries, tries, quantile=quantile)
-    day_half = quantile * np.sqrt(mean_day_variance(day, all_setups(cells), all_days(cells)))
+    parts = mean_parts(all_setups(cells), all_days(cells))
+    day_half = quantile * np.sqrt(parts.variance(day))
     low_half = np.hypot(mean - 100 * low, day_half)
     high_half = np.hypot(100 * high - mean, day_half)
     error = (low_half + high_half) / (2 * quantile)
@@ -102,8 +103,8 @@ def share_differences(
     tries = _effective_tries(cells, guarded_spread(own, math.sqrt(dispersion.factor)) ** 2)
     low, high = wilson_interval(means.mean / 100 * tries, tries, quantile=critical)
     below, above = means.mean - 100 * low, 100 * high - means.mean
-    days_apart = shared_days(all_setups(cells), all_days(cells))
-    day_part = critical**2 * day.day_variance * days_apart
+    parts = difference_parts(all_setups(cells), all_days(cells))
+    day_part = critical**2 * parts.variance(day)
     difference = means.mean[:, None] - means.mean[None, :]
     down = np.sqrt(below[:, None] ** 2 + above[None, :] ** 2 + day_part)
     up = np.sqrt(above[:, None] ** 2 + below[None, :] ** 2 + day_part)

@@ -19,11 +19,11 @@ from trialpress.words import say
 Floats = NDArray[np.float64]
 
 GUARD_FACTOR = 0.96
-"""What a spread is multiplied with where it is the larger of own and pooled.
+FEW_SETUPS, MANY_SETUPS = 8, 45
+"""``guard_factor`` is ``GUARD_FACTOR`` up to the one number, and 1 from the other on."""
 
-Taking the larger of two makes intervals too wide by itself; the factor gives part of that back. It
-was found by simulation; ``tests/audit`` repeats the study, and its table is the evidence.
-"""
+OWN_LEVEL = 0.1
+"""Chance of a cell's interval to rest on its own spread where all spreads are equal."""
 
 
 class TooFewRunsError(ValueError):
@@ -39,6 +39,14 @@ class Spread:
 
     sd: float
     df: float
+
+
+@dataclass(frozen=True)
+class Scatter:
+    """Run-to-run standard deviation of each cell by itself, shape (k,), NaN where df is 0."""
+
+    sd: Floats
+    df: Floats
 
 
 def mean_of_runs(values: Floats) -> float:
@@ -83,7 +91,18 @@ def pooled_spread(values: Sequence[Floats]) -> Spread:
     return Spread(math.sqrt(squares / df), float(df))
 
 
-def guarded_spread(own: Floats, pooled: Floats | float) -> Floats:
+def guard_factor(setups: int) -> float:
+    """What a spread is multiplied with where it is the larger of own and pooled.
+
+    Taking the larger of two makes intervals too wide by itself; the factor gives part of that back
+    to few set-ups, and less the more there are, as the noisiest of many errs more often. Found by
+    simulation; ``tests/audit`` repeats the study, and its table is the evidence.
+    """
+    beyond = math.log(max(setups, FEW_SETUPS) / FEW_SETUPS) / math.log(MANY_SETUPS / FEW_SETUPS)
+    return min(1.0, GUARD_FACTOR + (1 - GUARD_FACTOR) * beyond)
+
+
+def guarded_spread(own: Floats, pooled: Floats | float, setups: int | None = None) -> Floats:
     """The spread that comparisons use: the larger of a cell's own and the pooled one, less a bit.
 
     Parameters
@@ -92,15 +111,40 @@ def guarded_spread(own: Floats, pooled: Floats | float) -> Floats:
         Spread of each cell by itself; NaN for a single run.
     pooled : float or ndarray, shape (k,)
         Spread shared by the series.
+    setups : int, optional
+        Number of set-ups compared, where it is not k.
 
     Returns
     -------
     ndarray, shape (k,)
-        The larger of the two times ``GUARD_FACTOR``; a single run has nothing to choose from and
+        The larger of the two times ``guard_factor``; a single run has nothing to choose from and
         borrows the pooled spread as it is.
     """
-    larger = GUARD_FACTOR * np.fmax(own, pooled)
+    larger = guard_factor(setups or len(own)) * np.fmax(own, pooled)
     return np.asarray(np.where(np.isnan(own), pooled, larger))
+
+
+def is_larger(own: Floats, df: Floats) -> NDArray[np.bool_]:
+    """Whether a cell's own spread is plainly larger than that of all others pooled, shape (k,).
+
+    Each cell by itself, at ``OWN_LEVEL``: its interval then rests on its own spread. ``own`` is NaN
+    and ``df`` 0 where a cell has none.
+    """
+    ratio, other_df = _against_others(own, df)
+    with np.errstate(invalid="ignore"):
+        return np.asarray(ratio > special.fdtri(df, other_df, 1 - OWN_LEVEL))
+
+
+def _against_others(own: Floats, df: Floats) -> tuple[Floats, Floats]:
+    """Variance of each cell over that of all others pooled, and the others' degrees of freedom.
+
+    The ratio is NaN where one of the two has no degrees of freedom.
+    """
+    squares = np.where(df > 0, df * np.nan_to_num(own) ** 2, 0.0)
+    other_df = df.sum() - df
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = (squares / df) / ((squares.sum() - squares) / other_df)
+    return np.where((df > 0) & (other_df > 0), ratio, np.nan), other_df
 
 
 def is_unusual(own: Floats, df: Floats, level: float = 0.01) -> NDArray[np.bool_]:
@@ -120,13 +164,10 @@ def is_unusual(own: Floats, df: Floats, level: float = 0.01) -> NDArray[np.bool_
     Source: Cochran's test of ISO 5725-2 in its F form, which allows for unequal numbers of runs:
     each variance against that of all other cells pooled, the level shared among the cells.
     """
-    squares = np.where(df > 0, df * np.nan_to_num(own) ** 2, 0.0)
-    other_df = df.sum() - df
-    testable = (df > 0) & (other_df > 0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        ratio = (squares / df) / ((squares.sum() - squares) / other_df)
-        limit = special.fdtri(df, other_df, 1 - level / max(int(testable.sum()), 1))
-    return np.asarray(testable & (ratio > limit))
+    ratio, other_df = _against_others(own, df)
+    testable = int(np.sum((df > 0) & (other_df > 0)))
+    with np.errstate(invalid="ignore"):
+        return np.asarray(ratio > special.fdtri(df, other_df, 1 - level / max(testable, 1)))
 
 
 def _squares_around_mean(values: Floats) -> float:

@@ -1,7 +1,7 @@
 """What search engines and servers are told of the site.
 
 In:  the bench's settings and the addresses of the pages.
-Out: ``sitemap.xml``, ``robots.txt`` and ``_headers`` as text.
+Out: ``sitemap.xml``, ``robots.txt`` and ``_headers`` as text; names of files for hosts.
 """
 
 from __future__ import annotations
@@ -15,6 +15,8 @@ from trialpress.site import urls
 
 ROBOTS = "robots.txt"
 HEADERS = "_headers"
+AS_IS = ".nojekyll"
+"""An empty file that asks a host to serve all files as they are, also those in Markdown."""
 SITEMAP_NAMESPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
 
 

@@ -114,6 +114,16 @@ def _days(spread: Spread) -> str:
             "were run on different days carry it.",
             size=size,
         )
+    if spread.day_evidence == "with sittings" and spread.day_spread is not None:
+        size = figures.with_unit(
+            figures.number(spread.day_spread, spread.decimals + 1), spread.unit
+        )
+        return say(
+            "From one day to the next a set-up differs by {size} (standard deviation): what a day "
+            "does to all and what it does to one set-up cannot be told apart, and the sum stands "
+            "for both.",
+            size=size,
+        )
     return {
         "one day": say(
             "All runs were made on one day: how much days differ is not in the intervals."

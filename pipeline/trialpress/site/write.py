@@ -186,6 +186,7 @@ def _write_for_programs(material: Material, canonicals: Sequence[str], folder: P
     lasting = set(canonicals) - {settings.base_url + urls.NOT_FOUND}
     _write(folder, urls.SITEMAP, crawling.sitemap(lasting))
     _write(folder, crawling.ROBOTS, crawling.robots(settings))
+    _write(folder, crawling.AS_IS, "")
     _write(folder, crawling.HEADERS, crawling.headers())
 
 

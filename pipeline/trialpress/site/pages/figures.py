@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
-from trialpress.results.spread import GUARD_FACTOR
+from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
 from trialpress.site import urls, verdicts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -53,7 +53,11 @@ def figures_page(material: Material) -> FiguresPage:
         readings=tuple(kind for kind in verdicts.READINGS if kind in used),
         cut=verdicts.cut_words(settings.top_n),
         one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
-        guard=figures.typed_number(GUARD_FACTOR),
+        guard=say(
+            "{factor} (with up to {few} set-ups; nearer to 1 the more there are)",
+            factor=figures.typed_number(GUARD_FACTOR),
+            few=FEW_SETUPS,
+        ),
         average_weight=figures.typed_number(EWMA_WEIGHT),
         full_baseline=str(FULL_BASELINE),
         borrows=settings.single_runs == "borrowed",
