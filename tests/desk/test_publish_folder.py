@@ -32,6 +32,8 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     www = tmp_path / "www"
     www.mkdir()
     (www / "own.html").write_text("mine", encoding="utf-8")
+    (www / ".nojekyll").write_text("made by the host", encoding="utf-8")
+    write_site(bench, {"index.html": "home", "machines/one.html": "one", ".nojekyll": ""})
     publish(bench, "--to-folder", str(www), "--yes")
     write_site(bench, {"index.html": "home, anew"})
 
@@ -41,6 +43,8 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     there = files_below(www)
     del there[".trialpress-published.json"]
     assert there.pop("own.html") == b"mine"
+    assert there.pop(".nojekyll") == b"made by the host"
+    there[".nojekyll"] = b""  # the site's, which had to give way
     assert there == files_below(bench / "build" / "site")
     assert not (www / "machines").exists()
 
