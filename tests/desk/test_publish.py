@@ -152,7 +152,13 @@ def test_a_branch_a_host_has_just_made_can_be_published_to(
     git("commit", "--quiet", "--message", "Create CNAME", folder=tmp_path / "own")
     git("push", "--quiet", str(remote), "pages", folder=tmp_path / "own")
 
-    assert publish(bench, "--to-git", str(remote), "--yes").returncode == 0
+    write_site(bench, {"index.html": "home", ".nojekyll": ""})
+
+    first = publish(bench, "--to-git", str(remote), "--yes")
+    again = publish(bench, "--to-git", str(remote), "--yes")
+
+    assert (first.returncode, first.stderr) == (0, "")
+    assert "has this site already" in again.stdout
     assert git("show", "pages:CNAME", folder=remote) == "tests.bench.example"
     assert git("show", "pages:.nojekyll", folder=remote) == "made by the host"
     assert git("show", "pages:index.html", folder=remote) == "home"

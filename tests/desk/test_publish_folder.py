@@ -32,6 +32,8 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     www = tmp_path / "www"
     www.mkdir()
     (www / "own.html").write_text("mine", encoding="utf-8")
+    (www / ".nojekyll").write_text("made by the host", encoding="utf-8")
+    write_site(bench, {"index.html": "home", "machines/one.html": "one", ".nojekyll": ""})
     publish(bench, "--to-folder", str(www), "--yes")
     write_site(bench, {"index.html": "home, anew"})
 
@@ -41,8 +43,28 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     there = files_below(www)
     del there[".trialpress-published.json"]
     assert there.pop("own.html") == b"mine"
+    assert there.pop(".nojekyll") == b"made by the host"
+    there[".nojekyll"] = b""  # the site's, which had to give way
     assert there == files_below(bench / "build" / "site")
     assert not (www / "machines").exists()
+
+
+def test_halves_of_a_copy_that_was_cut_off_are_removed_and_nothing_else(
+    bench: Path, tmp_path: Path
+) -> None:
+    www = tmp_path / "www"
+    publish(bench, "--to-folder", str(www), "--yes")
+    for name in ("machines/.one.html.0123456789abcdef.new", ".index.html.0123456789abcdef.new"):
+        (www / name).write_text("ha", encoding="utf-8")
+    theirs = {".own.html.0123456789abcdef.new": b"mine", ".index.html.new": b"mine"}
+    for name, text in theirs.items():
+        (www / name).write_bytes(text)
+
+    assert publish(bench, "--to-folder", str(www), "--yes").returncode == 0
+
+    there = files_below(www)
+    del there[".trialpress-published.json"]
+    assert there == {**files_below(bench / "build" / "site"), **theirs}
 
 
 def test_a_file_that_somebody_else_put_or_changed_is_not_overwritten(

@@ -22,6 +22,8 @@ from trialpress.intake.folder import date_of
 from trialpress.swap import put_back_retired
 
 NOT_A_PAGE = "404.html"  # shown at any address, and never linked to
+HOST_FILES = frozenset({"CNAME", ".nojekyll"})
+"""What a host may have put where a site is published; its own then stands, not the site's."""
 
 
 class FaultyBuildError(FaultyDataError):

@@ -9,13 +9,13 @@ Out: the folder with the site in it. A manifest there says which files are ours;
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from trialpress.bench import Bench
-from trialpress.desk.publish import Changes, Site, compare, digests_of
-from trialpress.desk.replacing import NotKeptError, replace_durably
+from trialpress.desk.publish import HOST_FILES, Changes, Site, compare, digests_of
+from trialpress.desk.replacing import NotKeptError, remains_in, replace_durably
 from trialpress.errors import UsageError
 from trialpress.reach import Reach, place_below, reach_of, remove_below
 
@@ -55,9 +55,14 @@ class ManifestError(UsageError):
 
 @dataclass(frozen=True)
 class Mirror:
-    """What copying would change; ``owned`` gives the digests our files may have, by path."""
+    """What copying would change.
+
+    ``files`` gives the digest of what is to be there of ours, ``owned`` those that our files there
+    may have, both by path.
+    """
 
     folder: Path
+    files: Mapping[str, str]
     changes: Changes
     live: tuple[str, ...]
     owned: Mapping[str, Sequence[str]]
@@ -80,17 +85,20 @@ def plan_mirror(folder: Path, site: Site, bench: Bench) -> Mirror:
     if any(reach_of(path, folder) is not Reach.INSIDE for path in owned):
         raise ManifestError(folder / MANIFEST)
     live = digests_of(folder, owned.keys() | site.files.keys())
-    changes = compare(live, site.files)
+    hosts = (HOST_FILES & live.keys()) - owned.keys()
+    files = {path: digest for path, digest in site.files.items() if path not in hosts}
+    live = {path: digest for path, digest in live.items() if path not in hosts}
+    changes = compare(live, files)
     foreign = [
         path
         for path in (*changes.changed, *changes.removed)
         if live[path] not in owned.get(path, ())
     ]
-    astray = [path for path in site.files if reach_of(path, folder) is not Reach.INSIDE]
+    astray = [path for path in files if reach_of(path, folder) is not Reach.INSIDE]
     if foreign or astray:
         first, *others = sorted({*foreign, *astray})
         raise ForeignFileError(folder / first, len(others))
-    return Mirror(folder, changes, tuple(sorted(live.keys() & owned.keys())), owned)
+    return Mirror(folder, files, changes, tuple(sorted(live.keys() & owned.keys())), owned)
 
 
 def mirror(plan: Mirror, site: Site) -> None:
@@ -103,20 +111,21 @@ def mirror(plan: Mirror, site: Site) -> None:
     """
     manifest = plan.folder / MANIFEST
     changes = plan.changes
+    _remove_remains(plan.folder, {MANIFEST, *plan.owned, *plan.files})
     new = sorted(
         (*changes.added, *changes.changed), key=lambda path: (path.endswith(".html"), path)
     )
     if not changes.is_empty:
         either = {
-            path: sorted({*plan.owned.get(path, ()), site.files.get(path, "")} - {""})
-            for path in plan.owned.keys() | site.files.keys()
+            path: sorted({*plan.owned.get(path, ()), plan.files.get(path, "")} - {""})
+            for path in plan.owned.keys() | plan.files.keys()
         }
         _write_manifest(manifest, either)
     for path in new:
         replace_durably(place_below(plan.folder, path), (site.folder / path).read_bytes())
     for path in changes.removed:
         _remove(plan.folder, path)
-    ours = {path: [digest] for path, digest in site.files.items()}
+    ours = {path: [digest] for path, digest in plan.files.items()}
     if ours != plan.owned:
         _write_manifest(manifest, ours)
 
@@ -126,6 +135,16 @@ def _remove(folder: Path, path: str) -> None:
         remove_below(folder, path)
     except OSError as error:
         raise NotKeptError(folder / path, error) from error
+
+
+def _remove_remains(folder: Path, ours: Iterable[str]) -> None:
+    """Remove the halves of our files that a copy left which was cut off."""
+    names: dict[PurePosixPath, set[str]] = {}
+    for path in map(PurePosixPath, ours):
+        names.setdefault(path.parent, set()).add(path.name)
+    for parent, known in sorted(names.items()):
+        for half in remains_in(folder / parent, known):
+            _remove(folder, str(parent / half.name))
 
 
 def _refuse_overlap(folder: Path, taken: Sequence[Path]) -> None:

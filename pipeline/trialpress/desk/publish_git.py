@@ -17,14 +17,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.bench import Settings
-from trialpress.desk.publish import Changes, Site, compare
+from trialpress.desk.publish import HOST_FILES, Changes, Site, compare
 from trialpress.errors import OutsideWorldError, UsageError
 
 MARK = "Trialpress-Tree"
 KEPT = "Trialpress-Kept"
 """In a commit of ours, the trailers: its own tree, and each file in it that is not ours."""
-HOST_FILES = frozenset({"CNAME", ".nojekyll"})
-"""What a host may put on a branch that nothing was published to yet."""
 TIP = "refs/heads/tip"
 _POINTERS = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY")
 _PASSWORD = re.compile(r"(://)[^/@\s]+@")
@@ -114,7 +112,8 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
         now = _files(git, tip) if tip else {}
         owned = _owned(git, url, target.branch, now) if tip else {}
         kept = {path: facts for path, facts in now.items() if path not in owned}
-        wanted = _stored(git, site)
+        hosts = HOST_FILES & kept.keys()
+        wanted = {path: facts for path, facts in _stored(git, site).items() if path not in hosts}
         _refuse_foreign(target.branch, now, owned, wanted)
         tree = _write_tree(git, {**kept, **wanted})
         changes = compare({path: now[path] for path in owned if path in now}, wanted)
@@ -210,12 +209,7 @@ def _stored(git: Git, site: Site) -> dict[str, str]:
     paths = list(site.files)
     listing = "".join(f"{(site.folder / path).resolve()}\n" for path in paths)
     hashed = git("storing", "hash-object", "-w", "--no-filters", "--stdin-paths", text=listing)
-    return {path: _blob(name) for name, path in zip(hashed.split(), paths, strict=True)}
-
-
-def _blob(name: str) -> str:
-    """A plain file of that object name, as ``git ls-tree`` puts it."""
-    return f"100644 blob {name.strip()}"
+    return {path: f"100644 blob {name}" for name, path in zip(hashed.split(), paths, strict=True)}
 
 
 def _write_tree(git: Git, files: Mapping[str, str]) -> str:

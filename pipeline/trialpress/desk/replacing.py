@@ -7,12 +7,15 @@ Out: the file, written beside the old one, flushed to the disk and then put in i
 from __future__ import annotations
 
 import os
+import re
 import secrets
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 from trialpress.errors import OutsideWorldError
+
+_NEW = re.compile(r"\.(.+)\.[0-9a-f]{16}\.new")
 
 
 class NotKeptError(OutsideWorldError):
@@ -66,6 +69,14 @@ def replace_unchanged(file: Path, before: bytes | None, data: bytes) -> bool:
         return _replace(place, data, lambda: _bytes_of(place) == before)
     except OSError as error:
         raise NotKeptError(file, error) from error
+
+
+def remains_in(folder: Path, names: Collection[str]) -> list[Path]:
+    """What is left in a folder of new files, of the names given, that a power cut kept out."""
+    if not folder.is_dir():
+        return []
+    found = ((entry, _NEW.fullmatch(entry.name)) for entry in folder.iterdir())
+    return sorted(entry for entry, match in found if match and match[1] in names)
 
 
 def _bytes_of(file: Path) -> bytes | None:
