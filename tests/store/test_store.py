@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from importlib import resources
 from itertools import product
 from pathlib import Path
 
@@ -11,10 +12,13 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from intake.typed_rows import facts_of, typed_row
+from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.intake import read_bench
+from trialpress.measure import measure_runs
+from trialpress.results import work_out
 from trialpress.store import Store, build_store, read_sql
-from trialpress.store.models import CheckFailedError, run_checks, run_models
+from trialpress.store.models import CheckFailedError, declared_key, run_checks, run_models
 
 SMALL = Bench(Path(__file__).parents[1] / "folders" / "base")
 
@@ -115,7 +119,7 @@ def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
     ).fetchall()
 
     assert stored == run.status
-    assert "max(g.status) as status" in read_sql("trialpress.store", "models/runs/runs.sql")
+    assert "max(r.status) as status" in read_sql("trialpress.store", "models/runs/runs.sql")
 
 
 def test_planned_and_void_runs_are_told_apart_from_valid_ones() -> None:
@@ -136,9 +140,36 @@ def test_models_are_made_after_those_they_read() -> None:
     assert column(store, "select count(*) > 0 from runs") == [True]
 
 
+def test_a_model_whose_declared_key_does_not_hold_stops_the_build() -> None:
+    connection = duckdb.connect()
+    twice = "-- model: hours\n-- grain: one row an hour; key: day,\n--        hour\nselect * from t"
+    connection.execute(
+        "create table t as from (values (1, 2, 'a'), (1, 2, 'b')) as t (day, hour, x)"
+    )
+
+    with pytest.raises(CheckFailedError, match=r"\(day, hour\) names one row of the model hours"):
+        run_models(connection, "trialpress", "words", and_these={"hours": twice})
+
+
 def test_a_check_that_finds_rows_stops_the_build_with_its_sentence() -> None:
     store = store_as_of("2031-06-01")
     store.connection.execute("update runs set setup = 'nobody' where run = 'hall-01'")
 
     with pytest.raises(CheckFailedError, match="every visible run has a visible set-up"):
         run_checks(store.connection, "trialpress.store", "checks")
+
+
+@pytest.mark.parametrize("folder", ["site", "charts", "sentences"])
+def test_what_a_query_declares_as_its_key_names_one_row(folder: str) -> None:
+    store = store_as_of("2031-06-01")
+    measure_runs(store)
+    work_out(store)
+    work_out_analyses(store, [])
+    queries = sorted(resources.files(f"trialpress.{folder}").joinpath("queries").iterdir(), key=str)
+
+    assert queries
+    for query in queries:
+        sql = query.read_text(encoding="utf-8")
+        key = ", ".join(f'"{column}"' for column in declared_key(sql))
+        twice = f"select {key} from ({sql}) group by all having count(*) > 1"  # noqa: S608
+        assert store.connection.execute(twice).fetchall() == [], query.name

@@ -11,17 +11,14 @@ from pathlib import Path
 
 import duckdb
 
-from trialpress.bench import TABLES, Settings
+from trialpress.bench import Settings
 from trialpress.intake import CheckedBench
-from trialpress.intake.schemas import read_schema
 from trialpress.store.loading import load_tables
 from trialpress.store.models import run_checks, run_models
 from trialpress.store.store import Store
+from trialpress.store.visibility import keep_visible_rows
 
 PACKAGE = "trialpress.store"
-NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
-"""Columns of the catalogue that can once have named something hidden."""
-TRACE = ("source_file", "day", "day_date", "row_key")
 
 
 def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> Store:
@@ -49,44 +46,12 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
     connection = duckdb.connect(str(file) if file else ":memory:")
     connection.execute("set threads = 1")  # sums of doubles change with the number of threads
     load_tables(connection, bench, as_of)
-    run_models(connection, PACKAGE, "models/visible", temporary=True)
-    _begin_histories_later(connection)
-    _keep_visible_rows(connection)
+    keep_visible_rows(connection)
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")
     run_checks(connection, PACKAGE, "checks")
     _note_build(connection, bench.settings, as_of)
     return Store(connection, bench.settings, as_of, _visible_methods(connection, bench))
-
-
-def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
-    """Let cells as typed say what they said after the last name that is hidden."""
-    for table, column in NAMING:
-        connection.execute(
-            f'update loaded."{table}_as_typed" as t set "{column}" = h.shown '
-            "from hidden_histories as h "
-            "where h.of_table = ? and h.of_column = ? and h.row_key = t.row_key",
-            [table, column],
-        )
-
-
-def _keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
-    """Copy visible rows into the store, numbered as if the hidden ones were not there."""
-    connection.execute("create schema as_typed")
-    for name in TABLES:
-        columns = ", ".join(f't."{column}"' for column in (*read_schema(name).columns, *TRACE))
-        for source, target in ((name, "main"), (f"{name}_as_typed", "as_typed")):
-            connection.execute(
-                f'create table {target}."{name}" as select {columns}, 1 + row_number() over '
-                "(partition by t.source_file order by t.source_row) as source_row "
-                f'from loaded."{source}" as t '
-                f"semi join visible_{name} as v using (source_file, source_row) "
-                "order by t.source_file, t.source_row"
-            )
-    connection.execute(
-        'create table findings as select code, severity, file, "row", "column", value, problem, '
-        'remedy from visible_findings order by file, "row", code, "column"'
-    )
 
 
 def _note_build(connection: duckdb.DuckDBPyConnection, settings: Settings, as_of: date) -> None:

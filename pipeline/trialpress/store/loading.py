@@ -17,6 +17,8 @@ from trialpress.bench import TABLES
 from trialpress.intake import CheckedBench
 from trialpress.intake.schemas import TableSchema, read_schema
 
+TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
+"""Columns beside those of the schema: where a row came from, and its key as corrections name it."""
 SQL_TYPES = {
     "string": "varchar",
     "integer": "bigint",

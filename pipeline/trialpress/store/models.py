@@ -1,19 +1,25 @@
 """Models and checks: ``.sql`` files, run in the order that DuckDB itself finds.
 
 In:  folders of ``.sql`` files, one ``select`` each; the file's name is the table's.
-Out: tables in the store. A check selects bad rows; its first comment is the sentence it proves.
+Out: tables in the store, whose headers' keys hold. A check selects bad rows; its first comment is
+     the sentence it proves.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from graphlib import TopologicalSorter
 from importlib import resources
 from importlib.resources.abc import Traversable
+from types import MappingProxyType
 
 import duckdb
 
 from trialpress.errors import TrialpressError
+
+KEY = re.compile(r"\bkey: (?P<columns>\w+(?:, \w+)*)")
+"""As in ``grain: one row a run; key: run``, over as many lines as it takes."""
 
 
 class CheckFailedError(TrialpressError):
@@ -29,17 +35,51 @@ class CheckFailedError(TrialpressError):
 
 
 def run_models(
-    connection: duckdb.DuckDBPyConnection, package: str, folder: str, *, temporary: bool = False
+    connection: duckdb.DuckDBPyConnection,
+    package: str,
+    folder: str,
+    *,
+    temporary: bool = False,
+    and_these: Mapping[str, str] = MappingProxyType({}),
 ) -> None:
-    """Make a table of every model in ``folder`` of ``package``, each after those it reads."""
+    """Make a table of every model in ``folder`` of ``package``, each after those it reads.
+
+    ``and_these`` are models, by name, that were written by a loop over tables.
+
+    Raises
+    ------
+    CheckFailedError
+        If two rows of a model have the key that its header declares.
+    """
     kind = "temporary table" if temporary else "table"
     models = {file.name.removesuffix(".sql"): _text(file) for file in _sql_files(package, folder)}
+    models |= and_these
     reads = {
         name: {used for used in connection.get_table_names(sql) if used in models and used != name}
         for name, sql in models.items()
     }
     for name in TopologicalSorter(dict(sorted(reads.items()))).static_order():
         connection.execute(f'create or replace {kind} "{name}" as {models[name]}')
+        _check_key(connection, name, declared_key(models[name]))
+
+
+def declared_key(sql: str) -> tuple[str, ...]:
+    """The columns that a model's or query's header says are its key; none where it says none."""
+    header = " ".join(line.strip("- ") for line in sql.splitlines() if line.startswith("--"))
+    found = KEY.search(header)
+    return tuple(found["columns"].split(", ")) if found else ()
+
+
+def _check_key(connection: duckdb.DuckDBPyConnection, name: str, key: Sequence[str]) -> None:
+    if not key:
+        return
+    columns = ", ".join(f'"{column}"' for column in key)
+    rows = connection.execute(
+        f'select {columns}, count(*) from "{name}" group by all having count(*) > 1 limit 5'
+    ).fetchall()
+    if rows:
+        sentence = f"({', '.join(key)}) names one row of the model {name}."
+        raise CheckFailedError(f"key of {name}", sentence, rows)
 
 
 def run_checks(connection: duckdb.DuckDBPyConnection, package: str, folder: str) -> None:

@@ -3,41 +3,7 @@
 -- rule: a run carries the codes of all warnings on its rows, `corrected` where a correction in
 --       force touched it, `uncertainty-unknown` where a component is missing, and `bench-drift`
 --       where a reference set-up was out of line in this series on this day
-with readings as (
-    select
-        w.run,
-        'weighings' as of_table,
-        w.row_key,
-        w.source_file,
-        w.source_row
-    from weighings as w
-    union all
-    select
-        v.run,
-        'values' as of_table,
-        v.row_key,
-        v.source_file,
-        v.source_row
-    from "values" as v
-    union all
-    select
-        c.run,
-        'counts' as of_table,
-        c.row_key,
-        c.source_file,
-        c.source_row
-    from counts as c
-    union all
-    select
-        g.run,
-        'gradings' as of_table,
-        g.row_key,
-        g.source_file,
-        g.source_row
-    from gradings as g
-),
-
-flags as (
+with flags as (
     select
         r.run,
         f.code as flag

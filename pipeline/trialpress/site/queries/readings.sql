@@ -1,108 +1,62 @@
 -- model: readings
--- grain: one row a reading of a run, as typed; key: run, position, name
+-- grain: one row a reading of a run, as typed; key: run, position, zone, grader
 -- rule: before any correction; the page lists the corrections beside them
-with every_reading as (
+with kinds as (
     select
-        w.run,
-        1 as position,
-        'dose' as what,
-        null as zone,
-        null as grader,
-        w.dose_g as typed,
-        'g' as unit
-    from as_typed.weighings as w
-    union all
+        k.of_table,
+        k.position,
+        k.what
+    from (
+        values
+        ('weighings', 1, 'dose'),
+        ('weighings', 2, 'before'),
+        ('weighings', 3, 'after'),
+        ('weighings', 4, 'gain'),
+        ('weighings', 5, 'blank'),
+        ('values', 1, 'value'),
+        ('counts', 1, 'hits'),
+        ('counts', 2, 'tries'),
+        ('gradings', 1, 'zone')
+    ) as k (of_table, position, what)
+),
+
+every_reading as (
     select
-        w.run,
-        2 as position,
-        'before' as what,
-        null as zone,
-        null as grader,
-        w.before_g as typed,
-        'g' as unit
-    from as_typed.weighings as w
-    union all
-    select
-        w.run,
-        3 as position,
-        'after' as what,
-        null as zone,
-        null as grader,
-        w.after_g as typed,
-        'g' as unit
-    from as_typed.weighings as w
-    union all
-    select
-        w.run,
-        4 as position,
-        'gain' as what,
-        null as zone,
-        null as grader,
-        w.gain_g as typed,
-        'g' as unit
-    from as_typed.weighings as w
-    union all
-    select
-        w.run,
-        5 as position,
-        'blank' as what,
-        null as zone,
-        null as grader,
-        w.blank_g as typed,
-        'g' as unit
-    from as_typed.weighings as w
-    union all
-    select
-        c.run,
-        1 as position,
-        'hits' as what,
-        null as zone,
-        null as grader,
-        c.hits as typed,
-        '' as unit
-    from as_typed.counts as c
-    union all
-    select
-        c.run,
-        2 as position,
-        'tries' as what,
-        null as zone,
-        null as grader,
-        c.tries as typed,
-        '' as unit
-    from as_typed.counts as c
-    union all
-    select
-        g.run,
-        1 as position,
-        'zone' as what,
-        g.zone,
-        g.grader,
-        g.grade as typed,
-        '' as unit
-    from as_typed.gradings as g
-    union all
-    select
-        v.run,
-        1 as position,
-        'value' as what,
-        null as zone,
-        null as grader,
-        v.value as typed,
-        p.unit
-    from as_typed."values" as v
-    inner join runs as r on v.run = r.run
-    inner join protocols as p on r.protocol = p.protocol and r.version = p.version
+        r.run,
+        k.position,
+        k.what,
+        r.zone,
+        r.grader,
+        case k.what
+            when 'dose' then r.dose_g
+            when 'before' then r.before_g
+            when 'after' then r.after_g
+            when 'gain' then r.gain_g
+            when 'blank' then r.blank_g
+            when 'value' then r."value"
+            when 'hits' then r.hits
+            when 'tries' then r.tries
+            when 'zone' then r.grade
+        end as typed,
+        case
+            when k.of_table = 'weighings' then 'g'
+            when k.of_table = 'values' then p.unit
+            else ''
+        end as unit
+    from as_typed.readings as r
+    inner join kinds as k on r.of_table = k.of_table
+    inner join runs as n on r.run = n.run
+    inner join protocols as p on n.protocol = p.protocol and n.version = p.version
 )
 
 select
-    run,
-    position,
-    what,
-    zone,
-    grader,
-    typed,
-    unit
-from every_reading
-where typed is not null
-order by run, position, zone || ', ' || grader
+    e.run,
+    e.position,
+    e.what,
+    e.zone,
+    e.grader,
+    e.typed,
+    e.unit
+from every_reading as e
+where e.typed is not null
+order by e.run, e.position, e.zone || ', ' || e.grader

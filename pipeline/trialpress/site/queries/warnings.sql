@@ -1,5 +1,5 @@
 -- model: warnings
--- grain: one row a warning, in file order; key: file, row, code, column
+-- grain: one row a warning, in file order
 select
     file,
     "row",

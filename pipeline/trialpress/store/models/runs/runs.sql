@@ -6,80 +6,25 @@
 with every_run as (
     select
         r.run,
-        r.day,
-        r.day_date,
-        r.at,
-        r.setup,
-        r.protocol,
-        r.version,
-        'weighings' as reading_table,
-        r.replicate,
-        r.status,
-        r.reason,
-        r.clip,
-        r.operator,
-        r.note,
-        r.source_file as file,
-        r.source_row as "row"
-    from "weighings" as r
-    union all
-    select
-        r.run,
-        r.day,
-        r.day_date,
-        r.at,
-        r.setup,
-        r.protocol,
-        r.version,
-        'values' as reading_table,
-        r.replicate,
-        r.status,
-        r.reason,
-        r.clip,
-        r.operator,
-        r.note,
-        r.source_file as file,
-        r.source_row as "row"
-    from "values" as r
-    union all
-    select
-        r.run,
-        r.day,
-        r.day_date,
-        r.at,
-        r.setup,
-        r.protocol,
-        r.version,
-        'counts' as reading_table,
-        r.replicate,
-        r.status,
-        r.reason,
-        r.clip,
-        r.operator,
-        r.note,
-        r.source_file as file,
-        r.source_row as "row"
-    from "counts" as r
-    union all
-    select
-        g.run,
-        min(g.day) as day,
-        min(g.day_date) as day_date,
-        min(g.at) as at,
-        min(g.setup) as setup,
-        min(g.protocol) as protocol,
-        min(g.version) as version,
-        'gradings' as reading_table,
-        min(g.replicate) as replicate,
-        max(g.status) as status,
-        min(g.reason) as reason,
-        min(g.clip) as clip,
-        string_agg(distinct g.grader, ', ' order by g.grader) as operator,
-        min(g.note) as note,
-        min(g.source_file) as file,
-        min(g.source_row) as "row"
-    from gradings as g
-    group by g.run
+        r.of_table as reading_table,
+        min(r.day) as day,
+        min(r.day_date) as day_date,
+        min(r.at) as at,
+        min(r.setup) as setup,
+        min(r.protocol) as protocol,
+        min(r.version) as version,
+        min(r.replicate) as replicate,
+        max(r.status) as status,
+        min(r.reason) as reason,
+        min(r.clip) as clip,
+        coalesce(
+            string_agg(distinct r.grader, ', ' order by r.grader), min(r.operator)
+        ) as operator,
+        min(r.note) as note,
+        min(r.source_file) as file,
+        min(r.source_row) as "row"
+    from readings as r
+    group by r.run, r.of_table
 )
 
 select

@@ -2,41 +2,7 @@
 -- grain: one row a set-up and protocol version that a row of readings ever named by the date of
 --        the build; key: of_table, row_key, step
 -- rule: as typed (step 0), then after each correction; lines of one correction apply together
-with typed as (
-    select
-        'weighings' as of_table,
-        t.row_key,
-        t.setup,
-        t.protocol,
-        t.version
-    from loaded.weighings_as_typed as t
-    union all
-    select
-        'values' as of_table,
-        t.row_key,
-        t.setup,
-        t.protocol,
-        t.version
-    from loaded.values_as_typed as t
-    union all
-    select
-        'counts' as of_table,
-        t.row_key,
-        t.setup,
-        t.protocol,
-        t.version
-    from loaded.counts_as_typed as t
-    union all
-    select
-        'gradings' as of_table,
-        t.row_key,
-        t.setup,
-        t.protocol,
-        t.version
-    from loaded.gradings_as_typed as t
-),
-
-steps as (
+with steps as (
     select
         t.of_table,
         t.row_key,
@@ -45,7 +11,7 @@ steps as (
         t.setup,
         t.protocol,
         t.version
-    from typed as t
+    from loaded.readings_as_typed as t
     union all
     select
         f.of_table,
@@ -56,7 +22,7 @@ steps as (
         case when f.of_column = 'protocol' then f.now end as protocol,
         case when f.of_column = 'version' then f.now end as version
     from corrections_in_force as f
-    where f.of_table in ('weighings', 'values', 'counts', 'gradings')
+    where f.of_table in (select r.of_table from loaded.readings_as_typed as r)
 )
 
 select

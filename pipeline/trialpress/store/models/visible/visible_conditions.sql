@@ -1,5 +1,5 @@
 -- model: visible_conditions
--- grain: one row of conditions that may be seen; key: day, at
+-- grain: one row of conditions that may be seen; key: source_file, source_row
 -- rule: of a day by the date of the build
 select
     c.source_file,

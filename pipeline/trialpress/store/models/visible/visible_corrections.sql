@@ -1,5 +1,5 @@
 -- model: visible_corrections
--- grain: one row a corrected value that may be seen; key: correction, table, row, column
+-- grain: one row a corrected value that may be seen; key: source_file, source_row
 -- rule: made by the date of the build, to a row that is itself visible, after the last value that
 --       may not be named
 select

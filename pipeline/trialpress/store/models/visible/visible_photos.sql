@@ -1,16 +1,6 @@
 -- model: visible_photos
 -- grain: one row a photo that may be seen; key: photo
 -- rule: a photo is seen with its run, and with every run it was said to show before
-with visible_runs as (
-    select w.run from visible_weighings as w
-    union
-    select v.run from visible_values as v
-    union
-    select c.run from visible_counts as c
-    union
-    select g.run from visible_gradings as g
-)
-
 select
     p.photo,
     p.source_file,
@@ -19,7 +9,7 @@ from loaded.photos as p
 cross join loaded.build as b
 where
     p.day_date <= b.as_of
-    and p.run in (select v.run from visible_runs as v)
+    and p.run in (select v.run from visible_readings as v)
     and p.row_key not in (
         select f.row_key
         from corrections_in_force as f
@@ -27,7 +17,7 @@ where
             f.of_table = 'photos'
             and f.of_column = 'run'
             and (
-                f.was not in (select v.run from visible_runs as v)
-                or f.now not in (select v.run from visible_runs as v)
+                f.was not in (select v.run from visible_readings as v)
+                or f.now not in (select v.run from visible_readings as v)
             )
     )

@@ -1,0 +1,109 @@
+"""What may be seen on a date, and nothing else, into the store.
+
+In:  ``loaded.<table>``, corrected, and ``loaded.<table>_as_typed``; rules in ``models/visible``.
+Out: ``<table>`` and ``as_typed.<table>`` with visible rows only, numbered as if the hidden ones
+     were not there; ``readings`` beside both: the rows of all reading tables in one view.
+"""
+
+from __future__ import annotations
+
+import duckdb
+
+from trialpress.bench import READING_TABLES, TABLES
+from trialpress.intake.schemas import read_schema
+from trialpress.store.loading import TRACE
+from trialpress.store.models import run_models
+
+PACKAGE = "trialpress.store"
+ALWAYS_VISIBLE = ("soils", "instruments")
+"""Tables of the catalogue that are under no rule."""
+NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
+"""Columns of the catalogue that can once have named something hidden."""
+
+
+def keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
+    """Copy what may be seen out of ``loaded``."""
+    _gather_readings(connection, "loaded", "")
+    _gather_readings(connection, "loaded", "_as_typed")
+    rows = {"visible_rows": _visible_rows()}
+    run_models(connection, PACKAGE, "models/visible", temporary=True, and_these=rows)
+    _begin_histories_later(connection)
+    connection.execute("create schema as_typed")
+    for name in TABLES:
+        for source, target in ((name, "main"), (f"{name}_as_typed", "as_typed")):
+            _keep(connection, name, source, target)
+    for schema in ("main", "as_typed"):
+        _gather_readings(connection, schema, "")
+    connection.execute(
+        'create table findings as select code, severity, file, "row", "column", value, problem, '
+        'remedy from visible_findings order by file, "row", code, "column"'
+    )
+
+
+def _gather_readings(connection: duckdb.DuckDBPyConnection, schema: str, suffix: str) -> None:
+    """A view of the rows of all reading tables; columns that a table lacks are NULL there."""
+    parts = " union all by name ".join(
+        f"select '{name}' as of_table, {_columns(name)} from {schema}.\"{name}{suffix}\""
+        for name in READING_TABLES
+    )
+    connection.execute(f'create view {schema}."readings{suffix}" as {parts}')
+
+
+def _visible_rows() -> str:
+    """The rows of all tables but corrections, by the rule of each; see ``models/visible``.
+
+    ``published_row`` counts the visible rows of a file only, so that no gap in the numbers tells of
+    a hidden one; without an embargo it is the row that a spreadsheet shows.
+    """
+    parts = " union all ".join(
+        f"select '{name}' as of_table, t.row_key, t.source_file, t.source_row "
+        f'from loaded."{name}" as t {_rule(name)}'
+        for name in TABLES
+        if name != "corrections"
+    )
+    return (
+        "select of_table, row_key, source_file, source_row, "
+        "1 + row_number() over (partition by source_file order by source_row) as published_row "
+        f"from ({parts})"
+    )
+
+
+def _rule(table: str) -> str:
+    if table in ALWAYS_VISIBLE:
+        return ""
+    rule = "readings" if table in READING_TABLES else table
+    return (
+        f"inner join visible_{rule} as v "
+        "on t.source_file = v.source_file and t.source_row = v.source_row"
+    )
+
+
+def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
+    """Let cells as typed say what they said after the last name that is hidden."""
+    for table, column in NAMING:
+        connection.execute(
+            f'update loaded."{table}_as_typed" as t set "{column}" = h.shown '
+            "from hidden_histories as h "
+            "where h.of_table = ? and h.of_column = ? and h.row_key = t.row_key",
+            [table, column],
+        )
+
+
+def _keep(connection: duckdb.DuckDBPyConnection, name: str, source: str, target: str) -> None:
+    rule = "visible_corrections" if name == "corrections" else "visible_rows"
+    kept = [column for column in _names(name) if column != "source_row"]
+    columns = ", ".join(f't."{column}"' for column in kept)
+    connection.execute(
+        f'create table {target}."{name}" as select {columns}, 1 + row_number() over '
+        "(partition by t.source_file order by t.source_row) as source_row "
+        f'from loaded."{source}" as t semi join {rule} as v using (source_file, source_row) '
+        "order by t.source_file, t.source_row"
+    )
+
+
+def _columns(table: str) -> str:
+    return ", ".join(f'"{column}"' for column in _names(table))
+
+
+def _names(table: str) -> tuple[str, ...]:
+    return *read_schema(table).columns, *TRACE
