@@ -7,16 +7,16 @@ from dataclasses import replace
 import pytest
 
 from trialpress.bench import Settings
-from trialpress.site import verdicts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.result_rows import OverallScope, Spread
 from trialpress.site.summaries import (
     elsewhere_summary,
     setup_summary,
     spread_summary,
     standing_summary,
 )
+from trialpress.view import verdicts
+from trialpress.view.results import OverallScope, Spread
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -28,7 +28,7 @@ def line(material: Material) -> StandingLine:
 
 @pytest.fixture
 def settings(material: Material) -> Settings:
-    return material.facts.settings
+    return material.view.settings
 
 
 def standing(line: StandingLine, *told: tuple[str, str, str]) -> tuple[StandingLine, ...]:
@@ -36,7 +36,7 @@ def standing(line: StandingLine, *told: tuple[str, str, str]) -> tuple[StandingL
     return tuple(
         replace(
             line,
-            name=replace(line.name, machine="Maker", label=label),
+            name=replace(line.name, full=f"Maker ({label})", label=label),
             relation=verdicts.relation(relation),
             top=verdicts.top_cut(top),
         )

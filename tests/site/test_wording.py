@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.site import verdicts, wording
-from trialpress.site.verdicts import Verdict
+from trialpress.site import wording
+from trialpress.view import verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures
 
 NBSP = "\N{NO-BREAK SPACE}"

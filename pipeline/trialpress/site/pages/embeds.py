@@ -58,7 +58,7 @@ def embed_pages(material: Material) -> Iterator[EmbedPage]:
 
 
 def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
-    settings = material.facts.settings
+    settings = material.view.settings
     frame = frame_of(settings, urls.embed_url(chart.name), chart.title, chart.description)
     page = back.url.partition("#")[0]
     is_pictured = chart in (material.charts.overall, *material.charts.standings.values())
@@ -77,7 +77,7 @@ def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> Emb
 
 def _standings(material: Material) -> Iterator[EmbedPage]:
     for key, chart in material.charts.standings.items():
-        series, lines = material.facts.series[key], material.lines[key]
+        series, lines = material.view.series[key], material.lines[key]
         numbers = Numbers(
             (*_places(), say("Mean, {unit}", unit=series.unit), _interval(material)),
             tuple(
@@ -106,19 +106,19 @@ def _overall_numbers(material: Material) -> Numbers:
 
 
 def _machines_and_makers(material: Material) -> Iterator[EmbedPage]:
-    facts = material.facts
+    view = material.view
     for machine, chart in material.charts.machines.items():
-        back = Link(facts.full_name(machine), urls.machine_url(machine))
+        back = Link(view.names.machines[machine], urls.machine_url(machine))
         yield _page(material, chart, back, _set_up_numbers(material, {machine}))
     for maker, chart in material.charts.makers.items():
-        machines = {row.machine for row in facts.machines_of[maker]}
-        back = Link(facts.maker[maker].name, urls.maker_url(maker))
+        machines = {row.machine for row in view.machines_of[maker]}
+        back = Link(view.maker[maker].name, urls.maker_url(maker))
         yield _page(material, chart, back, _set_up_numbers(material, machines))
 
 
 def _set_up_numbers(material: Material, machines: set[str]) -> Numbers:
     """The standings of the set-ups of some machines."""
-    setup = material.facts.setup
+    setup = material.view.setup
     return Numbers(
         (say("Set-up"), _on(), say("Place"), say("Mean"), _interval(material), say("Runs")),
         tuple(
@@ -240,7 +240,7 @@ def _factor_numbers(page: FactorsPage) -> Numbers:
 
 
 def _interval(material: Material) -> str:
-    confidence = figures.percent(material.facts.settings.confidence)
+    confidence = figures.percent(material.view.settings.confidence)
     return say("{confidence} interval", confidence=confidence)
 
 
