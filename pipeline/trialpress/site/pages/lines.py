@@ -13,7 +13,7 @@ from trialpress.site import urls, wording
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.urls import SetupLink
-from trialpress.view import SeriesKey, View, results, typed, verdicts
+from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -85,7 +85,7 @@ def _line(
         value_key=f"{row.mean:.{row.decimals}f}",
         unit=row.unit,
         interval=_interval(row),
-        why=row.why,
+        why=terms.WHY[row.why] if row.why else None,
         runs=figures.count(row.n, "run", "runs"),
         runs_key=row.n,
         relation=verdicts.relation(
