@@ -138,7 +138,7 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
     )
     unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no-repeats")
     assert spread_summary(unknown) == (
-        "No set-up has two runs.",
+        "No set-up has two valid runs under this protocol.",
         (
             "No set-up was run on two days: how much days differ cannot be told, and is not in "
             "the intervals."
