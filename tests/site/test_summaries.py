@@ -136,9 +136,9 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
         "Runs of one set-up vary 1.25 times as much as by chance alone (variance).",
         "All runs were made on one day: how much days differ is not in the intervals.",
     )
-    unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no set-up has two runs")
+    unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no-repeats")
     assert spread_summary(unknown) == (
-        "No set-up has two runs.",
+        "No set-up has two valid runs under this protocol.",
         (
             "No set-up was run on two days: how much days differ cannot be told, and is not in "
             "the intervals."

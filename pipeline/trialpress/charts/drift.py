@@ -15,7 +15,7 @@ from trialpress.charts.drift_form import drift_mould
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import run_reading
 from trialpress.store import grouped
-from trialpress.view import SeriesName, View
+from trialpress.view import SeriesName, View, terms
 from trialpress.view.results import DriftRun
 from trialpress.words import say
 
@@ -76,7 +76,7 @@ def _mark(run: DriftRun, unit: str) -> DriftMark:
         average_lower=run.average_lower,
         average_upper=run.average_upper,
         is_baseline=run.position <= (run.baseline or 0),
-        is_out=BEYOND_LIMITS in run.flags.split(),
-        average_is_out=AVERAGE_BEYOND in run.flags.split(),
+        is_out=BEYOND_LIMITS in terms.codes(run.flags),
+        average_is_out=AVERAGE_BEYOND in terms.codes(run.flags),
         reading=run_reading(run.run, run.day, run.value, unit),
     )

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from trialpress.bench import Settings
 from trialpress.site import wording
 from trialpress.site.pages.lines import StandingLine
-from trialpress.view import verdicts
+from trialpress.view import terms, verdicts
 from trialpress.view.results import OverallScope, Spread
 from trialpress.words import figures, say, say_count
 
@@ -102,7 +102,7 @@ def _scatter(spread: Spread) -> str:
             "Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups).",
             size=size,
         )
-    return wording.sentence(spread.why or "")
+    return wording.sentence(terms.WHY[spread.why] if spread.why else "")
 
 
 def _days(spread: Spread) -> str:

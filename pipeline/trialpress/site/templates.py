@@ -7,10 +7,10 @@ Out: text. A bench's own template wins over the shipped one of the same name.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from typing import ClassVar, Protocol
+from typing import ClassVar, Protocol, TypeVar
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import escape
@@ -19,9 +19,10 @@ from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 from trialpress.words.markup import has_markup
 
-FOLDER = "site_templates"
 STATIC = "static"
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
+
+PageKind = TypeVar("PageKind")
 
 
 class Page(Protocol):
@@ -34,11 +35,9 @@ class Page(Protocol):
         """What is around the page."""
 
 
-def shipped_templates() -> Path:
-    """The site's own templates: inside the package, or beside ``pipeline/`` in a checkout."""
-    package = Path(__file__).resolve().parents[1]
-    installed = package / FOLDER
-    return installed if installed.is_dir() else package.parents[1] / FOLDER
+def of_kind(pages: Iterable[Page], kind: type[PageKind]) -> Iterator[PageKind]:
+    """The pages of one kind among others, in their order."""
+    return (page for page in pages if isinstance(page, kind))
 
 
 def environment(folders: Sequence[Path]) -> Environment:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.charts import Charts, check_vendored, palette_css, read_theme
+from trialpress.charts import Charts, check_vendored, palette_css, read_theme, shipped_templates
 from trialpress.explain import explain_cells
 from trialpress.reach import write_below
 from trialpress.site import crawling, urls
@@ -19,7 +19,7 @@ from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frame import Frame
-from trialpress.site.head import chart_of, preview_picture, with_head
+from trialpress.site.head import preview_picture, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
@@ -45,13 +45,18 @@ from trialpress.site.pages.news import news_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.prices import price_pages
 from trialpress.site.pages.questions import questions_page
-from trialpress.site.pages.search import not_found_page, search_index, search_page
+from trialpress.site.pages.search import (
+    SearchPage,
+    not_found_page,
+    search_index,
+    search_page,
+)
 from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
-from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
+from trialpress.site.templates import STATIC, Page, environment, of_kind, render
 from trialpress.store import grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
@@ -101,12 +106,14 @@ def write_site(
         sentences=word_analyses(view),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
-    _write(folder, f"{STATIC}/search-index.js", search_index(material))
+    pages = pages_of(material)
+    for search in of_kind(pages, SearchPage):
+        _write(folder, f"{STATIC}/search-index.js", search_index(search))
     if spoken() != ENGLISH:
         _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):
         _write(folder, script.url, script.text)
-    written = _write_pages(material, folders, folder)
+    written = _write_pages(material, pages, folders, folder)
     titles = {frame.url: frame.title for frame in written}
     templates = environment(folders)
     for page in moved_pages(view.settings, bench, view.store.as_of, titles):
@@ -114,8 +121,18 @@ def write_site(
     _write_for_programs(material, [frame.canonical for frame in written], folder)
 
 
-def pages_of(material: Material) -> Iterator[Page]:
-    """Every page of the site."""
+def pages_of(material: Material) -> tuple[Page, ...]:
+    """Every page of the site, each made once; search and embeds take from the others."""
+    pages = tuple(_pages(material))
+    return (
+        *pages,
+        search_page(material, pages),
+        not_found_page(material),
+        *embed_pages(material, pages),
+    )
+
+
+def _pages(material: Material) -> Iterator[Page]:
     view, worked = material.view, material.worked
     yield home_page(material)
     yield overall_page(material)
@@ -144,9 +161,6 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield corrections_page(material)
     yield bench_watch_page(material)
     yield news_page(material)
-    yield search_page(material)
-    yield not_found_page(material)
-    yield from embed_pages(material)
 
 
 def data_scripts_of(material: Material) -> Iterator[DataScript]:
@@ -159,19 +173,21 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     yield from (relations_script(view, series) for series in view.series.values())
 
 
-def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> list[Frame]:
+def _write_pages(
+    material: Material, pages: Sequence[Page], folders: Sequence[Path], folder: Path
+) -> list[Frame]:
     """Write every page with what belongs to it, and give back what is around each."""
     written = []
     templates, settings = environment(folders), material.view.settings
-    for bare in pages_of(material):
+    for bare in pages:
         page = with_head(material, bare)
-        frame, chart = page.frame, chart_of(page)
+        frame = page.frame
         written.append(frame)
         _write(folder, frame.url, render(templates, page))
         if isinstance(page, EmbedPage) and frame.embed:
             _write(folder, frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
         elif frame.preview.path == urls.preview_url(frame.url):
-            write_below(folder, frame.preview.path, preview_picture(settings, frame, chart))
+            write_below(folder, frame.preview.path, preview_picture(material, page))
     return written
 
 

@@ -8,87 +8,11 @@ Out: a ``Verdict`` (the name of a shape, and words), or plain words. Words follo
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.words import figures, message, say, say_as
-
-
-class Words(Mapping[str, str]):
-    """Texts by their codes, each in the language that is spoken when it is looked up."""
-
-    def __init__(self, texts: Mapping[str, str]) -> None:
-        """Keep texts that are marked as messages."""
-        self._texts = texts
-
-    def __getitem__(self, code: str) -> str:
-        """The words for one code."""
-        return say(self._texts[code])
-
-    def __iter__(self) -> Iterator[str]:
-        """The codes, in the order they were given in."""
-        return iter(self._texts)
-
-    def __len__(self) -> int:
-        """How many codes have words."""
-        return len(self._texts)
-
-
-BENCH_DRIFT = "bench-drift"
-FLAGS = Words(
-    {
-        "over-recovered": message("over-recovered: more came back than was spread"),
-        "left-above-dose": message("more stayed behind than was spread"),
-        "result-implausible": message("outside what the protocol holds possible, with a reason"),
-        "run-far-off": message("far from the other runs of its set-up"),
-        "readings-repeated": message("the same readings as another run"),
-        "empty-mass-unusual": message("unusual empty mass of the container"),
-        "corrected": message("corrected"),
-        "uncertainty-unknown": message("uncertainty unknown"),
-        BENCH_DRIFT: message("bench out of line: the reference machine read unusually on that day"),
-    }
-)
-SHORT_FLAGS = Words(
-    {
-        "over-recovered": message("over-recovered"),
-        "result-implausible": message("with a reason"),
-        "run-far-off": message("far from its others"),
-        "readings-repeated": message("readings as in another run"),
-        "empty-mass-unusual": message("unusual container"),
-        BENCH_DRIFT: message("bench out of line"),
-    }
-)
-"""Flags whose words say more than there is room for beside a number."""
-SIGNALS = Words(
-    {
-        "beyond-limits": message("beyond the limits"),
-        "moving-average": message("moving average beyond its limits"),
-        "two-of-three-beyond-2-sigma": message("two of three runs far to one side"),
-        "four-of-five-beyond-1-sigma": message("four of five runs to one side"),
-        "eight-on-one-side": message("eight runs in a row on one side"),
-    }
-)
-ACQUIRED = Words(
-    {
-        # For translators: how a machine came to the bench.
-        "bought": message("bought by the bench"),
-        # For translators: how a machine came to the bench.
-        "loaned": message("on loan"),
-        # For translators: how a machine came to the bench.
-        "gifted": message("a gift"),
-        # For translators: how a machine came to the bench.
-        "sponsored": message("sponsored"),
-    }
-)
-READINGS = Words(
-    {
-        "collected": message("mass the machine collected, as a share of the mass spread"),
-        "left": message("mass no longer on the floor, as a share of the mass spread"),
-        "graded": message("share of zones graded clean"),
-        "value": message("a value as read"),
-        "count": message("hits as a share of tries"),
-    }
-)
+from trialpress.view.terms import FLAGS, SHORT_FLAGS, SIGNALS, codes
+from trialpress.words import figures, say, say_as
 
 
 @dataclass(frozen=True)
@@ -164,14 +88,14 @@ def cut_words(top_n: int) -> str:
     return say("the top {n}", n=top_n)
 
 
-def flag_words(flags: str | None) -> tuple[str, ...]:
+def flag_words(flags: str) -> tuple[str, ...]:
     """The flags of one run in words, in the order they stand in."""
-    return tuple(_words(flag) for flag in (flags or "").split())
+    return tuple(_words(flag) for flag in codes(flags))
 
 
-def flag_counts(flags_of_runs: Sequence[str | None]) -> tuple[str, ...]:
+def flag_counts(flags_of_runs: Sequence[str]) -> tuple[str, ...]:
     """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
-    carriers = Counter(flag for flags in flags_of_runs for flag in (flags or "").split())
+    carriers = Counter(flag for flags in flags_of_runs for flag in codes(flags))
     return tuple(
         say(
             "{flag}: {carriers} of {runs}",
@@ -190,7 +114,7 @@ def _words(flag: str) -> str:
 
 def signal_words(signals: str) -> tuple[str, ...]:
     """What a control chart says of one run, in words."""
-    return tuple(SIGNALS[signal] for signal in signals.split())
+    return tuple(SIGNALS[signal] for signal in codes(signals))
 
 
 def standing_marks(

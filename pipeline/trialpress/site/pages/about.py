@@ -12,7 +12,7 @@ from typing import ClassVar
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.view import View, verdicts
+from trialpress.view import View, terms
 from trialpress.words import figures, say
 
 
@@ -60,7 +60,7 @@ def about_page(material: Material) -> AboutPage:
 
 def _acquired(view: View) -> tuple[AcquiredLine, ...]:
     lines = []
-    for how, words in verdicts.ACQUIRED.items():
+    for how, words in terms.ACQUIRED.items():
         machines = [machine for machine in view.machines if machine.acquired == how]
         lines.append(
             AcquiredLine(

@@ -16,7 +16,7 @@ from trialpress.site import urls
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.view import View, results, typed, verdicts
+from trialpress.view import View, results, terms, typed, verdicts
 from trialpress.words import figures, say
 
 FULL_BASELINE = 20
@@ -180,7 +180,7 @@ def _flagged_day(view: View, flagged: results.DriftRun) -> FlaggedDay:
         if (run.protocol, run.series_version) == key
         and run.day_date == flagged.day_date
         and run.run in view.run_result
-        and verdicts.BENCH_DRIFT in view.run_result[run.run].flags.split()
+        and terms.BENCH_DRIFT in terms.codes(view.run_result[run.run].flags)
     ]
     there.sort(key=lambda run: run.run != flagged.run)
     return FlaggedDay(

@@ -17,6 +17,7 @@ from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.view import verdicts
+from trialpress.view.sentences.groups import reason
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 from trialpress.words.figures import three_digits
@@ -233,5 +234,5 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         setup=view.setup[row.setup].label if row.setup else "",
         difference=difference,
         verdict=verdicts.claim(row.verdict) if row.verdict else None,
-        why=row.why or "",
+        why=reason(row.why) if row.why else "",
     )

@@ -21,7 +21,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.machine import no_place, price_words
 from trialpress.site.pages.runs import as_typed
 from trialpress.site.relations import relations_name
-from trialpress.view import View, typed, verdicts
+from trialpress.view import View, terms, typed, verdicts
 from trialpress.words import figures, say, say_as
 
 DATA = "setups"
@@ -151,7 +151,7 @@ def _about(view: View, setup: typed.Setup) -> Sequence[tuple[str, str]]:
         (say("Kind"), kind_name(machine.kind)),
         (say("Head"), machine.head or ""),
         (say("Price"), price_words(machine)),
-        (say("How it came here"), verdicts.ACQUIRED[machine.acquired]),
+        (say("How it came here"), terms.ACQUIRED[machine.acquired]),
         (say("Specimen"), setup.specimen or ""),
         (say("As unboxed"), say("yes") if setup.stock else say("no")),
         (say("Brushes"), setup.brushes or ""),

@@ -1,12 +1,12 @@
 """One chart alone, without the site around it, to be shown inside other sites.
 
-In:  a page of the site that has a chart, and the numbers behind it.
+In:  the pages of the site that have charts, and the numbers behind them.
 Out: ``EmbedPage``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -15,13 +15,14 @@ from trialpress.site import urls, wording
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.bench_watch import WatchedSeries, bench_watch_page
-from trialpress.site.pages.claims import ClaimsPage, claims_pages
-from trialpress.site.pages.factors import FactorsPage, factors_pages
+from trialpress.site.pages.bench_watch import BenchWatchPage, WatchedSeries
+from trialpress.site.pages.claims import ClaimsPage
+from trialpress.site.pages.factors import FactorsPage
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.maker_pair import MakerPairPage, maker_pair_page
-from trialpress.site.pages.overall import overall_page
-from trialpress.site.pages.prices import PricePage, price_pages
+from trialpress.site.pages.maker_pair import MakerPairPage
+from trialpress.site.pages.overall import OverallPage
+from trialpress.site.pages.prices import PricePage
+from trialpress.site.templates import Page, of_kind
 from trialpress.words import figures, say, say_as
 
 
@@ -44,17 +45,22 @@ class EmbedPage:
     numbers: Numbers
 
 
-def embed_pages(material: Material) -> Iterator[EmbedPage]:
-    """The small pages of all charts."""
+def embed_pages(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+    """The small pages of all charts that stand on the pages given."""
     yield from _standings(material)
-    if material.charts.overall:
-        back = Link(say("Overall"), urls.OVERALL)
-        yield _page(material, material.charts.overall, back, _overall_numbers(material))
+    for overall in of_kind(pages, OverallPage):
+        if overall.chart:
+            back = Link(say("Overall"), urls.OVERALL)
+            yield _page(material, overall.chart, back, _overall_numbers(material, overall))
     yield from _machines_and_makers(material)
-    for watched in bench_watch_page(material).series:
-        back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
-        yield _page(material, watched.chart, back, _watched_numbers(watched))
-    yield from _analyses(material)
+    for page in of_kind(pages, BenchWatchPage):
+        for watched in page.series:
+            back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
+            yield _page(material, watched.chart, back, _watched_numbers(watched))
+    yield from _analyses(material, pages)
+    for pair in of_kind(pages, MakerPairPage):
+        if pair.pair_chart:
+            yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
 def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
@@ -95,12 +101,12 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
         yield _page(material, chart, back, numbers)
 
 
-def _overall_numbers(material: Material) -> Numbers:
+def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
     return Numbers(
         (*_places(), say("Mean of all series, %"), _interval(material)),
         tuple(
             (row.name.full, row.place, row.places, row.value, row.interval or say("unknown"))
-            for row in overall_page(material).rows
+            for row in page.rows
         ),
     )
 
@@ -157,20 +163,17 @@ def _watched_numbers(watched: WatchedSeries) -> Numbers:
     )
 
 
-def _analyses(material: Material) -> Iterator[EmbedPage]:
-    """Results against prices, against claims, with what machines are, and of two makers."""
-    for priced in price_pages(material):
+def _analyses(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+    """Results against prices, against claims, with what machines are."""
+    for priced in of_kind(pages, PricePage):
         if priced.chart:
             yield _page(material, priced.chart, _back(priced.frame), _priced_numbers(priced))
-    for claimed in claims_pages(material):
+    for claimed in of_kind(pages, ClaimsPage):
         for one in claimed.charts:
             yield _page(material, one.chart, _back(claimed.frame), _claimed_numbers(claimed))
-    for factors in factors_pages(material):
+    for factors in of_kind(pages, FactorsPage):
         if factors.chart:
             yield _page(material, factors.chart, _back(factors.frame), _factor_numbers(factors))
-    pair = maker_pair_page(material)
-    if pair.pair_chart:
-        yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
 def _back(frame: Frame) -> Link:

@@ -14,7 +14,7 @@ from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.view import verdicts
+from trialpress.view import terms, verdicts
 from trialpress.words import figures, say
 
 
@@ -51,7 +51,7 @@ def figures_page(material: Material) -> FiguresPage:
             ),
             under=urls.METHODS,
         ),
-        readings=tuple(kind for kind in verdicts.READINGS if kind in used),
+        readings=tuple(kind for kind in terms.READINGS if kind in used),
         cut=verdicts.cut_words(settings.top_n),
         one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
         guard=say(

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.machines import kind_name
-from trialpress.view import View, verdicts
+from trialpress.view import View, terms
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:
         kinds=_choices({key.kind: kind_name(key.kind) for key in keys}),
         makers=_choices({key.maker: view.maker[key.maker].name for key in keys}),
         heads=_choices({key.head: key.head for key in keys if key.head}),
-        acquired=_choices({key.acquired: verdicts.ACQUIRED[key.acquired] for key in keys}),
+        acquired=_choices({key.acquired: terms.ACQUIRED[key.acquired] for key in keys}),
         currency=view.settings.currency,
     )
 

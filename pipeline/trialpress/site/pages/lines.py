@@ -13,7 +13,7 @@ from trialpress.site import urls, wording
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.urls import SetupLink
-from trialpress.view import SeriesKey, View, results, typed, verdicts
+from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -32,6 +32,8 @@ class StandingLine:
     place_key: int
     ranked: int
     of: str
+    place_best: int
+    place_worst: int
     places: str
     places_spoken: str
     strip: Strip
@@ -77,6 +79,8 @@ def _line(
         ranked=ranked,
         # For translators: below a place, such as "2": how many set-ups have one.
         of=say("of {ranked}", ranked=ranked),
+        place_best=row.place_best,
+        place_worst=row.place_worst,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
@@ -85,7 +89,7 @@ def _line(
         value_key=f"{row.mean:.{row.decimals}f}",
         unit=row.unit,
         interval=_interval(row),
-        why=row.why,
+        why=terms.WHY[row.why] if row.why else None,
         runs=figures.count(row.n, "run", "runs"),
         runs_key=row.n,
         relation=verdicts.relation(

@@ -25,7 +25,7 @@ from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
 from trialpress.store import grouped
-from trialpress.view import SeriesKey, View, typed, verdicts
+from trialpress.view import SeriesKey, View, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -133,7 +133,7 @@ def _ticket(machine: typed.Machine) -> tuple[Entry, ...]:
         Entry(say("Price"), price_words(machine)),
         Entry(
             say("How it came here"),
-            verdicts.ACQUIRED[machine.acquired],
+            terms.ACQUIRED[machine.acquired],
             f"{urls.ABOUT}#disclosure",
         ),
         Entry(say("First run here"), figures.day(machine.first_day) if machine.first_day else ""),
@@ -164,7 +164,7 @@ def _setup_part(material: Material, setup: typed.Setup) -> SetupPart:
         entries=_setup_entries(setup),
         standings=tuple(standings),
         unranked=tuple(
-            f"{view.series[(row.protocol, row.version)].name.full}: {row.why}"
+            f"{view.series[(row.protocol, row.version)].name.full}: {terms.WHY[row.why]}"
             for row in view.not_ranked
             if row.setup == setup.setup
         ),

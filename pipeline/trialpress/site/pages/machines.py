@@ -13,7 +13,7 @@ from trialpress.analyses.machines import kind_name
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.view import View, typed, verdicts
+from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
 
 
@@ -70,7 +70,7 @@ def _row(view: View, machine: typed.Machine) -> MachineRow:
         head=machine.head or "",
         price="" if machine.price is None else figures.money(machine.price, machine.currency or ""),
         price_key="" if machine.price is None else f"{machine.price:.12g}",
-        acquired=verdicts.ACQUIRED[machine.acquired],
+        acquired=terms.ACQUIRED[machine.acquired],
         setups=str(len(setups)),
         runs=str(valid),
         first_day=figures.day(machine.first_day) if machine.first_day else "",

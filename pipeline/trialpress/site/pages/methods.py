@@ -19,7 +19,7 @@ from trialpress.site.material import Material
 from trialpress.site.method_text import method_html
 from trialpress.site.pages.parameters import Entry, covering_words, parameters
 from trialpress.store import grouped
-from trialpress.view import View, typed, verdicts
+from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
 
 
@@ -155,7 +155,7 @@ def _method_line(view: View, series: typed.Protocol) -> MethodLine:
         method=Link(series.title, urls.method_url(series.protocol)),
         standing=Link(say("Standing"), urls.standing_url(series)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
-        reading=verdicts.READINGS[series.reading],
+        reading=terms.READINGS[series.reading],
         runs=figures.count(valid, "run", "runs"),
     )
 

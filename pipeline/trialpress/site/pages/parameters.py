@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trialpress.site import urls
-from trialpress.view import View, typed, verdicts
+from trialpress.view import View, terms, typed, verdicts
 from trialpress.words import figures, message, say
 
 COVERINGS = {
@@ -44,7 +44,7 @@ def parameters(view: View, version: typed.Protocol) -> tuple[Entry, ...]:
         Entry(say("Zones"), str(version.zones) if version.zones is not None else ""),
         # For translators: before the worst grade of a zone that is called clean.
         Entry(say("Counts as clean"), _clean_limit(version)),
-        Entry(say("Reading"), verdicts.READINGS[version.reading]),
+        Entry(say("Reading"), terms.READINGS[version.reading]),
         Entry(say("Unit"), f"{version.unit}, {verdicts.better_way(version.better)}"),
         Entry(say("Runs asked for"), str(version.min_runs)),
         Entry(say("Difference that matters"), _with_unit(version.matters, version.unit)),

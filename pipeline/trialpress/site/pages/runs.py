@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from trialpress.site import urls, wording
 from trialpress.site.material import Material
-from trialpress.view import SeriesKey, typed, verdicts
+from trialpress.view import SeriesKey, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
@@ -135,7 +135,7 @@ def _line(material: Material, run: typed.Run, decimals: int) -> RunLine:
         value=figures.number(result.value, decimals) if result else None,
         uncertainty=wording.uncertainty(result.u_value, decimals) if result else "",
         flags=verdicts.flag_words(flags),
-        is_astray=verdicts.BENCH_DRIFT in flags.split(),
+        is_astray=terms.BENCH_DRIFT in terms.codes(flags),
         warnings=tuple(
             wording.sentence(warning.problem)
             for warning in view.warnings

@@ -7,7 +7,7 @@ Out: ``SearchPage``, ``NotFoundPage``, and ``search_index`` as a classic script.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -16,9 +16,9 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
-from trialpress.site.pages.factors import factors_pages
-from trialpress.site.pages.prices import price_pages
-from trialpress.site.templates import Page
+from trialpress.site.pages.factors import FactorsPage
+from trialpress.site.pages.prices import PricePage
+from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
 from trialpress.words import message, say, say_as
 
@@ -70,7 +70,7 @@ class NotFoundPage:
     frame: Frame
 
 
-def search_page(material: Material) -> SearchPage:
+def search_page(material: Material, pages: Sequence[Page]) -> SearchPage:
     """The search page."""
     settings = material.view.settings
     return SearchPage(
@@ -80,7 +80,7 @@ def search_page(material: Material) -> SearchPage:
             say("Search"),
             say("Every page of {bench}, by name.", bench=settings.name),
         ),
-        groups=_groups(material),
+        groups=_groups(material, pages),
     )
 
 
@@ -96,14 +96,14 @@ def not_found_page(material: Material) -> NotFoundPage:
     )
 
 
-def search_index(material: Material) -> str:
+def search_index(page: SearchPage) -> str:
     """The index that the search box reads, as a script, so that it also loads from disk."""
-    pages = [
-        {"t": page.title, "k": _kind_words(page.kind), "u": page.url, "x": page.extra}
-        for group in _groups(material)
-        for page in group.pages
+    entries = [
+        {"t": entry.title, "k": _kind_words(entry.kind), "u": entry.url, "x": entry.extra}
+        for group in page.groups
+        for entry in group.pages
     ]
-    lines = ",\n".join(json.dumps(page, ensure_ascii=True) for page in pages)
+    lines = ",\n".join(json.dumps(entry, ensure_ascii=True) for entry in entries)
     return f"window.trialpressIndex = [\n{lines}\n];\n"
 
 
@@ -123,13 +123,13 @@ def _kind_words(kind: str) -> str:
     }[kind]
 
 
-def _groups(material: Material) -> tuple[FindingGroup, ...]:
+def _groups(material: Material, pages: Sequence[Page]) -> tuple[FindingGroup, ...]:
     view = material.view
     return (
         FindingGroup(say("Standings"), (*_standings(view), *_across())),
         FindingGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
         FindingGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
-        FindingGroup(say("Questions"), tuple(_questions(material))),
+        FindingGroup(say("Questions"), tuple(_questions(material, pages))),
         FindingGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
         FindingGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
         FindingGroup(say("About the bench and its data"), _others()),
@@ -160,7 +160,7 @@ def _across() -> tuple[Finding, ...]:
     )
 
 
-def _questions(material: Material) -> Iterator[Finding]:
+def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Finding]:
     """The pages of the analyses."""
     yield Finding(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
     yield Finding(
@@ -176,8 +176,8 @@ def _questions(material: Material) -> Iterator[Finding]:
         name = wording.capitalised(spoken(quantity))
         title = say("Claims: {quantity}", quantity=name)
         yield Finding(title, "question", urls.claims_url(quantity), say("stated measured"))
-    pages: tuple[Page, ...] = (*price_pages(material), *factors_pages(material))
-    for page in pages:
+    by_series: list[Page] = [*of_kind(pages, PricePage), *of_kind(pages, FactorsPage)]
+    for page in by_series:
         if page.frame.url != urls.PRICES:
             yield Finding(page.frame.title, "question", page.frame.url, "")
 

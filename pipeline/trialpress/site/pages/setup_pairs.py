@@ -14,6 +14,7 @@ from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.view import View, verdicts
+from trialpress.view.sentences.groups import reason
 from trialpress.view.sentences.setups import PARTS
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
@@ -78,5 +79,5 @@ def _line(view: View, row: SetupDeltaRow) -> PairLine:
         ),
         runs=figures.listing([str(row.n or 0), str(row.other_n or 0)]),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
-        why=row.why,
+        why=reason(row.why) if row.why else None,
     )

@@ -21,7 +21,7 @@ from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import typed
+from trialpress.view import terms, typed
 from trialpress.words import figures, say
 
 
@@ -110,7 +110,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
             for sentence in spread_summary(spread)
         ),
         unranked=tuple(
-            UnrankedRow(urls.setup_link(view, row.setup), wording.sentence(row.why))
+            UnrankedRow(urls.setup_link(view, row.setup), wording.sentence(terms.WHY[row.why]))
             for row in view.not_ranked
             if (row.protocol, row.version) == key
         ),

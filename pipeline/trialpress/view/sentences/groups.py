@@ -13,6 +13,7 @@ from trialpress.analyses.records import (
     AssociationGroupRow,
     MakerFieldRow,
 )
+from trialpress.view import terms
 from trialpress.view.names import Names
 from trialpress.view.results import MakerOverview
 from trialpress.words import message, say, say_count
@@ -173,7 +174,7 @@ def corrected(p_holm: float | None) -> str:
 
 def reason(why: str | None) -> str:
     """Why there is no figure."""
-    return why or say("there is no such figure")
+    return terms.WHY.get(why, why) if why else say("there is no such figure")
 
 
 def beware(warning: str | None) -> str:

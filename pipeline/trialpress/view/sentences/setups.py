@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.view.names import Names
+from trialpress.view.sentences.groups import reason
 from trialpress.words import message, say
 from trialpress.words.figures import (
     count,
@@ -47,7 +48,9 @@ def setup_delta(row: SetupDeltaRow, names: Names) -> str:
     }
     if row.difference is None or row.low is None or row.high is None:
         return say(
-            "{machine} on {title}: cannot tell {own} from {other}, as {why}.", why=row.why, **told
+            "{machine} on {title}: cannot tell {own} from {other}, as {why}.",
+            why=reason(row.why),
+            **told,
         )
     if row.relation in {"better", "worse"}:
         return _told_apart(row, _told(row, names), told)
