@@ -33,6 +33,7 @@ from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.dates import check_not_ahead
 from trialpress.intake.rules.facts import gather_facts
 from trialpress.intake.rules.identity import check_identities
+from trialpress.intake.rules.protocols import check_overall
 from trialpress.intake.settings import read_settings
 from trialpress.intake.translation import read_translation
 from trialpress.intake.typed import Typed, faults_of, read_typed
@@ -143,6 +144,8 @@ def _check(
     facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
     hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
     ruled = [*check_rules(facts, hidden)]
+    if files.settings is not None:
+        ruled += check_overall(facts, files.settings.overall)
     if now is not None and files.settings is not None:
         ruled += check_not_ahead(facts, now.astimezone(ZoneInfo(files.settings.time_zone)))
     return corrected, _told_once([*files.findings, *corrected.findings, *ruled])

@@ -77,6 +77,7 @@ class Protocol(Record):
     zones: int | None
     unit: str
     better: str
+    matters: Decimal
     least: Decimal | None
     most: Decimal | None
     from_date: date

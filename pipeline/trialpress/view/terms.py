@@ -100,6 +100,15 @@ WHY = Words(
         ),
         "all-planned": message("its runs are planned, none has been made"),
         "all-void": message("all its runs are void"),
+        "mean-not-above-0": message(
+            "a mean of 0 or less in one of the protocols makes the overall 0"
+        ),
+        "mean-near-0": message(
+            "a mean in one of the protocols is so near to 0 that the overall has no interval"
+        ),
+        "no-repeats-in-a-part": message(
+            "one of the protocols has no set-up with two valid runs, so there is no interval"
+        ),
         "none-valid": message("its runs are void or still planned"),
     }
 )
