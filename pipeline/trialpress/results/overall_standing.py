@@ -53,8 +53,8 @@ def rank_overall(
 ) -> OverallTables:
     """Rank every set-up that has a mean in all series that count, both ways and in both scopes.
 
-    A set-up with a series missing gets no place. Set-ups are compared on the scale of the score,
-    with the fewest degrees of freedom of any; what they share - days, and on floors like these the
+    A set-up with a series missing gets no place. Set-ups are compared on the scale of the score;
+    what they share - days, and on floors like these the
     kind of machine - falls out of their differences as far as they share it. By ratio a value of 0
     comes after all others and has no interval. What holds for floors like these is only told where
     there are three floors. ``ranks`` marks the rows that the bench ranks by.
@@ -300,7 +300,8 @@ def _compare(whole: Means, rules: Rules) -> _Compared:
     if math.isnan(errors.df) or not bool(np.all(errors.own > 0)):
         is_better = np.zeros((len(above), len(above)), dtype=np.bool_)
     else:
-        critical = critical_values(rules.confidence, len(above), errors.df)
+        df = _df_of_differences(means)
+        critical = critical_values(rules.confidence, len(above), df)
         apart = np.sqrt(errors.variance_of_differences())
         is_better = simultaneous_differences(scores, apart, critical).is_larger
         found = posterior_chance(scores, errors, rules.top_n)
@@ -315,7 +316,19 @@ def _errors(means: Sequence[OverallMean]) -> MeanErrors:
     shared = np.array([mean.shared for mean in means])
     whole = np.array([mean.error for mean in means]) ** 2
     own = whole - np.sum(shared**2, axis=1)
-    return MeanErrors(own, shared, min(mean.df for mean in means))
+    return MeanErrors(own, shared, float(np.median([mean.df for mean in means])))
+
+
+def _df_of_differences(means: Sequence[OverallMean]) -> Floats:
+    """Degrees of freedom of the difference of every two, shape (k, k).
+
+    Source: Welch-Satterthwaite, as Games and Howell, J. Educ. Stat. 1 (1976) 113, take it. What two
+    set-ups share stands in the degrees of freedom of each, which leaves too few rather than more.
+    """
+    variance = np.array([mean.error for mean in means]) ** 2
+    below = variance**2 / np.array([mean.df for mean in means])
+    pair = (variance[:, None] + variance[None, :]) ** 2
+    return np.asarray(pair / (below[:, None] + below[None, :]))
 
 
 def _why(mean: OverallMean, interval: tuple[float, float]) -> str | None:
