@@ -82,7 +82,7 @@ def _cells(
 def layouts() -> Sequence[tuple[Layout, int]]:
     """The layouts of the study, and how often each is simulated."""
     found = []
-    for setups, top_n, times in ((8, 3, 1000), (20, 5, 600)):
+    for setups, top_n, times in ((8, 3, 600), (20, 5, 600)):
         found += [
             (Layout("3 runs each", setups, top_n, between), times)
             for between in (0.3, 0.6, 1.0, 2.0)

@@ -24,7 +24,8 @@ def test_the_mean_square_is_that_of_statsmodels() -> None:
 
     found = interaction_of(logs, np.full((6, 4), 0.001), ["stick"] * 6)
 
-    assert found.squares == (Square(pytest.approx(residual["mean_sq"]), residual["df"], 1.0),)
+    (square,) = found.squares
+    assert (square.value, square.df) == pytest.approx((residual["mean_sq"], residual["df"]))
     assert found.variance == pytest.approx(residual["mean_sq"] - 0.001)
 
 

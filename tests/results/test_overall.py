@@ -167,6 +167,7 @@ def test_days_that_all_share_fall_out_of_the_overall_s_places() -> None:
 
     assert [(row.place_best, row.place_worst) for row in rows] == [(1, 1), (2, 2), (3, 3)]
     assert rows[0].high is not None
+    assert rows[1].value is not None
     assert rows[0].high > rows[1].value  # the intervals by themselves carry the days
 
 

@@ -15,7 +15,8 @@ from collections.abc import Iterator
 import numpy as np
 from scipy import special
 
-from trialpress.results.shrinkage import MeanErrors, Posterior, posteriors
+from trialpress.results.mean_errors import MeanErrors
+from trialpress.results.shrinkage import Posterior, posteriors
 from trialpress.results.spread import Floats
 
 POINTS = 16
@@ -154,7 +155,7 @@ def chance_of_independent(centre: Floats, sd: Floats, top_n: int, cells: int) ->
     trials = above[is_open]
     fewer = _fewer_others(trials, top_n - int(is_sure.sum()))
     chances[is_open] = [_above_edge(*one) for one in zip(trials, fewer, strict=True)]
-    return chances
+    return np.asarray(chances, dtype=np.float64)
 
 
 def _above_edge(above: Floats, fewer: Floats) -> float:

@@ -133,7 +133,7 @@ def _solve(mean: Floats, errors: MeanErrors, between: float) -> _Solution:
     return _Solution(
         centre=effects[0] + share * left,
         share=share,
-        covariance=np.linalg.inv(precision),
+        covariance=np.asarray(np.linalg.inv(precision), dtype=np.float64),
         log_determinant=float(np.log(variance).sum() + np.linalg.slogdet(precision)[1]),
         squares=float(mean @ (left / variance)),
     )

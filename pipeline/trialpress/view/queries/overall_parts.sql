@@ -1,7 +1,8 @@
 -- model: overall_parts
 -- grain: one row a set-up and series that an overall can take in; key: setup, protocol
 -- units: mean and standard_error in percent
--- rule: only what a geometric mean can take in; the series in the order of their titles, the set-ups by their slug
+-- rule: only what a geometric mean can take in
+-- rule: the series in the order of their titles, the set-ups by their slug
 select
     p.setup,
     p.protocol,
