@@ -1,7 +1,7 @@
 """The form of a control chart, before any run is in it.
 
 In:  nothing but the layouts below.
-Out: moulds, wide and narrow, for the data set ``rows``.
+Out: Vega-Lite, wide and narrow, for the data set ``rows``.
 
 Two panels share the order of the runs: above every run as a circle between its limits, below the
 moving average as a line between narrower ones. What is out of line is a cross in a square.
@@ -10,13 +10,12 @@ moving average as a line between narrower ones. What is out of line is a cross i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 
 import altair as alt
 
-from trialpress.charts import wording
-from trialpress.charts.mould import Mould, compile_mould
-from trialpress.charts.style import (
+from trialpress.charts.chart import Json
+from trialpress.charts.form import place_of
+from trialpress.charts.forms.style import (
     COLOURS,
     DOT_SIZE,
     HAIRLINE,
@@ -27,7 +26,6 @@ from trialpress.charts.style import (
     rows,
     value_axis,
 )
-from trialpress.words import say
 
 SQUARED_CROSS = "M-1,-1H1V1H-1ZM-1,-1L1,1M-1,1L1,-1"
 CROSS_SIZE = 60
@@ -48,23 +46,15 @@ WIDE = Layout(width=660, runs_height=190, average_height=110)
 NARROW = Layout(width=270, runs_height=170, average_height=110)
 
 
-def drift_mould(*, narrow: bool) -> Mould:
-    """The form of all control charts in the language spoken."""
-    headings = say(wording.EVERY_RUN), say(wording.MOVING_AVERAGE)
-    return _compiled(narrow=narrow, headings=headings)
-
-
-@cache
-def _compiled(*, narrow: bool, headings: tuple[str, str]) -> Mould:
-    """The same under these headings, compiled once."""
+def drift_form(*, narrow: bool) -> dict[str, Json]:
+    """The form of all control charts, in Vega-Lite; its words are ``runs`` and ``average``."""
     layout = NARROW if narrow else WIDE
-    every_run, moving_average = headings
     panels = alt.vconcat(
-        _panel(layout, layout.runs_height, every_run, *_runs()),
-        _panel(layout, layout.average_height, moving_average, *_averages()),
+        _panel(layout, layout.runs_height, place_of("runs"), *_runs()),
+        _panel(layout, layout.average_height, place_of("average"), *_averages()),
         spacing=GAP,
     )
-    return compile_mould(finished(panels, SIGNALS))
+    return finished(panels, SIGNALS)
 
 
 def _panel(layout: Layout, height: int, heading: str, *layers: alt.Chart) -> alt.LayerChart:

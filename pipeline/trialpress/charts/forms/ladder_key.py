@@ -1,17 +1,14 @@
-"""The key of a ladder: what tinted, open and dashed mean, where a ladder has them.
+"""The key of a ladder: what tinted, open and dashed mean.
 
-In:  whether any row of the ladder is open, or dashed.
-Out: the items of the key, and its form for the data set ``key``.
+In:  nothing.
+Out: its part of the form, for the data set ``key``. It is a module apart as it is drawn apart.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import altair as alt
 
-from trialpress.charts import wording
-from trialpress.charts.style import (
+from trialpress.charts.forms.style import (
     COLOURS,
     DASHED,
     DOT_SIZE,
@@ -19,31 +16,11 @@ from trialpress.charts.style import (
     SMALL_TEXT_SIZE,
     encoded,
 )
-from trialpress.words import say
 
 SWATCH, SWATCH_HEIGHT, SPACE = 20, 12, 7
 LINE_HEIGHT = 16
 LONGEST = 3
 WORDS_WIDTH = 200
-
-
-@dataclass(frozen=True)
-class KeyItem:
-    """One mark of the key, in the order of ``slot``."""
-
-    slot: int
-    mark: str
-    words: str
-
-
-def key_items(top_n: int, *, any_open: bool, any_dashed: bool) -> list[KeyItem]:
-    """Only the marks that occur."""
-    items = [("tint", wording.top_cut_key(top_n))]
-    if any_open:
-        items.append(("dot", say(wording.FEW_RUNS_KEY)))
-    if any_dashed:
-        items.append(("dashes", say(wording.ONE_RUN_KEY)))
-    return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
 
 
 def key_strip(step: tuple[int, int]) -> alt.LayerChart:

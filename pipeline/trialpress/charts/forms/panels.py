@@ -1,7 +1,7 @@
 """The form of small panels, one a series, before any result is in them.
 
 In:  nothing but the layouts below.
-Out: moulds, wide (two panels side by side) and narrow, for the data set ``rows``.
+Out: Vega-Lite, wide (two panels side by side) and narrow, for the data set ``rows``.
 
 A panel has a row for each set-up, its label above its marks, and may have a last row with the
 means of all other set-ups. Every panel has its own scale: series differ in unit.
@@ -9,12 +9,10 @@ means of all other set-ups. Every panel has its own scale: series differ in unit
 
 from __future__ import annotations
 
-from functools import cache
-
 import altair as alt
 
-from trialpress.charts.mould import Mould, compile_mould
-from trialpress.charts.style import (
+from trialpress.charts.chart import Json
+from trialpress.charts.forms.style import (
     COLOURS,
     DASH,
     DOT_SIZE,
@@ -33,23 +31,22 @@ from trialpress.charts.style import (
     row_position,
     value_axis,
 )
+from trialpress.charts.panels import PANEL_WIDTH
 
-PANEL_WIDTH = 340
 STEP = 42
 LABEL_BAND, MARK_BAND = 0.27, 0.7
 RUN_SIZE, MEAN_SIZE, FIELD_SIZE = 46, 400, 160
 SPACING = {"row": 24, "column": 40}
 
 
-@cache
-def panels_mould(*, columns: int) -> Mould:
-    """The form of all charts with a panel a series, compiled once for each number of columns."""
+def panels_form(*, columns: int) -> dict[str, Json]:
+    """The form of all charts with a panel a series, in Vega-Lite."""
     layers = [_ground(), _labels(), _field(), _intervals(), _means(), _dots(), _runs()]
     panel = alt.LayerChart(layer=layers, data=alt.NamedData(name="rows"))
     sized = panel.properties(width=PANEL_WIDTH, height={"step": STEP})
     panels = sized.facet(PANEL_HEADING, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
     apart = panels.resolve_scale(x="independent", y="independent")
-    return compile_mould(finished(apart, SIGNALS))
+    return finished(apart, SIGNALS)
 
 
 def _ground() -> alt.Chart:

@@ -1,7 +1,7 @@
 """The form of a ladder, before any set-up is in it.
 
-In:  nothing but the layouts below.
-Out: moulds, wide and narrow, for the data sets ``rows`` and ``key``.
+In:  the layouts of ladders.
+Out: Vega-Lite, wide and narrow, for the data sets ``rows`` and ``key``.
 
 The wide ladder has four columns: name, interval, places as a bracket, places in figures. The
 narrow one gives each set-up two lines: name and figures above, interval and bracket below.
@@ -10,17 +10,14 @@ narrow one gives each set-up two lines: name and figures above, interval and bra
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 import altair as alt
 
-from trialpress.charts import wording
 from trialpress.charts.chart import Json
-from trialpress.charts.ladder_key import key_strip
-from trialpress.charts.mould import Mould, compile_mould
-from trialpress.charts.style import (
+from trialpress.charts.form import place_of
+from trialpress.charts.forms.ladder_key import key_strip
+from trialpress.charts.forms.style import (
     COLOURS,
     DASH,
     DOT_SIZE,
@@ -38,7 +35,7 @@ from trialpress.charts.style import (
     rows,
     value_axis,
 )
-from trialpress.words import say
+from trialpress.charts.ladder import NARROW, WIDE, Layout
 
 NEAR = "near === null || (datum.row * {step} > near[0] && (datum.row - 1) * {step} < near[1])"
 BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
@@ -47,51 +44,9 @@ FIGURES_WIDTH = 42
 GAP = 14
 
 
-@dataclass(frozen=True)
-class Layout:
-    """Measures in pixels; bands from 0, the top of a row, to 1."""
-
-    step: int
-    name_width: int
-    interval_width: int
-    places_width: int
-    name_band: float
-    mark_band: float
-    tint_band: float
-    key_step: tuple[int, int]
-
-
-WIDE = Layout(
-    step=26,
-    name_width=262,
-    interval_width=244,
-    places_width=164,
-    name_band=0.5,
-    mark_band=0.5,
-    tint_band=0,
-    key_step=(226, 0),
-)
-NARROW = Layout(
-    step=42,
-    name_width=244,
-    interval_width=168,
-    places_width=116,
-    name_band=0.27,
-    mark_band=0.73,
-    tint_band=0.5,
-    key_step=(0, 18),
-)
-
-
-def ladder_mould(*, narrow: bool) -> Mould:
-    """The form of all ladders in the language spoken."""
-    return _compiled(narrow=narrow, places=say(wording.PLACES_HEADING))
-
-
-@cache
-def _compiled(*, narrow: bool, places: str) -> Mould:
-    """The form of all ladders, compiled once."""
-    panels = _narrow_panels(NARROW, places) if narrow else _wide_panels(WIDE, places)
+def ladder_form(*, narrow: bool) -> dict[str, Json]:
+    """The form of all ladders, in Vega-Lite; its word is ``places``."""
+    panels = _narrow_panels(NARROW) if narrow else _wide_panels(WIDE)
     body = alt.hconcat(*panels, spacing=GAP, bounds="flush")
     key = key_strip((NARROW if narrow else WIDE).key_step)
     signals: dict[str, Json] = {
@@ -104,27 +59,27 @@ def _compiled(*, narrow: bool, places: str) -> Mould:
         "place_ticks": [1],
         "top_n": 1,
     }
-    return compile_mould(finished(alt.vconcat(key, body, spacing=GAP), signals))
+    return finished(alt.vconcat(key, body, spacing=GAP), signals)
 
 
-def _wide_panels(layout: Layout, places: str) -> list[alt.LayerChart]:
+def _wide_panels(layout: Layout) -> list[alt.LayerChart]:
     widths = (layout.name_width, layout.interval_width, layout.places_width, FIGURES_WIDTH)
     return [
         _panel(layout, layout.name_width, *_lines(layout, widths), _names(layout, 0)),
         _panel(layout, layout.interval_width, *_intervals(layout), heading={"expr": "heading"}),
-        _panel(layout, layout.places_width, *_places(layout), heading=places),
+        _panel(layout, layout.places_width, *_places(layout), heading=place_of("places")),
         _panel(layout, FIGURES_WIDTH, _figures(layout, FIGURES_WIDTH)),
     ]
 
 
-def _narrow_panels(layout: Layout, places: str) -> list[alt.LayerChart]:
+def _narrow_panels(layout: Layout) -> list[alt.LayerChart]:
     # Names reach across both panels, so they are drawn with the second, over the first.
     names = _names(layout, -layout.interval_width - GAP)
     brackets = (*_places(layout), names, _figures(layout, layout.places_width))
     intervals = (*_lines(layout, (layout.interval_width, layout.places_width)), *_intervals(layout))
     return [
         _panel(layout, layout.interval_width, *intervals, heading={"expr": "heading"}),
-        _panel(layout, layout.places_width, *brackets, heading=places),
+        _panel(layout, layout.places_width, *brackets, heading=place_of("places")),
     ]
 
 

@@ -12,13 +12,10 @@ from typing import Any, Literal
 import altair as alt
 
 from trialpress.charts.chart import Json
-from trialpress.charts.theme import read_theme
+from trialpress.charts.theme import COLOURS, SMALL_TEXT_SIZE, TEXT_SIZE, THEME
 
-THEME = read_theme()
-COLOURS = THEME.light
+__all__ = ["COLOURS", "SMALL_TEXT_SIZE", "TEXT_SIZE"]
 
-TEXT_SIZE = 13
-SMALL_TEXT_SIZE = 12
 HAIRLINE = 0.6
 LINE_WIDTH = 2
 DOT_SIZE = 62

@@ -1,8 +1,7 @@
-"""Charts are cast: each kind is compiled once, then data and signals are poured in.
+"""Compiled forms of charts, filled with data, signals and words.
 
-In:  a Vega-Lite specification whose data are named and whose variable parts are signals.
-Out: compiled Vega specifications, one for each pouring, that write numbers as the language spoken
-     does.
+In:  compiled Vega specifications in ``compiled/``, as ``forms`` made them with the package.
+Out: the same with rows in them, that write numbers as the language spoken does.
 """
 
 from __future__ import annotations
@@ -10,9 +9,11 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-import vl_convert
 from babel.numbers import get_decimal_symbol, get_group_symbol
 
 from trialpress.charts.chart import Json
@@ -25,27 +26,25 @@ ENGLISH_SIGNS = (".", ",")
 
 
 @dataclass(frozen=True)
-class Mould:
-    """A compiled kind of chart, as JSON text, so that no pouring can change it.
-
-    It is the same in every language but for words that it was compiled with.
-    """
+class Form:
+    """A compiled kind of chart, as JSON text, so that no filling can change it."""
 
     text: str
 
-    def pour(
+    def filled(
         self,
         data: Mapping[str, Sequence[DataclassInstance]],
         signals: Mapping[str, Json],
+        words: Mapping[str, str] = MappingProxyType({}),
     ) -> dict[str, Json]:
-        """A compiled Vega specification with these rows and signal values in it.
+        """A compiled Vega specification with these rows, signal values and words in it.
 
         Raises
         ------
         ValueError
-            If the kind has no such data set or signal.
+            If the kind has no such data set, signal or word.
         """
-        specification: dict[str, Any] = json.loads(self.text)
+        specification: dict[str, Any] = json.loads(self._worded(words))
         for name, records in data.items():
             part = _named(specification["data"], name)
             part["values"] = [asdict(record) for record in records]
@@ -54,12 +53,26 @@ class Mould:
         _write_numbers_as_spoken(specification)
         return specification
 
+    def _worded(self, words: Mapping[str, str]) -> str:
+        text = self.text
+        for name, word in words.items():
+            place = json.dumps(place_of(name))
+            if place not in text:
+                message = f"the chart has no word called {name}"
+                raise ValueError(message)
+            text = text.replace(place, json.dumps(word))
+        return text
 
-def compile_mould(vega_lite: Mapping[str, Json]) -> Mould:
-    """Compile one kind of chart; the ground stays clear, as the page has its own."""
-    specification = vl_convert.vegalite_to_vega(dict(vega_lite))
-    del specification["background"]
-    return Mould(json.dumps(specification))
+
+def place_of(name: str) -> str:
+    """What stands in a form where a word will be."""
+    return f"{{{name}}}"
+
+
+@cache
+def read_form(name: str) -> Form:
+    """A form that came with the package, such as ``ladder-wide``."""
+    return Form(files(__package__).joinpath(f"compiled/{name}.json").read_text(encoding="utf-8"))
 
 
 def _write_numbers_as_spoken(specification: dict[str, Any]) -> None:

@@ -1,7 +1,7 @@
 """The form of panels with a dot a machine, before any machine is in them.
 
 In:  nothing but the layouts below.
-Out: moulds, wide and narrow, for the data set ``rows``.
+Out: Vega-Lite, wide and narrow, for the data set ``rows``.
 
 Values go up, what they are held against goes to the right. A dot's shape says what it is: filled,
 open, or a small cross.
@@ -9,13 +9,10 @@ open, or a small cross.
 
 from __future__ import annotations
 
-from functools import cache
-
 import altair as alt
 
 from trialpress.charts.chart import Json
-from trialpress.charts.mould import Mould, compile_mould
-from trialpress.charts.style import (
+from trialpress.charts.forms.style import (
     COLOURS,
     DOT_SIZE,
     INK_OR_ACCENT,
@@ -35,9 +32,8 @@ PANEL_HEIGHT, SINGLE_HEIGHT = 200, 320
 SPACING = {"row": 28, "column": 44}
 
 
-@cache
-def scatter_mould(*, is_single: bool, narrow: bool, is_log: bool) -> Mould:
-    """The form of all scatters of one layout, compiled once."""
+def scatter_form(*, is_single: bool, narrow: bool, is_log: bool) -> dict[str, Json]:
+    """The form of all scatters of one layout, in Vega-Lite."""
     layers = [
         _intervals(is_log=is_log),
         _marks("beaten", SMALL_CROSS, is_log=is_log),
@@ -53,7 +49,7 @@ def scatter_mould(*, is_single: bool, narrow: bool, is_log: bool) -> Mould:
     panels = panel.facet(PANEL_HEADING, columns=columns, spacing=SPACING).transform_filter(IS_SHOWN)
     apart = panels.resolve_scale(x="independent", y="independent")
     ticks: dict[str, Json] = {"ticks": [1]} if is_log else {}
-    return compile_mould(finished(apart, {**SIGNALS, **ticks}))
+    return finished(apart, {**SIGNALS, **ticks})
 
 
 def _intervals(*, is_log: bool) -> alt.Chart:
