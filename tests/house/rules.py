@@ -13,7 +13,9 @@ from pathlib import Path
 
 import duckdb
 
-MOST_MODULE_LINES = 300
+MOST_MODULE_LINES = 400
+LEAST_MODULE_LINES = 60
+FACES = {"__init__.py", "__main__.py"}
 MOST_FUNCTION_LINES = 40
 VAGUE_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "misc", "data2", "stuff"}
 ONLY_THE_COMMAND_LINE = re.compile(
@@ -52,6 +54,18 @@ def long_module(text: str) -> Iterator[str]:
     lines = len(text.splitlines())
     if lines > MOST_MODULE_LINES:
         yield f"{lines} lines; split it"
+
+
+def short_module(text: str, name: str) -> Iterator[str]:
+    """A module so short that it answers no question of its own, unless it says why it stands alone.
+
+    Its docstring gives the reason in a line of its own: ``Short: a reason``.
+    """
+    lines = len(text.splitlines())
+    docstring = ast.get_docstring(ast.parse(text)) or ""
+    has_reason = re.search(r"^Short: +\S+ \S+", docstring, re.MULTILINE)
+    if lines < LEAST_MODULE_LINES and name not in FACES and not has_reason:
+        yield f"{lines} lines; put it where its reader's question is answered, or say Short: why"
 
 
 def long_functions(text: str) -> Iterator[str]:

@@ -19,12 +19,10 @@ from trialpress.cli.application import app
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
+from trialpress.cli.keeping import new, tidy, words
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
-from trialpress.cli.starting import new
-from trialpress.cli.tidying import tidy
-from trialpress.cli.translating import words
 from trialpress.errors import TrialpressError
 from trialpress.glossary import glossary_lines
 

@@ -26,9 +26,9 @@ from trialpress.desk.append import (
 from trialpress.desk.replacing import replace_durably, replace_unchanged
 from trialpress.errors import UsageError
 from trialpress.intake import Finding, read_schema
-from trialpress.intake.csvfile import read_table_file
 from trialpress.intake.folder import TableFile, list_bench
 from trialpress.intake.nearest import meant
+from trialpress.intake.table_file import read_table_file
 from trialpress.reach import place_below
 
 KEPT = "tidied"

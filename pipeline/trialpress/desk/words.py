@@ -2,6 +2,8 @@
 
 In:  the package's code and templates, the bench's own templates, and what is translated already.
 Out: ``data/words/<language>.po``, brought up to date.
+
+Short: the ``words`` stage does the work; the site's templates, which it may not import, are here.
 """
 
 from __future__ import annotations

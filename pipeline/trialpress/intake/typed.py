@@ -11,14 +11,12 @@ from dataclasses import dataclass
 
 from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, TABLES, Bench
 from trialpress.intake.cells import check_cells
-from trialpress.intake.csvfile import Contents, read_table_file
 from trialpress.intake.findings import Finding, FindingCode, Place, Severity, found
 from trialpress.intake.folder import Listing, TableFile
-from trialpress.intake.records import Faults
-from trialpress.intake.rows import Row
+from trialpress.intake.rows import Faults, Row, Tables
 from trialpress.intake.schema_check import check_schemas
 from trialpress.intake.schemas import read_schema
-from trialpress.intake.screening import Tables
+from trialpress.intake.table_file import Contents, read_table_file
 
 
 @dataclass(frozen=True)

@@ -57,7 +57,7 @@ from trialpress.site.relations import relations_script
 from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
 from trialpress.store import Store
 from trialpress.words import ENGLISH, spoken
-from trialpress.words.scripts import language_script
+from trialpress.words.catalogue import language_script
 
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 

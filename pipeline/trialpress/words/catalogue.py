@@ -21,9 +21,10 @@ from babel.messages.catalog import Catalog, Message
 from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import PoFileError, read_po, write_po
+from babel.numbers import get_decimal_symbol
 
 from trialpress import __version__
-from trialpress.words.language import Language, locale_of
+from trialpress.words.language import Language, locale_of, spoken
 from trialpress.words.markup import markup_of
 
 _KEYWORDS = {
@@ -219,3 +220,29 @@ def _names(text: str) -> set[str]:
     if in_percent:
         return in_percent
     return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
+
+
+def language_script(folders: Sequence[Path]) -> str:
+    """What ``site.js`` takes the language from, before any other script.
+
+    Parameters
+    ----------
+    folders : sequence of Path
+        Where the scripts lie.
+    """
+    language = spoken()
+    said = [
+        one.id if isinstance(one.id, str) else one.id[0] for one in catalogue(folders) if one.id
+    ]
+    texts = {
+        text: forms[0] if len(forms) == 1 else forms
+        for text in said
+        if (forms := language.texts.get(text))
+    }
+    return (
+        "window.trialpressLanguage = {\n"
+        f"texts: {json.dumps(texts, ensure_ascii=False, indent=0)},\n"
+        f"form: (n) => Number({language.plural}),\n"
+        f"decimal: {json.dumps(get_decimal_symbol(language.locale))},\n"
+        "};\n"
+    )
