@@ -7,9 +7,9 @@ The flow, left to right; each stage imports only from those before it::
     measure    readings             -> one value a run, with its uncertainty
     results    values               -> cells, standings, cuts, overviews
     analyses   results              -> the questions after the standings
-    sentences  analyses             -> one exact sentence each
-    charts     results              -> Vega-Lite and still pictures
-    explain    results and readings -> how one figure came about
+    view       all public rows      -> each once, by key, with its names, words and sentences
+    charts     view                 -> Vega-Lite and still pictures
+    explain    view and readings    -> how one figure came about
     site, dataset                   -> what people get
 
 ``flow`` calls them in order. ``words`` speaks the language of the pages, ``desk`` helps at the

@@ -13,7 +13,7 @@ from trialpress.analyses.claims import verdict
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.machines import Contrast, relation_of
 from trialpress.results.separation import relation_of as relation_of_pair
-from trialpress.sentences import associations, claims, cuts, groups, movements, setups, value
+from trialpress.view.sentences import associations, claims, cuts, groups, movements, setups, value
 
 FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)

@@ -118,9 +118,11 @@ def _cell_in_words(cell: CellExplanation) -> str:
 
 def _without_far_off(cell: CellExplanation) -> Iterator[str]:
     """The mean without each run that is far from the others."""
+    from trialpress.view import terms  # noqa: PLC0415
+
     for line in cell.runs:
         others = [other.value for other in cell.runs if other is not line]
-        if FAR_OFF in line.flags.split() and others:
+        if FAR_OFF in terms.codes(line.flags) and others:
             mean = math.fsum(others) / len(others)
             yield (
                 f"{line.run} is far from the others: without it their mean is {mean:.4g} "

@@ -15,11 +15,9 @@ from trialpress.desk.measured import BenchState
 from trialpress.desk.sheet.draft import DraftError
 from trialpress.glossary import explained
 from trialpress.intake import SOURCE_COLUMNS, read_schema
-from trialpress.site import rows
 from trialpress.site.cautions import cautions_for
-from trialpress.store import Store, read_sql
+from trialpress.view import View, typed
 
-SITE = "trialpress.site"
 ON_SHEET = "run dose dose_by replicate set-up planned void soil clean_limit"
 """Words of the sheet that a tester may meet there for the first time."""
 CARRIED = ("instrument", "dose_by", "dose_instrument", "soil_lot", "operator")
@@ -120,15 +118,15 @@ def read_choices(state: BenchState) -> Choices:
     if state.store is None:
         message = "a bench with errors offers nothing"
         raise ValueError(message)
-    store = state.store
-    names = _names(store)
+    view = View(state.store)
+    names = _names(view)
     return Choices(
-        bench=store.settings.name,
+        bench=view.settings.name,
         days=_days(state),
         planned=tuple(_planned(state, names)),
-        methods=tuple(_protocols(store)),
+        methods=tuple(_protocols(view)),
         setups=tuple(SetupChoice(setup, name) for setup, name in names.items()),
-        instruments=tuple(store.records(InstrumentChoice, _query("instruments"))),
+        instruments=tuple(InstrumentChoice(row.instrument, row.unit) for row in view.instruments),
         words=explained(ON_SHEET),
         columns={table: _columns(table) for table in READING_TABLES},
     )
@@ -254,18 +252,15 @@ def _rows(state: BenchState, table: str) -> list[Row]:
     return [{str(k): str(v) for k, v in record.items() if v is not None} for record in records]
 
 
-def _names(store: Store) -> dict[str, str]:
-    return {row.setup: row.name for row in store.records(SetupChoice, _query("setups"))}
+def _names(view: View) -> dict[str, str]:
+    """What each set-up is called, in the order of the names."""
+    names = view.names.setups.values()
+    in_order = sorted(names, key=lambda row: (row.maker_name, row.machine_name, row.label))
+    return {row.setup: row.full for row in in_order}
 
 
-def _query(name: str) -> str:
-    return read_sql("trialpress.desk.sheet", f"queries/{name}.sql")
-
-
-def _protocols(store: Store) -> Iterable[ProtocolChoice]:
-    machines = store.records(rows.Machine, read_sql(SITE, "queries/machines.sql"))
-    setups = store.records(rows.Setup, read_sql(SITE, "queries/setups.sql"))
-    for protocol in store.records(rows.Protocol, read_sql(SITE, "queries/protocols.sql")):
+def _protocols(view: View) -> Iterable[ProtocolChoice]:
+    for protocol in view.protocols:
         yield ProtocolChoice(
             protocol=protocol.protocol,
             version=protocol.version,
@@ -275,11 +270,11 @@ def _protocols(store: Store) -> Iterable[ProtocolChoice]:
             unit=protocol.unit,
             dose=_dose(protocol),
             has_ended=protocol.to_date is not None,
-            cautions=cautions_for([protocol], machines, setups),
+            cautions=cautions_for([protocol], view.machines, view.setups),
         )
 
 
-def _dose(protocol: rows.Protocol) -> str:
+def _dose(protocol: typed.Protocol) -> str:
     if protocol.dose_g is None:
         return ""
     tolerance = protocol.dose_tolerance_g
