@@ -109,6 +109,13 @@ def bare_writes(text: str) -> Iterator[str]:
                 yield f"line {node.lineno}: {name} writes or removes by itself"
 
 
+def calls(text: str, called: re.Pattern[str]) -> Iterator[str]:
+    """Calls of what has one home in the package."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call) and called.fullmatch(ast.unparse(node.func)):
+            yield f"line {node.lineno}: {ast.unparse(node.func)}"
+
+
 def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:
     """A module that does not say what comes in and what goes out."""
     module = ast.parse(text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
 from pathlib import Path
 
@@ -44,7 +45,7 @@ STILL_SHORT = {  # from before there was a floor: none is added
     "trialpress/site/wording.py",
 }
 WRITING_THEMSELVES = {  # and why none of their names comes from data
-    f"{PACKAGE}/reach.py": "the one function",
+    f"{PACKAGE}/paths.py": "the one function",
     f"{PACKAGE}/swap.py": "names of the outputs",
     f"{PACKAGE}/flow.py": "names of the outputs",
     f"{PACKAGE}/site/write.py": "the static files as they are shipped",
@@ -115,6 +116,20 @@ def test_what_is_written_by_a_name_from_data_goes_through_one_function() -> None
 
     checked = [path for path in PACKAGE_MODULES if path.as_posix() not in WRITING_THEMSELVES]
     assert not list(breaches(checked, rules.bare_writes))
+
+
+def test_tables_are_split_and_git_is_run_in_one_place_each() -> None:
+    reads_csv = re.compile(r"(csv\.)?(reader|DictReader)|(pd|pandas)\.read_csv")
+    runs_programs = re.compile(r"subprocess\.\w+|os\.(system|popen|spawn\w+|exec\w+)")
+    assert list(rules.calls("import csv\ncsv.reader(file)", reads_csv))
+    assert list(rules.calls("import subprocess\nsubprocess.run(['git'])", runs_programs))
+
+    def homes(called: re.Pattern[str]) -> set[str]:
+        found = breaches(PACKAGE_MODULES, partial(rules.calls, called=called))
+        return {breach.partition(":")[0].removeprefix(f"{PACKAGE}/") for breach in found}
+
+    assert homes(reads_csv) == {"intake/textfile.py"}
+    assert homes(runs_programs) == {"desk/publish/git.py"}
 
 
 def test_only_the_command_line_prints_exits_or_reads_clock_and_environment() -> None:

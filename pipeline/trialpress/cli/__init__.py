@@ -55,8 +55,8 @@ def _explain_words() -> None:
         if command.callback is None:
             continue
         lines = glossary_lines(f"{command.callback.__doc__} {_help_of(command.callback)}")
-        told = "\n\n".join(lines)
-        command.epilog = f"{command.epilog}\n\nWords:\n\n{told}" if lines else command.epilog
+        text = "\n\n".join(lines)
+        command.epilog = f"{command.epilog}\n\nWords:\n\n{text}" if lines else command.epilog
 
 
 def _help_of(callback: Callable[..., object]) -> str:

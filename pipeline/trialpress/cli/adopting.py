@@ -139,10 +139,12 @@ def _as_json(adoption: Adoption) -> dict[str, object]:
             {"sheet": row.origin.sheet, "row": row.origin.row, "table": row.table, **row.cells}
             for row in adoption.rows
         ],
-        "adopted_before": [{"sheet": one.sheet, "row": one.row} for one in adoption.already],
+        "adopted_before": [
+            {"sheet": origin.sheet, "row": origin.row} for origin in adoption.already
+        ],
         "refused": [
-            {"sheet": one.origin.sheet, "row": one.origin.row, "reason": one.reason}
-            for one in adoption.refused
+            {"sheet": row.origin.sheet, "row": row.origin.row, "reason": row.reason}
+            for row in adoption.refused
         ],
         "marks": [
             {"sheet": sheet.name, "row": mark.row, "cell": mark.cell, "mark": mark.words}

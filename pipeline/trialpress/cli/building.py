@@ -71,8 +71,8 @@ def _tell_what_comes(checked: CheckedBench, as_of: date) -> None:
 
     coming = what_comes(checked, as_of)
     typer.echo("To become visible:" if coming else f"Nothing is dated after {as_of}.")
-    for one in coming:
-        typer.echo(f"  {one.text}")
+    for event in coming:
+        typer.echo(f"  {event.text}")
 
 
 @app.command(epilog="Example: trialpress build --as-of 2026-03-01 --out preview")

@@ -77,18 +77,18 @@ def tidy(
     folder = bench_at(bench)
     with locked(folder):
         found = find_untidy(folder, files or ())
-        sound = [one for one in found if not _faults(one)]
+        sound = [file for file in found if not _faults(file)]
         written = write_tidied(folder, sound) if yes else ()
     if as_json:
         typer.echo(json.dumps(_as_json(found, written), ensure_ascii=False, indent=2))
     elif not quiet:
         _tell(found, dict(written), done=yes)
-    if any(_faults(one) for one in found):
+    if any(_faults(file) for file in found):
         raise typer.Exit(1)
 
 
 def _faults(file: Tidied) -> list[str]:
-    return [one.text for one in file.findings if one.severity is Severity.ERROR]
+    return [finding.text for finding in file.findings if finding.severity is Severity.ERROR]
 
 
 def _as_json(
@@ -97,27 +97,27 @@ def _as_json(
     kept = dict(written)
     return [
         {
-            "file": one.name,
-            "difference": list(one.difference),
-            "faults": _faults(one),
-            "original": kept.get(one.name),
+            "file": file.name,
+            "difference": list(file.difference),
+            "faults": _faults(file),
+            "original": kept.get(file.name),
         }
-        for one in found
+        for file in found
     ]
 
 
 def _tell(found: Sequence[Tidied], kept: dict[str, str], *, done: bool) -> None:
-    for one in found:
-        typer.echo(one.name)
-        for line in _faults(one) or one.difference:
+    for file in found:
+        typer.echo(file.name)
+        for line in _faults(file) or file.difference:
             typer.echo(f"  {line}")
-        if one.name in kept:
-            typer.echo(f"  Written. The original is kept as {kept[one.name]}.")
-        elif _faults(one):
+        if file.name in kept:
+            typer.echo(f"  Written. The original is kept as {kept[file.name]}.")
+        elif _faults(file):
             typer.echo("  Left as it is: mend this first.")
     if not found:
         typer.echo("Every file has the house form.")
-    elif not done and not all(_faults(one) for one in found):
+    elif not done and not all(_faults(file) for file in found):
         typer.echo("Nothing was written. To write this, add --yes.")
 
 

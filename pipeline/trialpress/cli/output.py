@@ -32,8 +32,10 @@ def report(findings: Sequence[Finding], *, as_json: bool) -> None:
         for finding in findings:
             typer.echo(f"{finding.severity.value}: {finding.text}")
     # Warnings come again with every build: their words are not explained each time.
-    faults = [one for one in findings if one.severity is Severity.ERROR]
-    lines = glossary_lines(" ".join(f"{one.column} {one.problem} {one.remedy}" for one in faults))
+    faults = [finding for finding in findings if finding.severity is Severity.ERROR]
+    lines = glossary_lines(
+        " ".join(f"{finding.column} {finding.problem} {finding.remedy}" for finding in faults)
+    )
     if lines:
         typer.echo("\n".join(["Words:", *(f"  {line}" for line in lines)]))
 

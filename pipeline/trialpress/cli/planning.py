@@ -143,12 +143,12 @@ def _tell(answer: Plan, question: PlanQuestion) -> None:
 
 def _tell_missing(answer: Plan) -> None:
     for (title, version), series in groupby(
-        answer.missing, key=lambda one: (one.tally.title, one.tally.version)
+        answer.missing, key=lambda shortfall: (shortfall.tally.title, shortfall.tally.version)
     ):
         members = list(series)
         typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
-        for one in members:
-            typer.echo(f"  {one.text}")
+        for shortfall in members:
+            typer.echo(f"  {shortfall.text}")
     if answer.suggestion.wanted:
         typer.echo(answer.duration.text)
 
@@ -178,17 +178,17 @@ def _as_json(answer: Plan, page: Path | None) -> dict[str, object]:
         "sheet": None if page is None else {"day": page.stem, "page": str(page)},
         "missing": [
             {
-                "setup": one.tally.setup,
-                "protocol": one.tally.protocol,
-                "version": one.tally.version,
-                "runs": one.runs,
-                "reason": one.reason.value,
+                "setup": shortfall.tally.setup,
+                "protocol": shortfall.tally.protocol,
+                "version": shortfall.tally.version,
+                "runs": shortfall.runs,
+                "reason": shortfall.reason.value,
             }
-            for one in answer.missing
+            for shortfall in answer.missing
         ],
         "suggested": [
-            {"setup": one.tally.setup, "protocol": one.tally.protocol, "runs": one.runs}
-            for one in answer.suggestion.wanted
+            {"setup": want.tally.setup, "protocol": want.tally.protocol, "runs": want.runs}
+            for want in answer.suggestion.wanted
         ],
         "reasons": list(answer.suggestion.reasons),
         "runs": answer.duration.runs,

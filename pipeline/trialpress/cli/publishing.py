@@ -179,8 +179,12 @@ def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
     changes = ready.changes
     lists = (("added", changes.added), ("changed", changes.changed), ("removed", changes.removed))
     if manner.as_json:
-        told = {name: list(paths) for name, paths in lists}
-        typer.echo(json.dumps({"published": manner.done, **told, "vanished": list(gone)}, indent=2))
+        paths_by_name = {name: list(paths) for name, paths in lists}
+        typer.echo(
+            json.dumps(
+                {"published": manner.done, **paths_by_name, "vanished": list(gone)}, indent=2
+            )
+        )
         return
     if manner.quiet:
         return

@@ -53,6 +53,8 @@ def write_words(bench: Bench, tag: str) -> Translated:
     path = bench.translation(tag)
     folders = (package, shipped_templates(), bench.own_templates)
     try:
-        return bring_up_to_date(path, catalogue([one for one in folders if one.is_dir()], tag))
+        return bring_up_to_date(
+            path, catalogue([folder for folder in folders if folder.is_dir()], tag)
+        )
     except (PoFileError, ValueError) as error:
         raise UnreadableTranslationError(bench.name_of(path)) from error

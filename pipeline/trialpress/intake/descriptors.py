@@ -18,15 +18,15 @@ from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.folder import Package
 from trialpress.intake.schemas import read_schema_text
 from trialpress.intake.textfile import read_text
-from trialpress.reach import Reach, reach_of
+from trialpress.paths import Destination, destination_of
 
 Json = Mapping[str, Any]
 FILE_NAME = "datapackage.json"
 _STANDARD_PROFILES = "https://datapackage.org/profiles/"
 _OPENED = ("path", "extrapaths", "schema", "dialect", "profile", "$schema", "jsonschema", "data")
-_REACHES = {
-    Reach.NETWORK: FindingCode.DESCRIPTOR_NETWORK,
-    Reach.OUTSIDE: FindingCode.DESCRIPTOR_OUTSIDE,
+_OUTWARD = {
+    Destination.NETWORK: FindingCode.DESCRIPTOR_NETWORK,
+    Destination.OUTSIDE: FindingCode.DESCRIPTOR_OUTSIDE,
 }
 _RULED = ("type", "format", "constraints", "trueValues", "falseValues", "missingValues")
 _DIALECT: Mapping[str, Sequence[object]] = {
@@ -85,9 +85,9 @@ def _reaching(item: Json, package: Package, place: Place) -> Iterator[Finding]:
         value = item.get(key)
         for path in value if isinstance(value, list) else [value]:
             if isinstance(path, str) and not path.startswith(_STANDARD_PROFILES):
-                reach = reach_of(path, package.folder)
-                if reach in _REACHES:
-                    yield found(_REACHES[reach], Place(place.file, column=key), path)
+                destination = destination_of(path, package.folder)
+                if destination in _OUTWARD:
+                    yield found(_OUTWARD[destination], Place(place.file, column=key), path)
 
 
 def _check_resource(resource: Json, package: Package, place: Place) -> Iterator[Finding]:

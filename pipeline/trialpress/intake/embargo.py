@@ -85,7 +85,7 @@ def what_comes(checked: CheckedBench, as_of: date) -> tuple[Coming, ...]:
 
     A set-up brings its machine and its runs with it, a day its runs.
     """
-    return tuple(sorted({one for one in _dated(checked) if one.on > as_of}))
+    return tuple(sorted({coming for coming in _dated(checked) if coming.on > as_of}))
 
 
 def _dated(checked: CheckedBench) -> Iterator[Coming]:

@@ -89,7 +89,7 @@ def read_files(bench: Bench) -> ReadFiles:
     typed = read_typed(bench, listing)
     methods = read_methods(bench, listing.methods, typed.tables["protocols"])
     named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
-    descriptors = (one for package in listing.packages for one in check_descriptor(package))
+    descriptors = (finding for package in listing.packages for finding in check_descriptor(package))
     return ReadFiles(
         bench=bench,
         settings=settings.settings,

@@ -44,8 +44,8 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
     cells = check_cells(row for rows in tables.values() for row in rows)
     unsure = _unsure(read, listing)
     schema = check_schemas(tables, unsure)
-    told = _one_a_cell([*doubts, *cells, *schema], shape)
-    return Typed(tables, unsure, (*shape, *told, *_missing_files(bench, tables, listing)))
+    of_cells = _one_a_cell([*doubts, *cells, *schema], shape)
+    return Typed(tables, unsure, (*shape, *of_cells, *_missing_files(bench, tables, listing)))
 
 
 def faults_of(findings: Iterable[Finding]) -> Faults:

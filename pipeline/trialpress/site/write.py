@@ -13,7 +13,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
-from trialpress.reach import write_below
+from trialpress.paths import write_below
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed

@@ -42,7 +42,7 @@ from trialpress.intake import (
     read_schema,
 )
 from trialpress.lock import locked
-from trialpress.reach import place_below
+from trialpress.paths import place_below
 
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
 NAME_TAKEN = "the bench has a run of that name already"

@@ -43,9 +43,9 @@ class Catalogue:
 
     def version_on(self, protocol: str, day: str) -> ProtocolVersion | None:
         """The version in force on a day; the newest, should there be several."""
-        known = [one for one in self.versions if one.protocol == protocol]
-        fitting = [one for one in known if one.start <= day <= one.end]
-        return max(fitting, key=lambda one: int(one.version), default=None)
+        known = [version for version in self.versions if version.protocol == protocol]
+        fitting = [version for version in known if version.start <= day <= version.end]
+        return max(fitting, key=lambda version: int(version.version), default=None)
 
 
 def read_catalogue(checked: CheckedBench) -> Catalogue:

@@ -94,7 +94,7 @@ def read_mapping(file: Path | None) -> Mapping:
 
 
 def _check_names(file: Path, content: Named[str, Any]) -> None:
-    keys = [one.name for one in fields(Mapping)]
+    keys = [key.name for key in fields(Mapping)]
     _check(file, content, keys, "key")
     for part in ("columns", "fixed", "values", "units"):
         if not isinstance(content.get(part, {}), dict):
@@ -120,7 +120,7 @@ def _check(file: Path, content: Named[str, Any], known: object, what: str) -> No
 def _as_text(value: Any) -> Any:  # noqa: ANN401  TOML holds anything
     """Numbers and truth values as our tables have them: text."""
     if isinstance(value, dict):
-        return {str(key): _as_text(one) for key, one in value.items()}
+        return {str(key): _as_text(item) for key, item in value.items()}
     if isinstance(value, bool):
         return "true" if value else "false"
     return str(value)
@@ -160,7 +160,7 @@ def _aliases() -> dict[str, str]:
     text = files("trialpress.desk.adopt").joinpath("aliases.toml").read_text(encoding="utf-8")
     names = {alias: name for name, known in tomllib.loads(text).items() for alias in known}
     for table in READING_TABLES:
-        for one in read_schema(table).fields:
-            names[_plain(one.name)] = one.name
-            names[_plain(one.title)] = one.name
+        for column in read_schema(table).fields:
+            names[_plain(column.name)] = column.name
+            names[_plain(column.title)] = column.name
     return {alias: name for alias, name in names.items() if name != "run"}

@@ -19,7 +19,7 @@ from trialpress.desk.append import append_rows, read_table_text
 from trialpress.desk.bench_copy import ADOPTED
 from trialpress.desk.replacing import replace_durably
 from trialpress.intake import CheckedBench, read_schema
-from trialpress.reach import place_below
+from trialpress.paths import place_below
 
 FINGERPRINT = 12
 

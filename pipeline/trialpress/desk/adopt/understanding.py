@@ -185,7 +185,8 @@ class _Reader:
         return {
             name: found
             for name, found in mixed.items()
-            if name in self.catalogue.machines and name not in {one.casefold() for one in ours}
+            if name in self.catalogue.machines
+            and name not in {setup_name.casefold() for setup_name in ours}
         }
 
     def read(self, row: RawRow, origin: Origin) -> UnderstoodRow | RefusedRow:

@@ -107,7 +107,7 @@ def propose(bench: Bench, request: CorrectionRequest) -> Proposal:
     with copied_bench(bench) as copy:
         append_rows(copy.corrections_file, read_schema(TABLE).columns, lines)
         known = findings_of(bench)
-        findings = tuple(one for one in findings_of(copy) if one not in known)
+        findings = tuple(finding for finding in findings_of(copy) if finding not in known)
         _refuse(findings, known)
         effects, summary = _effects(bench, copy, request.corrected_on)
     return Proposal(correction, changes, lines, effects, summary, findings)
@@ -189,7 +189,7 @@ def _line(request: CorrectionRequest, correction: str, change: CellChange) -> di
 def _refuse(findings: Iterable[Finding], known: Sequence[Finding]) -> None:
     """Refuse what puts a row at fault that is not at fault already; other faults do not matter."""
     at_fault = {(finding.file, finding.row) for finding in _errors(known)}
-    new = [one for one in _errors(findings) if (one.file, one.row) not in at_fault]
+    new = [finding for finding in _errors(findings) if (finding.file, finding.row) not in at_fault]
     if new:
         raise RefusedCorrectionError(new)
 

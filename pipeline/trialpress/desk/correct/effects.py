@@ -118,7 +118,7 @@ def summary_of(before: Figures, after: Figures) -> tuple[str, ...]:
         for key in dict.fromkeys(row for table, row in (*before, *after) if table == "standings")
     ]
     moved = [(key, old, new) for key, old, new in standings if old.get("mean") != new.get("mean")]
-    rest = [one for one in standings if one not in moved]
+    rest = [standing for standing in standings if standing not in moved]
     sentences = [_mean(key, old, new) for key, old, new in moved]
     sentences += [*_places(rest), *_intervals(rest)]
     return tuple(sentences) or ("No mean, place or interval changes; other figures do.",)

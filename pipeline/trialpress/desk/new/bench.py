@@ -164,7 +164,7 @@ def _tables() -> Iterator[str]:
 def _line(schema: TableSchema, field: Field) -> str:
     name = f"**{field.name}**" if field.required else field.name
     star = r"\*" if field.blank_until_run else ""
-    where = [one.table for one in schema.references if field.name in one.columns]
+    where = [reference.table for reference in schema.references if field.name in reference.columns]
     refers = f" As in {where[0]}.csv." if where else ""
     meaning = f"{field.meaning}{refers}".replace("|", r"\|")
     return f"| {name}{star} | {meaning} |"

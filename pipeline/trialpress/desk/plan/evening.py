@@ -70,13 +70,13 @@ def in_bench_order(
         Of the shuffling.
     """
     references = [tally for tally in tallies if tally.is_reference]
-    blocks = sorted(wanted, key=lambda one: _block(one.tally))
+    blocks = sorted(wanted, key=lambda want: _block(want.tally))
     generator = random.Random(seed)  # noqa: S311  an order of runs, no secret
     return tuple(
         tally
-        for block, members in groupby(blocks, key=lambda one: _block(one.tally))
+        for block, members in groupby(blocks, key=lambda want: _block(want.tally))
         for tally in _in_block(
-            list(members), [one for one in references if _block(one) == block], generator
+            list(members), [tally for tally in references if _block(tally) == block], generator
         )
     )
 
@@ -89,11 +89,11 @@ def _in_block(
     wanted: Sequence[Wanted], references: Sequence[Tally], generator: random.Random
 ) -> Iterator[Tally]:
     """A block between two runs of the reference, which count towards those it wants itself."""
-    reference = max(references, key=lambda one: (one.runs, one.setup), default=None)
+    reference = max(references, key=lambda tally: (tally.runs, tally.setup), default=None)
     runs = [
-        one.tally
-        for one in wanted
-        for _ in range(one.runs - 2 if one.tally == reference else one.runs)
+        want.tally
+        for want in wanted
+        for _ in range(want.runs - 2 if want.tally == reference else want.runs)
     ]
     runs.sort(key=lambda tally: tally.setup)
     generator.shuffle(runs)
@@ -110,11 +110,11 @@ def read_paces(store: Store) -> dict[str, Pace]:
 def duration_of(wanted: Iterable[Wanted], paces: Mapping[str, Pace]) -> Duration:
     """How long the wanted runs take together."""
     wanted = list(wanted)
-    timed = [one for one in wanted if one.tally.protocol in paces]
+    timed = [want for want in wanted if want.tally.protocol in paces]
     return Duration(
-        runs=sum(one.runs for one in wanted),
-        timed=sum(one.runs for one in timed),
-        minutes=sum(one.runs * paces[one.tally.protocol].minutes for one in timed),
+        runs=sum(want.runs for want in wanted),
+        timed=sum(want.runs for want in timed),
+        minutes=sum(want.runs * paces[want.tally.protocol].minutes for want in timed),
     )
 
 

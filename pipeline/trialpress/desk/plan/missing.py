@@ -120,4 +120,4 @@ def _some(tally: Tally, runs: int, reason: MissingReason) -> Iterator[Missing]:
 
 def of_protocol(missing: Iterable[Missing], protocol: str | None) -> tuple[Missing, ...]:
     """Those of one protocol; all of them where none is named."""
-    return tuple(one for one in missing if protocol in {None, one.tally.protocol})
+    return tuple(shortfall for shortfall in missing if protocol in {None, shortfall.tally.protocol})

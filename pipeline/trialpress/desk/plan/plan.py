@@ -90,12 +90,12 @@ def _suggestion(
 def _first(missing: tuple[Missing, ...], runs: int | None) -> tuple[Wanted, ...]:
     """What is missing, up to a number of runs."""
     wanted: list[Wanted] = []
-    left = runs if runs is not None else sum(one.runs for one in missing)
-    for one in missing:
-        given = min(one.runs, left)
+    left = runs if runs is not None else sum(shortfall.runs for shortfall in missing)
+    for shortfall in missing:
+        given = min(shortfall.runs, left)
         left -= given
         if given:
-            wanted.append(Wanted(one.tally, given))
+            wanted.append(Wanted(shortfall.tally, given))
     return tuple(wanted)
 
 

@@ -133,7 +133,7 @@ def suggest_settling(series: OpenSeries, top_n: int, runs: int) -> Suggestion:
 
 def _settled(what: str, cut: Cut, after: Cut, runs: int) -> str:
     """How open a cut is, before and after, in set-ups that may still be in or out."""
-    now, then = (int(np.sum(_is_open(one.chances()))) for one in (cut, after))
+    now, then = (int(np.sum(_is_open(moment.chances()))) for moment in (cut, after))
     if not now:
         return f"{what} is hardly open: each set-up is in or out with a chance above 95 %."
     closed = f"that leaves {then}" if then else "that leaves none"
@@ -150,16 +150,16 @@ def _is_open(chances: Floats) -> NDArray[np.bool_]:
     return np.asarray((chances > OPEN) & (chances < 1 - OPEN))
 
 
-def suggest_separating(series: OpenSeries, one: str, other: str, confidence: float) -> Suggestion:
+def suggest_separating(series: OpenSeries, setup: str, rival: str, confidence: float) -> Suggestion:
     """Runs that each of two set-ups needs to be told apart, under the rule of the standings."""
-    i, j = _index(series, one), _index(series, other)
+    i, j = _index(series, setup), _index(series, rival)
     bout = _bout(series, i, j, confidence)
     more = runs_to_separate(bout)
     first, unit = series.tallies[i], series.tallies[i].unit
     found = (
-        f"{first.title}: {one} and {other} differ by {abs(bout.difference):.3g} {unit} in the runs "
-        f"so far. If that is how they really differ, {bout.runs[0]} and {bout.runs[1]} runs tell "
-        f"them apart {_times(separation_power(bout))}."
+        f"{first.title}: {setup} and {rival} differ by {abs(bout.difference):.3g} {unit} in the "
+        f"runs so far. If that is how they really differ, {bout.runs[0]} and {bout.runs[1]} runs "
+        f"tell them apart {_times(separation_power(bout))}."
     )
     reasons = [found]
     if abs(bout.difference) < first.matters:
@@ -172,7 +172,7 @@ def suggest_separating(series: OpenSeries, one: str, other: str, confidence: flo
     if series.ranking.spread is None:
         reasons.append("For counts and grades this is a rough guide.")
     wanted = [Wanted(series.tallies[k], more) for k in (i, j)] if more else []
-    return Suggestion(tuple(wanted), tuple(reasons), f"plan: separate {one} {other}")
+    return Suggestion(tuple(wanted), tuple(reasons), f"plan: separate {setup} {rival}")
 
 
 def _times(chance: float) -> str:

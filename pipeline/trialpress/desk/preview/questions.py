@@ -39,8 +39,8 @@ class RowFaultyError(FaultyDataError):
 
     def __init__(self, assessment: Assessment) -> None:
         faults = [f for f in assessment.findings if f.severity is Severity.ERROR]
-        told = " ".join(f"{fault.column or 'row'}: {fault.problem}." for fault in faults)
-        super().__init__(f"Nothing was written. {told} Mend it, or void the run with a reason.")
+        problems = " ".join(f"{fault.column or 'row'}: {fault.problem}." for fault in faults)
+        super().__init__(f"Nothing was written. {problems} Mend it, or void the run with a reason.")
 
 
 @dataclass

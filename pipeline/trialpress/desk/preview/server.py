@@ -130,10 +130,10 @@ class _Handler(BaseHTTPRequestHandler):
             try:
                 while True:
                     try:
-                        told = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
+                        message = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
                     except queue.Empty:
-                        told = ": still here\n\n"
-                    self.wfile.write(told.encode())
+                        message = ": still here\n\n"
+                    self.wfile.write(message.encode())
                     self.wfile.flush()
             except OSError:
                 return

@@ -17,7 +17,7 @@ from trialpress.bench import Bench
 from trialpress.desk.publish.site import HOST_FILES, Changes, Site, compare, digests_of
 from trialpress.desk.replacing import NotKeptError, remains_in, replace_durably
 from trialpress.errors import UsageError
-from trialpress.reach import Reach, place_below, reach_of, remove_below
+from trialpress.paths import Destination, destination_of, place_below, remove_below
 
 MANIFEST = ".trialpress-published.json"
 
@@ -82,7 +82,7 @@ def plan_mirror(folder: Path, site: Site, bench: Bench) -> Mirror:
     """
     _refuse_overlap(folder, (site.folder, bench.data, bench.own_templates))
     owned = _read_manifest(folder / MANIFEST)
-    if any(reach_of(path, folder) is not Reach.INSIDE for path in owned):
+    if any(destination_of(path, folder) is not Destination.INSIDE for path in owned):
         raise ManifestError(folder / MANIFEST)
     live = digests_of(folder, owned.keys() | site.files.keys())
     hosts = (HOST_FILES & live.keys()) - owned.keys()
@@ -94,7 +94,7 @@ def plan_mirror(folder: Path, site: Site, bench: Bench) -> Mirror:
         for path in (*changes.changed, *changes.removed)
         if live[path] not in owned.get(path, ())
     ]
-    astray = [path for path in files if reach_of(path, folder) is not Reach.INSIDE]
+    astray = [path for path in files if destination_of(path, folder) is not Destination.INSIDE]
     if foreign or astray:
         first, *others = sorted({*foreign, *astray})
         raise ForeignFileError(folder / first, len(others))
@@ -149,7 +149,7 @@ def _remove_remains(folder: Path, ours: Iterable[str]) -> None:
 
 def _refuse_overlap(folder: Path, taken: Sequence[Path]) -> None:
     target = folder.resolve()
-    for place in (one.resolve() for one in taken):
+    for place in map(Path.resolve, taken):
         if target.is_relative_to(place) or place.is_relative_to(target):
             raise TakenFolderError(folder, place)
 

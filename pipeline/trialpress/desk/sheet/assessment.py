@@ -146,8 +146,8 @@ def _deviation(this: MeasuredRun, runs: Iterable[MeasuredRun]) -> Deviation | No
 def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
     if u_value != u_value:  # noqa: PLR0124  NaN: a component is not known
         return "standard uncertainty unknown"
-    told = wording.uncertainty(published(u_value, decimals), decimals)
-    return f"standard uncertainty {figures.with_unit(told, unit)}"
+    words = wording.uncertainty(published(u_value, decimals), decimals)
+    return f"standard uncertainty {figures.with_unit(words, unit)}"
 
 
 def _others(deviation: Deviation | None, decimals: int, unit: str) -> str:
@@ -157,11 +157,11 @@ def _others(deviation: Deviation | None, decimals: int, unit: str) -> str:
     off = figures.with_unit(figures.number(abs(deviation.difference), decimals), unit)
     mean = figures.with_unit(figures.number(deviation.mean, decimals), unit)
     runs = figures.count(deviation.runs, "run", "runs")
-    told = f"{off} {side} the mean of this set-up's other {runs} ({mean})"
+    words = f"{off} {side} the mean of this set-up's other {runs} ({mean})"
     if deviation.in_spreads is None or deviation.spread is None:
-        return f"{told}. No run-to-run spread is known yet."
+        return f"{words}. No run-to-run spread is known yet."
     spread = figures.with_unit(figures.number(deviation.spread, decimals), unit)
-    return f"{told}: {deviation.in_spreads:.1f} times the run-to-run spread of {spread}."
+    return f"{words}: {deviation.in_spreads:.1f} times the run-to-run spread of {spread}."
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from trialpress.desk.append import TableText, joined, read_table_text, started
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
-from trialpress.reach import place_below
+from trialpress.paths import place_below
 
 LONGEST_TEXT = 2_000
 MOST_ROWS = 500

@@ -19,7 +19,7 @@ from trialpress.desk.replacing import NotKeptError, flush_folder
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
-from trialpress.reach import place_below
+from trialpress.paths import place_below
 
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     "weighings": (

@@ -52,7 +52,9 @@ def check_rules(records: BenchRecords, hidden: frozenset[str] = frozenset()) -> 
 
 def _at_fault(records: BenchRecords, findings: Iterable[Finding]) -> frozenset[str]:
     """Runs with an error in one of their rows."""
-    places = {(one.file, one.row) for one in findings if one.severity is Severity.ERROR}
+    places = {
+        (finding.file, finding.row) for finding in findings if finding.severity is Severity.ERROR
+    }
     return frozenset(
         run.run
         for run in (*records.runs, *records.gradings)

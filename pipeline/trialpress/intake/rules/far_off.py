@@ -50,14 +50,16 @@ def check_far_off(records: BenchRecords) -> Iterator[Finding]:
     for series in _by_series(records):
         cells = _by_setup(series)
         far = _far_from_own(cells)
-        for one in far:
+        for far_off in far:
             yield _finding(
-                one, likely_slip(one.result, one.centre, one.limit / 3) or _swap(one, far)
+                far_off,
+                likely_slip(far_off.result, far_off.centre, far_off.limit / 3)
+                or _swap(far_off, far),
             )
-        for one in _far_from_field(cells):
-            slip = likely_slip(one.result, one.centre, one.limit)
+        for far_off in _far_from_field(cells):
+            slip = likely_slip(far_off.result, far_off.centre, far_off.limit)
             if slip:
-                yield _finding(one, slip)
+                yield _finding(far_off, slip)
 
 
 def _by_series(records: BenchRecords) -> Iterator[list[Result]]:
@@ -84,9 +86,9 @@ def _far_from_own(cells: Mapping[str, list[Result]]) -> list[FarOff]:
     far = []
     for cell in cells.values():
         left = list(cell)
-        while (one := _furthest(left, field, *spread)) is not None:
-            far.append(one)
-            left.remove(one.result)
+        while (far_off := _furthest(left, field, *spread)) is not None:
+            far.append(far_off)
+            left.remove(far_off.result)
     return far
 
 
@@ -143,14 +145,14 @@ def _far_from_field(cells: Mapping[str, list[Result]]) -> Iterator[FarOff]:
             yield FarOff(cell[0], centre, _FIELD_NEAR * sd, len(cells) - 1, is_of_field=True)
 
 
-def _swap(one: FarOff, far: Iterable[FarOff]) -> str:
+def _swap(far_off: FarOff, far: Iterable[FarOff]) -> str:
     """Whether two runs of one day fit once their set-ups are exchanged."""
     for other in far:
         is_crossed = (
-            other.result.run.setup != one.result.run.setup
-            and other.result.run.day == one.result.run.day
-            and abs(float(one.result.value) - other.centre) <= other.limit
-            and abs(float(other.result.value) - one.centre) <= one.limit
+            other.result.run.setup != far_off.result.run.setup
+            and other.result.run.day == far_off.result.run.day
+            and abs(float(far_off.result.value) - other.centre) <= other.limit
+            and abs(float(other.result.value) - far_off.centre) <= far_off.limit
         )
         if is_crossed:
             return f"its set-up and that of {other.result.run.run} look exchanged"
@@ -161,21 +163,21 @@ def _values(results: Iterable[Result]) -> list[float]:
     return [float(result.value) for result in results]
 
 
-def _finding(one: FarOff, slip: str) -> Finding:
-    run = one.result.run
+def _finding(far_off: FarOff, slip: str) -> Finding:
+    run = far_off.result.run
     texts = {
-        "result": _shown(float(one.result.value)),
-        "unit": one.result.protocol.unit,
-        "centre": _shown(one.centre),
-        "limit": _shown(one.limit),
+        "result": _shown(float(far_off.result.value)),
+        "unit": far_off.result.protocol.unit,
+        "centre": _shown(far_off.centre),
+        "limit": _shown(far_off.limit),
         "setup": run.setup,
-        "others": str(one.others),
+        "others": str(far_off.others),
         "slip": slip,
     }
-    variant = "field" if one.is_of_field else "slip" if slip else ""
-    place = run.place(one.result.column)
+    variant = "field" if far_off.is_of_field else "slip" if slip else ""
+    place = run.place(far_off.result.column)
     return found(
-        FindingCode.RUN_FAR_OFF, place, run.text(one.result.column), variant=variant, **texts
+        FindingCode.RUN_FAR_OFF, place, run.text(far_off.result.column), variant=variant, **texts
     )
 
 

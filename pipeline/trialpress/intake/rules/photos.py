@@ -16,7 +16,7 @@ from trialpress.bench import SavedFile, saved_file
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.rows import PhotoRecord
 from trialpress.intake.rules.records import BenchRecords
-from trialpress.reach import Reach, reach_of
+from trialpress.paths import Destination, destination_of
 
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _THUMBNAIL = (64, 64)
@@ -40,9 +40,9 @@ def check_photos(records: BenchRecords) -> Iterator[Finding]:
 def _check_photo(photo: PhotoRecord, days_folder: Path) -> Iterator[Finding]:
     folder = days_folder / str(photo.row.day)
     place = photo.place("file")
-    reach = reach_of(photo.file, folder)
-    if reach is not Reach.INSIDE:
-        variant = reach.value
+    destination = destination_of(photo.file, folder)
+    if destination is not Destination.INSIDE:
+        variant = destination.value
         yield found(FindingCode.PHOTO_OUTSIDE, place, photo.file, variant=variant)
     elif not (folder / photo.file).is_file():
         yield found(FindingCode.PHOTO_MISSING, place, photo.file, day=photo.row.day)

@@ -1,7 +1,7 @@
 """Whether a path that came from data stays inside its folder; what is written or removed by it.
 
 In:  a folder, and a path below it as it stands in a table, a descriptor, a manifest or an address.
-Out: how far it reaches; the place it names, or a refusal. Whatever is written or removed by a name
+Out: where it leads; the place it names, or a refusal. Whatever is written or removed by a name
      from data goes through ``place_below``.
 """
 
@@ -16,7 +16,7 @@ from trialpress.errors import FaultyDataError
 _ADDRESS = re.compile(r"[A-Za-z][A-Za-z0-9+.-]+:|//|\\\\")
 
 
-class Reach(Enum):
+class Destination(Enum):
     """Where a path leads."""
 
     INSIDE = "inside"
@@ -34,19 +34,19 @@ class OutsideFolderError(FaultyDataError):
         )
 
 
-def reach_of(path: str, folder: Path) -> Reach:
+def destination_of(path: str, folder: Path) -> Destination:
     """Say where ``path``, taken from ``folder``, leads; links are followed."""
     if _ADDRESS.match(path):
-        return Reach.NETWORK
+        return Destination.NETWORK
     parts = PurePosixPath(path.replace("\\", "/")).parts
     is_rooted = path.startswith(("/", "\\", "~")) or bool(PureWindowsPath(path).drive)
     if is_rooted or ".." in parts or "\0" in path:
-        return Reach.OUTSIDE
+        return Destination.OUTSIDE
     try:
         is_inside = (folder / path).resolve().is_relative_to(folder.resolve())
     except (OSError, RuntimeError):
-        return Reach.OUTSIDE
-    return Reach.INSIDE if is_inside else Reach.OUTSIDE
+        return Destination.OUTSIDE
+    return Destination.INSIDE if is_inside else Destination.OUTSIDE
 
 
 def place_below(root: Path, name: str) -> Path:
@@ -57,7 +57,7 @@ def place_below(root: Path, name: str) -> Path:
     OutsideFolderError
         If it is not inside, or is the folder itself.
     """
-    if reach_of(name, root) is not Reach.INSIDE or not PurePosixPath(name).parts:
+    if destination_of(name, root) is not Destination.INSIDE or not PurePosixPath(name).parts:
         raise OutsideFolderError(root, name)
     return root / name
 

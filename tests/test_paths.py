@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from trialpress.reach import OutsideFolderError, place_below, remove_below, write_below
+from trialpress.paths import OutsideFolderError, place_below, remove_below, write_below
 
 ASTRAY = ["../x", "a/../../x", "/x", "~/x", "C:/x", "..\\x", "https://x.example/", "", ".", "a\0b"]
 
