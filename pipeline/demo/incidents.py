@@ -42,7 +42,7 @@ class Void(_Incident):
 
 
 @dataclass(frozen=True)
-class Windfall(_Incident):
+class OverRecovery(_Incident):
     """A run in which something came along with the dose."""
 
     extra_g: str
@@ -86,8 +86,8 @@ _VOIDS = read_rows(
     keys=4,
 )
 
-_WINDFALLS = read_rows(
-    Windfall,
+_OVER_RECOVERIES = read_rows(
+    OverRecovery,
     """
     setup         | protocol | version | replicate | extra_g | note
     vasp-50-boost | crumbs   | 1       | 2         | 0.74    | new felt strip shed fibres
@@ -139,7 +139,7 @@ gradda-2-stock  | deep-rug
 """
 
 VOIDS = {void.key: void for void in _VOIDS}
-WINDFALLS = {windfall.key: windfall for windfall in _WINDFALLS}
+OVER_RECOVERIES = {run.key: run for run in _OVER_RECOVERIES}
 SLIPS = {slip.key: slip for slip in _SLIPS}
 PLANNED = tuple((cells["setup"], cells["protocol"]) for cells in read_cells(_PLANNED))
 

@@ -17,11 +17,11 @@ from shutil import rmtree
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # so that `demo` is found as a script
 
-from demo.cast import MACHINES, MAKERS
 from demo.claims import claims
 from demo.days import DAYS, BenchDay, conditions_of
+from demo.equipment import FLOORS, INSTRUMENTS, SOILS
 from demo.incidents import as_typed, corrections, table_of
-from demo.kit import FLOORS, INSTRUMENTS, SOILS
+from demo.machines import MACHINES, MAKERS
 from demo.photos import Snapshot, snapshots
 from demo.protocols import PROTOCOLS, method_pages
 from demo.readings import readings_of

@@ -18,7 +18,7 @@ from trialpress.bench import TABLES, Bench
 from trialpress.intake import FindingCode, read_bench
 from trialpress.intake.corrections import (
     Corrected,
-    CorrectionLine,
+    CorrectionRecord,
     apply_corrections,
     read_corrections,
 )
@@ -147,7 +147,7 @@ def test_corrections_up_to_a_date_are_a_beginning_of_all_of_them(days: list[int]
         line(step + 2, "before_g", (values[step], values[step + 1]), on, f"c{step}")
         for step, on in enumerate(dates)
     ]
-    corrections: tuple[CorrectionLine, ...] = read_corrections(lines)
+    corrections: tuple[CorrectionRecord, ...] = read_corrections(lines)
 
     for count in range(len(corrections) + 1):
         corrected = apply_corrections(

@@ -16,10 +16,10 @@ from rich.console import Console
 
 from trialpress.cli.adopting import adopt
 from trialpress.cli.application import app
+from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
-from trialpress.cli.keeping import new, tidy, words
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish

@@ -22,7 +22,7 @@ FIXED_COLUMNS = frozenset({"at", "publish_on"})
 
 
 @dataclass(frozen=True)
-class CorrectionLine:
+class CorrectionRecord:
     """One line of ``corrections.csv``."""
 
     line: Row
@@ -48,10 +48,10 @@ class Corrected:
     findings: tuple[Finding, ...]
 
 
-def read_corrections(lines: Iterable[Row]) -> tuple[CorrectionLine, ...]:
+def read_corrections(lines: Iterable[Row]) -> tuple[CorrectionRecord, ...]:
     """Read lines that satisfy their schema, in the order they apply: by date, then as filed."""
     corrections = [
-        CorrectionLine(
+        CorrectionRecord(
             line=line,
             correction=str(line.cells["correction"]),
             table=str(line.cells["table"]),
@@ -66,7 +66,7 @@ def read_corrections(lines: Iterable[Row]) -> tuple[CorrectionLine, ...]:
     return tuple(sorted(corrections, key=lambda correction: correction.corrected_on))
 
 
-def apply_corrections(tables: Tables, corrections: Iterable[CorrectionLine]) -> Corrected:
+def apply_corrections(tables: Tables, corrections: Iterable[CorrectionRecord]) -> Corrected:
     """Apply corrections one after the other.
 
     Parameters
@@ -85,7 +85,7 @@ def apply_corrections(tables: Tables, corrections: Iterable[CorrectionLine]) -> 
     corrections = tuple(corrections)
     rows = _by_key(tables)
     findings = [*_split_corrections(corrections)]
-    last: dict[tuple[str, str, str], CorrectionLine] = {}
+    last: dict[tuple[str, str, str], CorrectionRecord] = {}
     for correction in corrections:
         row = rows.get((correction.table, correction.row))
         refusals = list(_refusals(correction, row, tables))
@@ -114,7 +114,7 @@ def _key_text(row: Row) -> str:
     return "|".join(cell or "" for cell in row.key)
 
 
-def _refusals(correction: CorrectionLine, row: Row | None, tables: Tables) -> Iterator[Finding]:
+def _refusals(correction: CorrectionRecord, row: Row | None, tables: Tables) -> Iterator[Finding]:
     """Reasons why a line cannot be applied at all."""
     if row is None:
         yield _unknown_row(correction, tables)
@@ -137,7 +137,7 @@ def _refusals(correction: CorrectionLine, row: Row | None, tables: Tables) -> It
         yield from _wrong_value(correction)
 
 
-def _unknown_row(correction: CorrectionLine, tables: Tables) -> Finding:
+def _unknown_row(correction: CorrectionRecord, tables: Tables) -> Finding:
     known = frozenset(_key_text(row) for row in tables[correction.table])
     near = nearest(correction.row, known)
     return found(
@@ -151,7 +151,7 @@ def _unknown_row(correction: CorrectionLine, tables: Tables) -> Finding:
     )
 
 
-def _wrong_value(correction: CorrectionLine) -> Iterator[Finding]:
+def _wrong_value(correction: CorrectionRecord) -> Iterator[Finding]:
     """What is wrong with the new entry, by itself."""
     field = read_schema(correction.table).field(correction.column)
     place = correction.line.place("now")
@@ -162,7 +162,7 @@ def _wrong_value(correction: CorrectionLine) -> Iterator[Finding]:
         yield _value_finding(correction, wrong)
 
 
-def _value_finding(correction: CorrectionLine, wrong: Finding) -> Finding:
+def _value_finding(correction: CorrectionRecord, wrong: Finding) -> Finding:
     return found(
         FindingCode.CORRECTION_VALUE,
         correction.line.place("now"),
@@ -172,7 +172,7 @@ def _value_finding(correction: CorrectionLine, wrong: Finding) -> Finding:
     )
 
 
-def _mismatches(correction: CorrectionLine, row: Row) -> Iterator[Finding]:
+def _mismatches(correction: CorrectionRecord, row: Row) -> Iterator[Finding]:
     stands = row.cells[correction.column]
     if correction.was != stands:
         yield found(
@@ -189,9 +189,9 @@ def _mismatches(correction: CorrectionLine, row: Row) -> Iterator[Finding]:
         yield found(FindingCode.CORRECTION_SAME, place, correction.now)
 
 
-def _split_corrections(corrections: Iterable[CorrectionLine]) -> Iterator[Finding]:
+def _split_corrections(corrections: Iterable[CorrectionRecord]) -> Iterator[Finding]:
     """Lines of one correction apply together, so they carry one date."""
-    first: dict[str, CorrectionLine] = {}
+    first: dict[str, CorrectionRecord] = {}
     for correction in corrections:
         earlier = first.setdefault(correction.correction, correction)
         if earlier.corrected_on != correction.corrected_on:
@@ -207,7 +207,7 @@ def _split_corrections(corrections: Iterable[CorrectionLine]) -> Iterator[Findin
 
 
 def _lost_references(
-    applied: Iterable[CorrectionLine], rows: Mapping[tuple[str, str], Row], tables: Tables
+    applied: Iterable[CorrectionRecord], rows: Mapping[tuple[str, str], Row], tables: Tables
 ) -> Iterator[Finding]:
     """Corrected references that lead nowhere once everything is applied."""
     for correction in applied:

@@ -15,7 +15,7 @@ from trialpress.bench import Bench, Settings
 from trialpress.intake.checked import CheckedBench, build_tables
 from trialpress.intake.corrections import (
     Corrected,
-    CorrectionLine,
+    CorrectionRecord,
     apply_corrections,
     read_corrections,
 )
@@ -177,7 +177,7 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     return Corrected(numbered, everything.findings)
 
 
-def _until(as_of: date, corrections: Iterable[CorrectionLine]) -> Iterable[CorrectionLine]:
+def _until(as_of: date, corrections: Iterable[CorrectionRecord]) -> Iterable[CorrectionRecord]:
     return (correction for correction in corrections if correction.corrected_on <= as_of)
 
 

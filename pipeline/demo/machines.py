@@ -1,4 +1,4 @@
-"""The cast: makers and their machines, all invented.
+"""Makers and their machines, all invented.
 
 In:  nothing.
 Out: rows of ``makers.csv`` and ``machines.csv``.

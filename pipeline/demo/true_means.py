@@ -99,7 +99,7 @@ _REFERENCE_BATCH = "ref"
 
 
 @dataclass(frozen=True)
-class Strength:
+class SetupTruth:
     """The truth about one set-up."""
 
     setup: str
@@ -108,15 +108,15 @@ class Strength:
     scatter: float
 
 
-def _strengths() -> dict[str, Strength]:
+def _setup_truths() -> dict[str, SetupTruth]:
     scatter = {cells["setup"]: float(cells["scatter"]) for cells in read_cells(_SCATTER)}
     found = {}
     for cells in read_cells(_TRUE_MEANS):
         setup, batch, *_ = cells.values()
         means = {name: float(text) for name, text in list(cells.items())[2:] if text}
-        found[setup] = Strength(setup, batch, means, scatter.get(setup, 1.0))
+        found[setup] = SetupTruth(setup, batch, means, scatter.get(setup, 1.0))
     return found
 
 
-STRENGTHS = _strengths()
-REFERENCE = next(s.setup for s in STRENGTHS.values() if s.batch == _REFERENCE_BATCH)
+SETUP_TRUTHS = _setup_truths()
+REFERENCE = next(s.setup for s in SETUP_TRUTHS.values() if s.batch == _REFERENCE_BATCH)
