@@ -101,6 +101,19 @@ runtime  | 1.4    | 0.4    | 5     | 2
 """
 
 
+_TEXTS = Path(__file__).parent / "methods"
+_CAUTIONS = {
+    "deep-rug": ("dust", "mains", "batteries", "noise"),
+    "carpet": ("dust", "mains", "batteries", "noise"),
+    "crevices": ("dust", "mains", "batteries", "noise"),
+    "crumbs": ("mains", "batteries", "noise"),
+    "hair": ("mains", "batteries", "noise"),
+    "stain": ("wet", "batteries", "noise"),
+    "noise": ("mains", "batteries", "noise"),
+    "runtime": ("batteries", "noise"),
+}
+
+
 @dataclass(frozen=True)
 class Truth:
     """How one protocol's runs come out, apart from what the set-up is capable of."""
@@ -129,19 +142,6 @@ def protocol_on(name: str, date: str) -> Protocol:
         for row in PROTOCOLS
         if row.protocol == name and row.from_date <= date <= (row.to_date or "9999")
     )
-
-
-_TEXTS = Path(__file__).parent / "methods"
-_CAUTIONS = {
-    "deep-rug": ("dust", "mains", "batteries", "noise"),
-    "carpet": ("dust", "mains", "batteries", "noise"),
-    "crevices": ("dust", "mains", "batteries", "noise"),
-    "crumbs": ("mains", "batteries", "noise"),
-    "hair": ("mains", "batteries", "noise"),
-    "stain": ("wet", "batteries", "noise"),
-    "noise": ("mains", "batteries", "noise"),
-    "runtime": ("batteries", "noise"),
-}
 
 
 def method_pages() -> dict[str, str]:

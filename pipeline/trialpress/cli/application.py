@@ -33,16 +33,6 @@ app = typer.Typer(
 )
 
 
-@app.callback(invoke_without_command=True)
-def about(
-    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,  # noqa: FBT002
-) -> None:
-    """Print the version, or leave the rest to a command."""
-    if version:
-        typer.echo(f"trialpress {__version__}")
-        raise typer.Exit
-
-
 BenchOption = Annotated[
     Path, typer.Option("--bench", metavar="DIR", help="The bench folder, the one with data/ in it.")
 ]
@@ -78,6 +68,16 @@ class SinceOptionError(UsageError):
 
     def __init__(self, since: date, as_of: date) -> None:
         super().__init__(f"--since {since} is not before {as_of}, the date of the build.")
+
+
+@app.callback(invoke_without_command=True)
+def about(
+    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,  # noqa: FBT002
+) -> None:
+    """Print the version, or leave the rest to a command."""
+    if version:
+        typer.echo(f"trialpress {__version__}")
+        raise typer.Exit
 
 
 def bench_at(root: Path) -> Bench:

@@ -185,6 +185,7 @@ def read_table_text(file: Path) -> TableText | None:
         raise UnreadableTableError(file, "it is not UTF-8") from None
     except OSError as error:
         raise NotKeptError(file, error) from error
+    # The mark belongs to the bytes, which are kept, and not to the name of the first column.
     mark = BYTE_ORDER_MARK if text.startswith(BYTE_ORDER_MARK) else ""
     text = text.removeprefix(mark)
     delimiter = delimiter_of(text, _columns_of(file))

@@ -40,6 +40,15 @@ _DIALECT: Mapping[str, Sequence[object]] = {
 }
 
 
+@dataclass(frozen=True)
+class Contradiction:
+    """Which key of the resource disagrees, in what, and which sentence says so."""
+
+    key: str
+    value: str
+    variant: str
+
+
 def check_descriptor(package: Package) -> Iterator[Finding]:
     """Check one package's descriptor, if it has one."""
     path = package.folder / FILE_NAME
@@ -143,15 +152,6 @@ def _notes(descriptor: Json) -> list[str]:
 def _without_schema(resource: Json) -> dict[str, Any]:
     ruled = ("schema", "dialect", "profile", "$schema")
     return {key: value for key, value in resource.items() if key not in ruled}
-
-
-@dataclass(frozen=True)
-class Contradiction:
-    """Which key of the resource disagrees, in what, and which sentence says so."""
-
-    key: str
-    value: str
-    variant: str
 
 
 def contradictions(resource: Json, ours: Json) -> Iterator[Contradiction]:

@@ -29,6 +29,20 @@ _DATES = {
 }
 
 
+@dataclass(frozen=True, order=True)
+class Coming:
+    """Something that becomes visible on a date."""
+
+    on: date
+    kind: str
+    name: str
+
+    @property
+    def text(self) -> str:
+        """One line for people."""
+        return f"{self.on.isoformat()}: {self.kind} {self.name}"
+
+
 def hidden_runs(typed: Tables, corrected: Tables, as_of: date | None) -> frozenset[str]:
     """Runs that name a set-up under embargo, or ever did, whatever a correction made of it.
 
@@ -64,20 +78,6 @@ def _naming(setups: set[str], typed: Tables, corrected: Tables) -> Iterator[str]
         is_of_setup = line.cells["table"] in READING_TABLES and line.cells["column"] == "setup"
         if is_of_setup and {line.cells["was"], line.cells["now"]} & setups:
             yield str(line.cells["row"]).partition("|")[0]
-
-
-@dataclass(frozen=True, order=True)
-class Coming:
-    """Something that becomes visible on a date."""
-
-    on: date
-    kind: str
-    name: str
-
-    @property
-    def text(self) -> str:
-        """One line for people."""
-        return f"{self.on.isoformat()}: {self.kind} {self.name}"
 
 
 def what_comes(checked: CheckedBench, as_of: date) -> tuple[Coming, ...]:

@@ -54,6 +54,24 @@ class _Records:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True)
+class Header:
+    """The columns in the order of the file; ``None`` for one whose meaning is unknown.
+
+    A misspelt name already stands for the column it was most likely meant to be, so that its
+    cells are checked as well.
+    """
+
+    columns: tuple[str | None, ...]
+    missing: frozenset[str]
+    findings: tuple[Finding, ...]
+
+    @property
+    def is_none(self) -> bool:
+        """Whether it is no header at all, but a row of something else."""
+        return not any(self.columns)
+
+
 def read_table_file(file: TableFile) -> Contents:
     """Read one file of one table; the first record is the header."""
     read = read_text(file.path, file.name)
@@ -162,24 +180,6 @@ def _odd_lengths(
             yield found(
                 FindingCode.ROW_LENGTH, place, variant=variant, cells=len(cells), wanted=wanted
             )
-
-
-@dataclass(frozen=True)
-class Header:
-    """The columns in the order of the file; ``None`` for one whose meaning is unknown.
-
-    A misspelt name already stands for the column it was most likely meant to be, so that its
-    cells are checked as well.
-    """
-
-    columns: tuple[str | None, ...]
-    missing: frozenset[str]
-    findings: tuple[Finding, ...]
-
-    @property
-    def is_none(self) -> bool:
-        """Whether it is no header at all, but a row of something else."""
-        return not any(self.columns)
 
 
 def read_header(cells: Sequence[str], file: TableFile) -> Header:

@@ -29,6 +29,14 @@ class Methods:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True)
+class Translation:
+    """The language of the pages: English where there is no other, or it cannot be read."""
+
+    language: Language
+    findings: tuple[Finding, ...]
+
+
 def read_methods(bench: Bench, paths: Sequence[Path], protocols: Sequence[Row]) -> Methods:
     """Read every method text and match it with the protocols."""
     first: dict[str, Row] = {}
@@ -56,14 +64,6 @@ def _missing(first: Mapping[str, Row], texts: Mapping[str, str]) -> Iterator[Fin
     for protocol, row in first.items():
         if protocol and not texts.get(protocol, "").strip():
             yield found(FindingCode.METHOD_MISSING, row.place("protocol"), protocol)
-
-
-@dataclass(frozen=True)
-class Translation:
-    """The language of the pages: English where there is no other, or it cannot be read."""
-
-    language: Language
-    findings: tuple[Finding, ...]
 
 
 def read_translation(bench: Bench, settings: Settings | None) -> Translation:

@@ -25,6 +25,21 @@ _TIME = re.compile(r"([0-9]{1,2})[:.]([0-9]{2})(:[0-9]{2})?")
 MONTHS = 12
 
 
+STATUSES = frozenset({"planned", "valid", "void"})
+_NOT_COUNTED = re.compile(
+    r"\b(abort\w*|abandon\w*|cancel\w*|discard\w*|invalid|void|interrupted|incomplete|failed|"
+    r"stopped (early|half ?way)|battery (died|dead|empty)|(bin|filter) (full|blocked)|got stuck|"
+    r"do not (use|count)|don'?t (use|count)|not valid|spill(ed|t)|wrong (dose|floor|mode|brush)|"
+    r"abgebrochen|abbruch|ung[uü]ltig|verworfen|annul[eé]\w*|interrompu\w*)\b",
+    re.IGNORECASE,
+)
+_OF_A_SETUP = re.compile(
+    r"\b(brush(es)?|roller|head|nozzle|mode|pattern|overlap|water|firmware|specimen|power|setting|"
+    r"b[uü]rste|d[uü]se|modus)\b",
+    re.IGNORECASE,
+)
+
+
 class CellError(ValueError):
     """A cell that cannot be understood; the message says why, in the tester's words."""
 
@@ -130,21 +145,6 @@ def is_day_first(texts: Iterable[str]) -> bool | None:
     if any(int(match[1]) > MONTHS for match in matches):
         return True
     return False if any(int(match[2]) > MONTHS for match in matches) else None
-
-
-STATUSES = frozenset({"planned", "valid", "void"})
-_NOT_COUNTED = re.compile(
-    r"\b(abort\w*|abandon\w*|cancel\w*|discard\w*|invalid|void|interrupted|incomplete|failed|"
-    r"stopped (early|half ?way)|battery (died|dead|empty)|(bin|filter) (full|blocked)|got stuck|"
-    r"do not (use|count)|don'?t (use|count)|not valid|spill(ed|t)|wrong (dose|floor|mode|brush)|"
-    r"abgebrochen|abbruch|ung[uü]ltig|verworfen|annul[eé]\w*|interrompu\w*)\b",
-    re.IGNORECASE,
-)
-_OF_A_SETUP = re.compile(
-    r"\b(brush(es)?|roller|head|nozzle|mode|pattern|overlap|water|firmware|specimen|power|setting|"
-    r"b[uü]rste|d[uü]se|modus)\b",
-    re.IGNORECASE,
-)
 
 
 def words_against(texts: Iterable[str]) -> str | None:

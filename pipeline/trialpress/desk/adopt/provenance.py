@@ -54,12 +54,28 @@ class Line:
         return (self.file, self.sheet, self.source_row)
 
 
+@dataclass(frozen=True)
+class NumberedRow:
+    """A row ready for its day's file."""
+
+    origin: Origin
+    table: str
+    day: str
+    cells: Mapping[str, str]
+
+    @property
+    def key(self) -> str:
+        """The row's key, as corrections write it."""
+        return "|".join(self.cells.get(column, "") for column in read_schema(self.table).key)
+
+
 def read_provenance(bench: Bench) -> tuple[Line, ...]:
     """Read all lines so far."""
     table = read_table_text(bench.data / ADOPTED / "provenance.csv")
     if table is None:
         return ()
     records = table.records[1 : table.end]
+    # A spreadsheet that saved the file may have taken blank cells off the end of its lines.
     blank = {field.name: "" for field in fields(Line)}
     return tuple(
         Line(**{**blank, **dict(zip(table.columns, cells, strict=False))}) for cells in records
@@ -82,21 +98,6 @@ def keep_original(bench: Bench, spreadsheet: Spreadsheet) -> None:
     """Copy the file, byte for byte."""
     place = place_below(bench.data / ADOPTED, kept_name(spreadsheet))
     replace_durably(place, spreadsheet.data)
-
-
-@dataclass(frozen=True)
-class NumberedRow:
-    """A row ready for its day's file."""
-
-    origin: Origin
-    table: str
-    day: str
-    cells: Mapping[str, str]
-
-    @property
-    def key(self) -> str:
-        """The row's key, as corrections write it."""
-        return "|".join(self.cells.get(column, "") for column in read_schema(self.table).key)
 
 
 def number_runs(

@@ -38,6 +38,15 @@ WHEEL_NAME = re.compile(r"trialpress-[\w.!+]+-py3-none-any\.whl", re.ASCII)
 """What pip goes by; a copy that a browser has renamed cannot be installed."""
 
 
+_HEAD = """# The columns
+
+What each file of a bench holds. A column in bold must be filled in; one with a star may stay blank
+until the run is made; all others may be blank, or left out of the file. Rows refer to each other by
+the names in the first column, which are yours to choose: lower-case letters, digits and hyphens.
+A date is typed as 2031-03-02, and a time as 2031-03-02T19:05.
+"""
+
+
 class WheelError(UsageError):
     """The file is no wheel of Trialpress."""
 
@@ -136,15 +145,6 @@ def _installation(workflow: bytes, wheel: Path | None) -> dict[str, bytes]:
         f"wheels/{wheel.name}": content,
         "requirements.txt": f"{lock}{line}".encode(),
     }
-
-
-_HEAD = """# The columns
-
-What each file of a bench holds. A column in bold must be filled in; one with a star may stay blank
-until the run is made; all others may be blank, or left out of the file. Rows refer to each other by
-the names in the first column, which are yours to choose: lower-case letters, digits and hyphens.
-A date is typed as 2031-03-02, and a time as 2031-03-02T19:05.
-"""
 
 
 def columns_text(today: date) -> str:

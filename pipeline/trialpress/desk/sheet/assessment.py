@@ -54,6 +54,17 @@ class Assessment:
         return not any(finding.severity is Severity.ERROR for finding in self.findings)
 
 
+@dataclass(frozen=True)
+class Deviation:
+    """``spread`` and ``in_spreads`` are None where no spread can be had."""
+
+    runs: int
+    mean: float
+    difference: float
+    spread: float | None
+    in_spreads: float | None
+
+
 def assess(
     bench: Bench, draft: Draft, known: Iterable[Finding], now: datetime | None = None
 ) -> Assessment:
@@ -162,17 +173,6 @@ def _others(deviation: Deviation | None, decimals: int, unit: str) -> str:
         return f"{words}. No run-to-run spread is known yet."
     spread = figures.with_unit(figures.number(deviation.spread, decimals), unit)
     return f"{words}: {deviation.in_spreads:.1f} times the run-to-run spread of {spread}."
-
-
-@dataclass(frozen=True)
-class Deviation:
-    """``spread`` and ``in_spreads`` are None where no spread can be had."""
-
-    runs: int
-    mean: float
-    difference: float
-    spread: float | None
-    in_spreads: float | None
 
 
 def deviation_from_others(

@@ -19,6 +19,10 @@ _WEIGHED = ("collected", "left")
 _NOTHING = Decimal(0)
 
 
+_TWELFTH = Decimal(1) / 12  # variance of one reading, in squared steps of the display
+_SIXTH = Decimal(1) / 6  # variance of the difference of two readings
+
+
 def check_weighings(records: BenchRecords) -> Iterator[Finding]:
     """Check each valid weighing of a protocol that is weighed."""
     for weighing in records.weighings:
@@ -144,10 +148,6 @@ def _grams(mass: Decimal) -> str:
 def _margin(margin: Decimal | None) -> str:
     """Three standard uncertainties, to two significant digits."""
     return "" if margin is None else f"{Decimal(f'{margin:.1e}'):f}"
-
-
-_TWELFTH = Decimal(1) / 12  # variance of one reading, in squared steps of the display
-_SIXTH = Decimal(1) / 6  # variance of the difference of two readings
 
 
 def gain_margin_g(weighing: WeighingRecord, balance: InstrumentRecord | None) -> Decimal | None:
