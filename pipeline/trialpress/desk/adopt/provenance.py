@@ -107,7 +107,7 @@ def number_runs(
 
     Parameters
     ----------
-    rows : iterable of Understood
+    rows : iterable of UnderstoodRow
         Those to adopt.
     checked : CheckedBench
         The bench as it is; its numbers go on.

@@ -1,4 +1,4 @@
-"""What there is to tell, and everybody who listens.
+"""What happened in a preview, and everybody who listens.
 
 In:  events, from the thread that watches and the one that builds.
 Out: the same events in a queue a listener; the last of each kind for those who come later.
@@ -31,7 +31,7 @@ class EventKind(StrEnum):
 
 @dataclass(frozen=True)
 class Event:
-    """One thing to tell; ``cells`` and ``words`` are sentences."""
+    """One thing that happened; ``cells`` and ``words`` are sentences."""
 
     kind: EventKind
     findings: tuple[Finding, ...] = ()
@@ -79,7 +79,7 @@ class Broadcast:
 
     @contextmanager
     def listening(self) -> Iterator[queue.Queue[Event]]:
-        """A queue of everything told from now on; it starts with the last look at the data."""
+        """A queue of every event from now on; it starts with the last reading of the data."""
         listener: queue.Queue[Event] = queue.Queue(_LONGEST_QUEUE)
         with self._lock:
             if EventKind.CHECKED in self._last:

@@ -68,5 +68,5 @@ def _is_from_here(headers: Message) -> bool:
 
 
 def new_origin_check(port: int) -> OriginCheck:
-    """A guard with a secret of its own."""
+    """A check with a secret of its own."""
     return OriginCheck(port, secrets.token_urlsafe(32))

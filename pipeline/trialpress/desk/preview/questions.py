@@ -1,7 +1,7 @@
 """The bench sheet's questions: what is there to run, what would this row be, keep it.
 
 In:  JSON from the page of this session.
-Out: JSON; a row in tonight's day folder, on the disk before the page is told so.
+Out: JSON; a row in tonight's day folder, on the disk before the page has its answer.
 """
 
 from __future__ import annotations

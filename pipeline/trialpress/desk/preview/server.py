@@ -45,7 +45,7 @@ class PortTakenError(OutsideWorldError):
 
 
 class PreviewServer(ThreadingHTTPServer):
-    """Serves one workshop until it is shut down."""
+    """Serves what one watcher has built until it is shut down."""
 
     daemon_threads = True
     allow_reuse_address = True
@@ -158,4 +158,4 @@ class _Handler(BaseHTTPRequestHandler):
             self.send_header(name, value)
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002
-        """Say nothing: what is told is told by the board."""
+        """Say nothing: what happens is broadcast."""

@@ -1,7 +1,7 @@
 """Watches a bench, looks at what was saved, and has the site built anew by another process.
 
-In:  a bench folder, a folder for what is built, the date as a function, a board to tell.
-Out: events on the board; the newest good site in the folder.
+In:  a bench folder, a folder for what is built, the date as a function, the broadcast.
+Out: events, broadcast; the newest good site in the folder.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ class Watcher:
     def stop(self) -> None:
         """End both threads; a build that is half done leaves the last site as it is.
 
-        A look at the data is seen to its end, as its database must not be cut off. A watcher that
+        The data are read to their end, as its database must not be cut off. A watcher that
         had no time to begin ends by itself.
         """
         self._stopped.set()
@@ -119,7 +119,7 @@ class Watcher:
                 self.broadcast.send(Event(EventKind.BUILDING))
                 words = builder.build(Task(self.bench, self.as_of(), self.out))
                 if words == FAULTY:
-                    continue  # the look at what was saved tells of the faults
+                    continue  # the event of what was saved names the faults
                 self._has_built = self._has_built or words is None
                 kind = EventKind.BUILT if words is None else EventKind.FAILED
                 self.broadcast.send(Event(kind, words=words or ""))

@@ -97,9 +97,9 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
         tip = _fetch(git, url, target.branch)
         now = _files(git, tip) if tip else {}
         owned = _owned(git, url, target.branch, now) if tip else {}
-        kept = {path: facts for path, facts in now.items() if path not in owned}
+        kept = {path: entry for path, entry in now.items() if path not in owned}
         hosts = HOST_FILES & kept.keys()
-        wanted = {path: facts for path, facts in _stored(git, site).items() if path not in hosts}
+        wanted = {path: entry for path, entry in _stored(git, site).items() if path not in hosts}
         _refuse_foreign(target.branch, now, owned, wanted)
         tree = _write_tree(git, {**kept, **wanted})
         changes = compare({path: now[path] for path in owned if path in now}, wanted)
@@ -165,7 +165,7 @@ def _owned(git: Git, url: str, branch: str, now: Mapping[str, str]) -> Mapping[s
         return {}
     message = git("reading", "log", "-1", "--format=%B", last).splitlines()
     kept = {line.removeprefix(f"{KEPT}: ") for line in message if line.startswith(f"{KEPT}: ")}
-    return {path: facts for path, facts in _files(git, last).items() if path not in kept}
+    return {path: entry for path, entry in _files(git, last).items() if path not in kept}
 
 
 def _last_own(git: Git) -> str | None:
@@ -182,7 +182,7 @@ def _refuse_foreign(
     branch: str, now: Mapping[str, str], owned: Mapping[str, str], wanted: Mapping[str, str]
 ) -> None:
     """Refuse where a file of ours was changed, or a page would take the place of another's file."""
-    changed = {path for path, facts in owned.items() if now.get(path, facts) != facts}
+    changed = {path for path, entry in owned.items() if now.get(path, entry) != entry}
     taken = {
         path for path in wanted.keys() & now.keys() - owned.keys() if now[path] != wanted[path]
     }
@@ -200,7 +200,7 @@ def _stored(git: Git, site: Site) -> dict[str, str]:
 
 def _write_tree(git: Git, files: Mapping[str, str]) -> str:
     """A tree of files that are in the repository, each given as mode, type and name."""
-    entries = ((path, *facts.split()) for path, facts in files.items())
+    entries = ((path, *entry.split()) for path, entry in files.items())
     index = "".join(f"{mode} {name}\t{path}\0" for path, mode, _, name in entries)
     git("storing", "update-index", "-z", "--index-info", text=index)
     return git("storing", "write-tree").strip()
@@ -219,7 +219,7 @@ def _commit(git: Git, tree: str, tip: str | None, message: str) -> str:
 def _files(git: Git, tree: str) -> dict[str, str]:
     listed = git("listing", "ls-tree", "-r", "-z", "--full-tree", tree)
     entries = (entry.partition("\t") for entry in listed.split("\0") if entry)
-    return {path: facts for facts, _, path in entries}
+    return {path: entry for entry, _, path in entries}
 
 
 def _git_in(folder: Path, target: GitTarget, settings: Settings) -> Git:

@@ -1,4 +1,4 @@
-"""What the rules are told: the bench's rows with types, found by their keys.
+"""What the rules look at: the bench's rows with types, found by their keys.
 
 In:  corrected rows of all tables, and the cells known to be at fault.
 Out: ``BenchRecords``.
