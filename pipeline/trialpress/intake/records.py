@@ -90,6 +90,8 @@ class Claim(Record):
     """A figure from a spec sheet."""
 
     table = "claims"
+    machine: str
+    setup: str | None
     quantity: str
     unit: str
 

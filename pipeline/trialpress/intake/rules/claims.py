@@ -1,6 +1,6 @@
-"""Rules for claims: units that are known, and one dimension for each quantity.
+"""Rules for claims: units that are known, one dimension for each quantity, set-ups of the machine.
 
-In:  the claims and protocols of the catalogue.
+In:  the claims, protocols and set-ups of the catalogue.
 Out: findings. A figure in an unknown unit is kept as stated, and compared with nothing.
 """
 
@@ -22,7 +22,7 @@ KNOWN_QUANTITIES: Mapping[str, str] = {
 
 
 def check_claims(facts: Facts) -> Iterator[Finding]:
-    """Check every claim's unit against the quantity it is a figure of.
+    """Check every claim's set-up, and its unit against the quantity it is a figure of.
 
     A quantity named after a protocol has the protocol's dimension, a well-known one its own, any
     other that of its first claim.
@@ -30,10 +30,27 @@ def check_claims(facts: Facts) -> Iterator[Finding]:
     units: dict[str, str] = dict(KNOWN_QUANTITIES)
     units |= {row.protocol: row.unit for row in facts.protocols.values() if _is_unit(row.unit)}
     for claim in facts.claims:
+        yield from _check_setup(claim, facts.machine_of_setup)
         if _is_unit(claim.unit):
             yield from _check_dimension(claim, units.setdefault(claim.quantity, claim.unit))
         else:
             yield found(FindingCode.CLAIM_UNIT, claim.place("unit"), claim.unit)
+
+
+def _check_setup(claim: Claim, machine_of_setup: Mapping[str, str]) -> Iterator[Finding]:
+    """A set-up that is in no catalogue is another rule's finding."""
+    other = machine_of_setup.get(claim.setup or "")
+    if other is None or other == claim.machine:
+        return
+    own = sorted(name for name, machine in machine_of_setup.items() if machine == claim.machine)
+    yield found(
+        FindingCode.CLAIM_SETUP,
+        claim.place("setup"),
+        claim.setup,
+        other=other,
+        machine=claim.machine,
+        setups=", ".join(own) or "none yet",
+    )
 
 
 def _check_dimension(claim: Claim, expected: str) -> Iterator[Finding]:
