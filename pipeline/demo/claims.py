@@ -1,7 +1,8 @@
 """Figures from the makers' spec sheets, in the units the makers like.
 
 Two of them state pressure and flow at one operating point, where the air power peaks; from
-greatest figures alone there is none. Some are about one set-up of a machine, some grant a tolerance.
+greatest figures alone there is none. Some are about one set-up of a machine, some grant a
+tolerance.
 
 In:  nothing.
 Out: rows of ``claims.csv``.

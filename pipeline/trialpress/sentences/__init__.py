@@ -33,7 +33,7 @@ class Sentences:
     maker_overviews, makers : (maker, series)
     associations : (factor, series)
     groups : (factor, group, series)
-    claims : (claim, set-up or None)
+    claims : claim
     claim_tallies : quantity
     claim_associations : (quantity, unit, series)
     air_powers : in the order of the table
@@ -50,7 +50,7 @@ class Sentences:
     makers: Mapping[tuple[str, SeriesKey], str]
     associations: Mapping[tuple[str, SeriesKey], str]
     groups: Mapping[tuple[str, str, SeriesKey], str]
-    claims: Mapping[tuple[str, str | None], str]
+    claims: Mapping[str, str]
     claim_tallies: Mapping[str, str]
     claim_associations: Mapping[tuple[str, str, SeriesKey], str]
     air_powers: tuple[str, ...]
@@ -85,7 +85,7 @@ def word_analyses(store: Store) -> Sentences:
         groups={
             (r.factor, r.level, _series(r)): groups.association_group(r, names) for r in levels
         },
-        claims={(r.claim, r.setup): claims.claim_check(r, names) for r in checks},
+        claims={r.claim: claims.claim_check(r, names) for r in checks},
         claim_tallies=_tallies(checks),
         claim_associations={
             (r.quantity, r.unit, _series(r)): associations.claim_association(r, names)

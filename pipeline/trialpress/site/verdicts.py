@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from trialpress.sentences.terms import term
 from trialpress.words import figures, message, say, say_as
 
 
@@ -107,7 +108,7 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
     kind : str
         ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
     is_by_less_than_matters : bool
-        Whether a told difference is surely too small to matter.
+        Whether a told difference is too small to matter.
     """
     small = {
         "better": Verdict("better", say("better, by less than matters")),
@@ -136,22 +137,18 @@ def top_cut(top: str) -> Verdict:
 def front(kind: str) -> Verdict:
     """Whether anybody is better at the same price or less."""
     return {
-        # For translators: by a set-up at the same price or less.
-        "certain": Verdict("in", say("unbeaten")),
-        "possible": Verdict("perhaps", say_as("verdict", "cannot tell")),
-        # For translators: by a set-up at the same price or less.
-        "beaten": Verdict("out", say("beaten")),
+        "certain": Verdict("in", term("front", "certain")),
+        "possible": Verdict("perhaps", term("front", "possible")),
+        "beaten": Verdict("out", term("front", "beaten")),
     }[kind]
 
 
 def claim(kind: str) -> Verdict:
     """Whether the specimen measured keeps a claim."""
     return {
-        # For translators: of a claim that a maker states.
-        "kept": Verdict("in", say("kept")),
-        # For translators: of a claim that a maker states.
-        "not kept": Verdict("out", say("not kept")),
-        "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
+        "kept": Verdict("in", term("verdict", "kept")),
+        "not kept": Verdict("out", term("verdict", "not kept")),
+        "cannot tell": Verdict("cannot-tell", term("verdict", "cannot tell")),
     }[kind]
 
 

@@ -1,13 +1,16 @@
 -- model: claims with their machine's maker, the newest figure of each quantity marked
 -- grain: one row a claim; key: claim
--- rule: the newest is the one stated last, among equals the last in the catalogue
+-- rule: the newest figure of a machine and quantity, whatever set-up it is about, is the one stated
+--       last, among equals the last in the catalogue; a blank tolerance is 0
 select
     c.claim,
     c.machine,
+    c.setup,
     m.maker,
     c.quantity,
     c.value,
     c.unit,
+    coalesce(c.tolerance_pct, 0) as tolerance_pct,
     c.source,
     c.stated_on,
     row_number() over (

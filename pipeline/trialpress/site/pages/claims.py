@@ -12,6 +12,9 @@ from typing import ClassVar
 
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.charts import Chart
+from trialpress.sentences.claims import picked_words, within_tolerance
+from trialpress.sentences.groups import corrected
+from trialpress.sentences.terms import why_words
 from trialpress.site import urls, verdicts, wording
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
@@ -23,7 +26,10 @@ from trialpress.words.figures import three_digits
 
 @dataclass(frozen=True)
 class ClaimRow:
-    """One claim, and one set-up it is held against where there is one."""
+    """One claim, and the set-up it is held against where there is one.
+
+    ``corrected_p`` is put right for all claims together.
+    """
 
     machine: Link
     stated: str
@@ -34,7 +40,9 @@ class ClaimRow:
     in_one_unit_key: str
     measured: str
     setup: str
+    picked: str
     difference: str
+    corrected_p: str
     verdict: Verdict | None
     why: str
 
@@ -205,7 +213,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
             for row in material.analysed.claim_associations.get(quantity, ())
             if facts.series[row.protocol, row.version].is_current
         ),
-        sentences=tuple(said.claims[row.claim, row.setup] for row in checks),
+        sentences=tuple(said.claims[row.claim] for row in checks),
     )
 
 
@@ -220,7 +228,9 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         difference = f"{difference} ({ends})"
     return ClaimRow(
         machine=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
-        stated=figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit),
+        stated=within_tolerance(
+            figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit), row
+        ),
         source=row.source,
         stated_on=figures.day(row.stated_on),
         is_superseded=not row.is_newest,
@@ -230,7 +240,9 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
         measured="" if row.measured is None else figures.number(row.measured, digits),
         setup=facts.setup[row.setup].label if row.setup else "",
+        picked=picked_words(row),
         difference=difference,
+        corrected_p="" if row.p_holm is None else corrected(row.p_holm),
         verdict=verdicts.claim(row.verdict) if row.verdict else None,
-        why=row.why or "",
+        why=why_words(row.why) if row.why else "",
     )

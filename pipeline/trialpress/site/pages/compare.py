@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts.chart import Json
+from trialpress.sentences.terms import kind_name
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.facts import Facts

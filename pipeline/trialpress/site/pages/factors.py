@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import group_name, kind_name
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
-from trialpress.sentences.groups import FACTORS
+from trialpress.sentences.groups import warning_of
+from trialpress.sentences.terms import group_name, kind_name, term
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Series
 from trialpress.site.frame import Frame, Link, frame_of
@@ -23,7 +23,6 @@ from trialpress.site.verdicts import Verdict
 from trialpress.words import figures, message, say
 
 KIND, PRICE_BAND = "kind", "price-band"
-"""What the analyses put between both ends of a price band."""
 TITLES = {
     "head": message("Head"),
     "mop": message("Mop"),
@@ -32,7 +31,7 @@ TITLES = {
     "price": message("Price"),
     "released-year": message("Year of release"),
 }
-"""Kinds of machines as the names of groups."""
+"""What the parts of a page are headed."""
 
 
 @dataclass(frozen=True)
@@ -141,7 +140,7 @@ def _looked_at(material: Material) -> tuple[rows.Protocol, ...]:
 def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
     told = [
-        say(FACTORS[row.factor])
+        term("factor", row.factor)
         for row in material.analysed.associations[key]
         if row.relation == "goes with"
     ]
@@ -192,20 +191,21 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
         anchor=row.factor,
         title=say(TITLES[row.factor]),
         sentence=said.associations[row.factor, key],
-        groups=tuple(_group(group, material.facts.settings.currency) for group in groups),
+        groups=tuple(_group(group, material) for group in groups),
         sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
     )
 
 
-def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
+def _group(row: AssociationGroupRow, material: Material) -> GroupRow:
+    makers = {maker.maker: maker.name for maker in material.facts.makers}
     return GroupRow(
-        level=_level(row, currency),
+        level=_level(row, material.facts.settings.currency),
         machines=str(row.machines),
         median=figures.number(row.median, row.decimals),
         extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
         shift=shift_words(row),
-        warning=row.warning or "",
+        warning=warning_of(row, makers),
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.analyses.machines import kind_name
+from trialpress.sentences.terms import kind_name
 from trialpress.site import verdicts
 from trialpress.site.facts import Facts
 

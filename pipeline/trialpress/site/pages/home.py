@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
+from trialpress.sentences.terms import kind_name
 from trialpress.site import rows, urls, verdicts
 from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of

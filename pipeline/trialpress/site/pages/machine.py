@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
+from trialpress.sentences.terms import kind_name
 from trialpress.site import rows, urls, verdicts, wording
 from trialpress.site.facts import Facts, Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
@@ -249,5 +249,5 @@ def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
                 claim=claim_row(material, row, is_one_unit=False),
                 source_url=urls.web_address(row.source),
                 unit=material.facts.series[measured_on].unit if row.measured is not None else "",
-                sentence=material.sentences.claims[row.claim, row.setup],
+                sentence=material.sentences.claims[row.claim],
             )

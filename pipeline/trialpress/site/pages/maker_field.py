@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.analyses.records import MakerFieldRow
+from trialpress.sentences.groups import warning_of
 from trialpress.site import urls, verdicts
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
@@ -46,7 +47,7 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
                 verdict=verdicts.relation(row.relation),
                 shift=shift_words(row),
                 pairs=_pairs(row),
-                warning=row.warning or "",
+                warning=warning_of(row, {}),
                 sentence=material.sentences.makers[maker, (row.protocol, row.version)],
             )
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
+from trialpress.sentences.terms import kind_name
 from trialpress.site import result_rows, rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of

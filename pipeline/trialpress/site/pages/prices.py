@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import Chart
+from trialpress.sentences.terms import why_words
 from trialpress.site import urls, verdicts
 from trialpress.site.facts import Series
 from trialpress.site.frame import Frame, Link, frame_of
@@ -131,7 +132,7 @@ def _row(material: Material, row: ValueRow) -> PricedRow:
         is_old=bool(row.is_price_old),
         verdict=verdicts.front(row.front) if row.front else None,
         beaten_by=_beaten_by(material, row),
-        why=row.why,
+        why=why_words(row.why, currency=row.currency) if row.why else None,
     )
 
 

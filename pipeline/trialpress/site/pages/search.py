@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
+from trialpress.sentences.terms import kind_name
 from trialpress.site import rows, urls, wording
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, frame_of

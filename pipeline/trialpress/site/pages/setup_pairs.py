@@ -10,14 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.records import SetupDeltaRow
-from trialpress.sentences.setups import PARTS
+from trialpress.sentences.setups import differing_parts
+from trialpress.sentences.terms import why_words
 from trialpress.site import urls, verdicts
 from trialpress.site.facts import Facts
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.names import series_name
 from trialpress.site.verdicts import Verdict
-from trialpress.words import figures, say
+from trialpress.words import figures
 from trialpress.words.figures import difference_unit
 
 
@@ -60,7 +61,7 @@ def _pair(facts: Facts, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPa
     return SetupPair(
         setup=facts.setup[first.setup].label,
         other=facts.setup[first.other].label,
-        differs=figures.listing([say(PARTS[column]) for column in first.differs.split()]),
+        differs=figures.listing(differing_parts(first)),
         lines=tuple(sorted(lines, key=lambda line: line.series.words)),
         sentence=sentence,
     )
@@ -79,5 +80,5 @@ def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
         ),
         runs=figures.listing([str(row.n or 0), str(row.other_n or 0)]),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
-        why=row.why,
+        why=why_words(row.why) if row.why else None,
     )

@@ -1,0 +1,93 @@
+"""How far something goes with results, within kinds, and beside it over all kinds together.
+
+In:  what machines differ in, and the machines as arrays.
+Out: ``Effect``s.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from trialpress.analyses.codes import Together, Why
+from trialpress.analyses.machines import SHARE_DECIMALS, rounded
+from trialpress.analyses.maker_jackknife import correlation_within
+from trialpress.analyses.ranks import (
+    TINY,
+    Estimate,
+    Floats,
+    deviations,
+    explained_share,
+    has_contrast,
+    rank_scores,
+)
+from trialpress.analyses.sign_flips import Compared, sign_flip_p
+
+FEWEST_PAIRS = 5
+"""Fewer machines than that are not asked."""
+
+
+@dataclass(frozen=True)
+class Effect:
+    """An effect size as published, and the p value of there being none."""
+
+    size: Estimate
+    p: float
+
+    @property
+    def relation(self) -> Together:
+        """What the interval, as published, allows to tell of something ordered."""
+        low, high = self.size.low, self.size.high
+        if low is None or high is None:
+            is_open = abs(self.size.value) < 1
+            return Together.CANNOT_TELL if is_open else Together.GOES_WITH
+        return Together.CANNOT_TELL if low <= 0 <= high else Together.GOES_WITH
+
+    @property
+    def why(self) -> Why | None:
+        """Why something ordered has no interval."""
+        if self.size.low is not None:
+            return None
+        return Why.IN_ONE_ORDER if abs(self.size.value) == 1 else Why.ONE_MAKER_DECIDES
+
+
+def ordered_effect(levels: Floats, compared: Compared, confidence: float) -> Effect | None:
+    """Rank correlation within strata; None where no stratum differs in both."""
+    factor = rank_scores(levels, compared.strata)
+    if not _differ_together(factor[:, None], compared):
+        return None
+    found = correlation_within(factor, compared.scores, compared, confidence)
+    return Effect(rounded(found, SHARE_DECIMALS), sign_flip_p(factor[:, None], compared))
+
+
+def grouped_effect(levels: Sequence[str], compared: Compared) -> Effect | None:
+    """Share of the ranks' spread that groups account for; None as in ``ordered_effect``."""
+    members = np.equal.outer(np.array(levels), np.array(sorted(set(levels)))).astype(np.float64)
+    columns = deviations(members, compared.strata)
+    columns = columns[:, has_contrast(columns)]
+    if columns.shape[1] == 0 or not _differ_together(columns, compared):
+        return None
+    share = explained_share(columns, compared.scores, compared.strata)
+    size = rounded(Estimate(share, None, None), SHARE_DECIMALS)
+    return Effect(size, sign_flip_p(columns, compared))
+
+
+def _differ_together(columns: Floats, compared: Compared) -> bool:
+    """Whether machines that differ in the columns differ in their results as well."""
+    differ = np.any(np.abs(columns) > TINY, axis=1)
+    return bool(np.any(np.abs(compared.scores[differ]) > TINY))
+
+
+def differs_from_raw(effect: Effect | None, raw: Effect | None, confidence: float) -> bool:
+    """Whether all kinds together say something else: another sign, or another answer of the test.
+
+    Both p values are those of the one look, so that like is compared with like.
+    """
+    if raw is None:
+        return False
+    if effect is None:
+        return raw.p < 1 - confidence
+    turns = effect.size.value * raw.size.value < 0
+    return turns or (effect.p < 1 - confidence) != (raw.p < 1 - confidence)
