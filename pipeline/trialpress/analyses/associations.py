@@ -146,14 +146,11 @@ def _with_effect(
     within, over_all = factor.compared(known)
     found = _effect(known, factor, within, confidence)
     raw = _effect(known, factor, over_all, confidence) if over_all else None
-    row = replace(
-        row,
-        raw_effect=raw.size.value if raw else None,
-        raw_p=published_p(raw.p) if raw else None,
-        differs_from_raw=differs_from_raw(found, raw, confidence),
-    )
-    if found is None:
-        return replace(row, why=Why.SAME_WITHIN_KINDS)
+    if isinstance(raw, Effect):
+        row = replace(row, raw_effect=raw.size.value, raw_p=published_p(raw.p))
+    row = replace(row, differs_from_raw=differs_from_raw(found, raw, confidence))
+    if not isinstance(found, Effect):
+        return replace(row, why=found)
     return replace(
         row,
         effect=found.size.value,
@@ -167,7 +164,7 @@ def _with_effect(
 
 def _effect(
     known: Sequence[MachineValue], factor: Factor, compared: Compared, confidence: float
-) -> Effect | None:
+) -> Effect | Why:
     if factor.is_ordered:
         levels = np.array([factor.level(row) for row in known], dtype=np.float64)
         return ordered_effect(levels, compared, confidence)

@@ -15,7 +15,7 @@ import numpy as np
 
 from trialpress.analyses.claims import Claim, significant
 from trialpress.analyses.codes import Beware, Together, Why
-from trialpress.analyses.effects import FEWEST_PAIRS, differs_from_raw, ordered_effect
+from trialpress.analyses.effects import FEWEST_PAIRS, Effect, differs_from_raw, ordered_effect
 from trialpress.analyses.family import published_p
 from trialpress.analyses.machines import MachineValue, compared_of, only_one
 from trialpress.analyses.records import AirPowerRow, ClaimAssociationRow
@@ -87,14 +87,11 @@ def _with_rho(
     raw = None
     if not only_one([one.kind for one in both]):
         raw = ordered_effect(figures, within.in_one_stratum(), confidence)
-    row = replace(
-        row,
-        raw_rho=raw.size.value if raw else None,
-        raw_p=published_p(raw.p) if raw else None,
-        differs_from_raw=differs_from_raw(found, raw, confidence),
-    )
-    if found is None:
-        return replace(row, why=Why.SAME_WITHIN_KINDS)
+    if isinstance(raw, Effect):
+        row = replace(row, raw_rho=raw.size.value, raw_p=published_p(raw.p))
+    row = replace(row, differs_from_raw=differs_from_raw(found, raw, confidence))
+    if not isinstance(found, Effect):
+        return replace(row, why=found)
     return replace(
         row,
         rho=found.size.value,

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.analyses.codes import Together, Why
 from trialpress.analyses.machines import SHARE_DECIMALS, rounded
@@ -20,7 +21,6 @@ from trialpress.analyses.ranks import (
     Floats,
     deviations,
     explained_share,
-    has_contrast,
     rank_scores,
 )
 from trialpress.analyses.sign_flips import Compared, sign_flip_p
@@ -53,25 +53,47 @@ class Effect:
         return Why.IN_ONE_ORDER if abs(self.size.value) == 1 else Why.ONE_MAKER_DECIDES
 
 
-def ordered_effect(levels: Floats, compared: Compared, confidence: float) -> Effect | None:
-    """Rank correlation within strata; None where no stratum differs in both."""
+def ordered_effect(levels: Floats, compared: Compared, confidence: float) -> Effect | Why:
+    """Rank correlation within strata, or why there is none."""
     factor = rank_scores(levels, compared.strata)
     if not _differ_together(factor[:, None], compared):
-        return None
+        return Why.SAME_WITHIN_KINDS
     found = correlation_within(factor, compared.scores, compared, confidence)
     return Effect(rounded(found, SHARE_DECIMALS), sign_flip_p(factor[:, None], compared))
 
 
-def grouped_effect(levels: Sequence[str], compared: Compared) -> Effect | None:
-    """Share of the ranks' spread that groups account for; None as in ``ordered_effect``."""
-    members = np.equal.outer(np.array(levels), np.array(sorted(set(levels)))).astype(np.float64)
-    columns = deviations(members, compared.strata)
-    columns = columns[:, has_contrast(columns)]
-    if columns.shape[1] == 0 or not _differ_together(columns, compared):
-        return None
+def grouped_effect(levels: Sequence[str], compared: Compared) -> Effect | Why:
+    """Share of the ranks' spread that groups account for, or why there is none.
+
+    A group that one maker supplies alone is not looked at: it may be the maker.
+    """
+    members = np.equal.outer(np.array(levels), np.array(sorted(set(levels))))
+    columns = deviations(members.astype(np.float64), compared.strata)
+    if not _differ_together(columns, compared):
+        return Why.SAME_WITHIN_KINDS
+    columns = columns[:, _of_several_makers(members, columns, compared)]
+    if columns.shape[1] == 0:
+        return Why.ONE_MAKER_DECIDES
     share = explained_share(columns, compared.scores, compared.strata)
     size = rounded(Estimate(share, None, None), SHARE_DECIMALS)
     return Effect(size, sign_flip_p(columns, compared))
+
+
+def _of_several_makers(
+    members: NDArray[np.bool_], columns: Floats, compared: Compared
+) -> NDArray[np.bool_]:
+    """Which groups have machines of two makers at least both inside and outside, kind by kind."""
+    differ = np.abs(columns) > TINY
+    return np.array(
+        [
+            min(
+                len(np.unique(compared.makers[here & inside])),
+                len(np.unique(compared.makers[here & ~inside])),
+            )
+            > 1
+            for here, inside in zip(differ.T, members.T, strict=True)
+        ]
+    )
 
 
 def _differ_together(columns: Floats, compared: Compared) -> bool:
@@ -80,14 +102,16 @@ def _differ_together(columns: Floats, compared: Compared) -> bool:
     return bool(np.any(np.abs(compared.scores[differ]) > TINY))
 
 
-def differs_from_raw(effect: Effect | None, raw: Effect | None, confidence: float) -> bool:
+def differs_from_raw(
+    effect: Effect | Why | None, raw: Effect | Why | None, confidence: float
+) -> bool:
     """Whether all kinds together say something else: another sign, or another answer of the test.
 
     Both p values are those of the one look, so that like is compared with like.
     """
-    if raw is None:
+    if not isinstance(raw, Effect):
         return False
-    if effect is None:
+    if not isinstance(effect, Effect):
         return raw.p < 1 - confidence
     turns = effect.size.value * raw.size.value < 0
     return turns or (effect.p < 1 - confidence) != (raw.p < 1 - confidence)

@@ -10,6 +10,7 @@ seeded sample that all groups of a series share.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from itertools import combinations
@@ -47,10 +48,16 @@ class Field:
         return rank_scores(self.values, self.strata)
 
     @cached_property
-    def reshuffled(self) -> Floats:
-        """A sample of the scores reshuffled within kinds, that seen first: (ways, n)."""
+    def untied(self) -> Floats:
+        """Scores where equal values count as different, as they are once a group is shifted."""
+        order = np.argsort(np.argsort(self.values, kind="stable"), kind="stable")
+        return rank_scores(order.astype(np.float64), self.strata)
+
+    @cached_property
+    def reshuffled(self) -> Integers:
+        """A sample of the machines reshuffled within kinds, as seen first: (ways, n)."""
         generator = np.random.default_rng(SEED)
-        ways = np.tile(self.scores, (MOST_WAYS + 1, 1))
+        ways = np.tile(np.arange(len(self.values)), (MOST_WAYS + 1, 1))
         for stratum in np.unique(self.strata):
             here = np.flatnonzero(self.strata == stratum)
             ways[1:, here] = generator.permuted(ways[1:, here], axis=1)
@@ -82,10 +89,10 @@ def against_others(group: Group, field: Field, confidence: float) -> Shift:
     have it for one stratum.
     """
     differences, weights = _differences(group, field)
-    sums = _null_sums(group, field)
+    ways = _ways(group, field)
     seen = abs(float(np.sum(field.scores[group])))
-    p = float(np.mean(np.abs(sums) >= seen - NEARLY))
-    return Shift(_shift(differences, weights, sums, confidence), p)
+    p = float(np.mean(np.abs(_sums(field.scores, ways)) >= seen - NEARLY))
+    return Shift(_shift(differences, weights, _sums(field.untied, ways), confidence), p)
 
 
 def shift_over_all(group: Group, field: Field) -> float:
@@ -127,14 +134,23 @@ def _shift(differences: Floats, weights: Floats, sums: Floats, confidence: float
     return Estimate(float(median), float(low), float(high))
 
 
-def _null_sums(group: Group, field: Field) -> Floats:
-    """Sums of scores of as many machines of each kind: all ways there are, or a sample of them."""
-    parts = [field.strata == stratum for stratum in np.unique(field.strata[group])]
-    sizes = [(int(np.sum(here)), int(np.sum(here & group))) for here in parts]
-    if math.prod(math.comb(*size) for size in sizes) > MOST_WAYS:
-        return np.asarray(field.reshuffled[:, group].sum(axis=1))
-    every = (
-        field.scores[here][list(combinations(range(size), own))].sum(axis=1)
-        for here, (size, own) in zip(parts, sizes, strict=True)
-    )
-    return reduce(lambda one, other: np.add.outer(one, other).ravel(), every)
+def _ways(group: Group, field: Field) -> Sequence[Integers]:
+    """Who may be in the group of each kind, all ways or a sample; one array (ways, own) a kind.
+
+    Where all are listed, every way of one kind goes with every way of another.
+    """
+    parts = [np.flatnonzero(field.strata == stratum) for stratum in np.unique(field.strata[group])]
+    own = [int(np.sum(group[here])) for here in parts]
+    every = math.prod(math.comb(len(here), size) for here, size in zip(parts, own, strict=True))
+    if every > MOST_WAYS:
+        return [field.reshuffled[:, group]]
+    return [
+        here[np.array(list(combinations(range(len(here)), size)))]
+        for here, size in zip(parts, own, strict=True)
+    ]
+
+
+def _sums(scores: Floats, ways: Sequence[Integers]) -> Floats:
+    """Sums of the scores of a group, by way."""
+    by_kind = (scores[members].sum(axis=1) for members in ways)
+    return reduce(lambda one, other: np.add.outer(one, other).ravel(), by_kind)
