@@ -37,6 +37,7 @@ from trialpress.site import write_site
 from trialpress.store import Store, build_store
 from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
+from trialpress.view import View
 from trialpress.words import speaking
 
 REPORT = "report.json"
@@ -124,11 +125,11 @@ def explain(
     """
     if protocol is not None:
         with open_results(bench, as_of) as store:
-            return explain_cell(store, what, protocol, version)
+            return explain_cell(View(store), what, protocol, version)
     checked = read_bench(bench, as_of)
     store = build_store(checked, as_of)
     try:
-        return explain_run(store, checked, what)
+        return explain_run(View(store), checked, what)
     finally:
         store.connection.close()
 
@@ -211,10 +212,11 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
     listing = write_dataset(store, staging / Output.DATASET.place)
     if Output.SITE in order.outputs:
         order.tell("drawing the charts")
-        charts = draw_charts(store)
+        view = View(store)
+        charts = draw_charts(view)
         order.tell("writing the site")
         folder = staging / Output.SITE.place
-        write_site(store, charts, listing, folder, order.bench)
+        write_site(view, charts, listing, folder, order.bench)
         shutil.copytree(staging / Output.DATASET.place, folder / Output.DATASET.place)
 
 

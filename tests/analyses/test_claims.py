@@ -12,15 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trialpress.analyses.claim_associations import air_powers
-from trialpress.analyses.claims import (
-    Claim,
-    Measured,
-    MeasuredCell,
-    bound_of,
-    check_claims,
-    digits_for,
-    verdict,
-)
+from trialpress.analyses.claim_checks import bound_of, check_claims, digits_for, verdict
+from trialpress.analyses.claims import Claim, Measured, MeasuredCell
 from trialpress.analyses.codes import Why
 from trialpress.results.interval import mean_interval
 
@@ -50,9 +43,8 @@ CELL = MeasuredCell(
 def measured(
     mean: float, standard_error: float = 0.5, df: float = 12, cell: MeasuredCell = CELL
 ) -> Measured:
-    ends = mean_interval(*(np.array([v]) for v in (mean, standard_error, df)), 0.95)
-    low, high = (float(end[0]) for end in ends)
-    return Measured(cell, mean, low, high, standard_error, df)
+    low, high = mean_interval(np.array([mean]), np.array([standard_error]), np.array([df]), 0.95)
+    return Measured(cell, mean, float(low[0]), float(high[0]), standard_error, df)
 
 
 def eco(mean: float) -> Measured:

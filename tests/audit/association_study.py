@@ -85,14 +85,20 @@ def simulate(
         looks += [*factors, *groups]
         told, _, _ = looks_at([_with_price(one) for one in series], claims, CONFIDENCE)
         power += sum(row.factor == "price" and row.relation == "goes with" for row in told)
-    tested = [row for row in looks if row.p is not None]
     return Errors(
         site=100 * site / times,
-        looks=_share(row.p < 0.05 for row in tested if isinstance(row, AssociationRow)),
-        groups=_share(row.p < 0.05 for row in tested if isinstance(row, AssociationGroupRow)),
-        held=_share(_holds_nothing(row) for row in tested if _has_interval(row)),
+        looks=_share(p < 0.05 for p in _p_of(looks, AssociationRow)),
+        groups=_share(p < 0.05 for p in _p_of(looks, AssociationGroupRow)),
+        held=_share(_holds_nothing(row) for row in looks if _has_interval(row)),
         power=100 * power / times / SERIES,
     )
+
+
+def _p_of(
+    looks: Sequence[AssociationRow | AssociationGroupRow],
+    kind: type[AssociationRow | AssociationGroupRow],
+) -> list[float]:
+    return [row.p for row in looks if isinstance(row, kind) and row.p is not None]
 
 
 def _share(seen: Iterator[bool]) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,8 +16,11 @@ from trialpress.analyses.records import (
     ValueRow,
 )
 from trialpress.bench import Settings
+from trialpress.intake import read_schema
 from trialpress.results.records import DriftRow, OverallRow, RunResultRow, StandingRow
 from trialpress.store import Store
+from trialpress.store.loading import SQL_TYPES
+from trialpress.view import View
 
 SETTINGS = Settings(
     format=1,
@@ -68,63 +71,63 @@ class SeriesRow:
     is_current: bool
 
 
-@dataclass(frozen=True)
-class MakerRow:
-    maker: str
-    name: str
-
-
-@dataclass(frozen=True)
-class MachineRow:
-    machine: str
-    maker: str
-    name: str
-
-
-@dataclass(frozen=True)
-class SetupRow:
-    setup: str
-    machine: str
-    label: str
-    stock: bool
-
-
+RUN_COLUMNS = dict.fromkeys(
+    (
+        *("run", "day", "at", "setup", "protocol", "reading", "reading_table"),
+        *("status", "reason", "clip", "operator", "note", "file"),
+    ),
+    "varchar",
+) | {"day_date": "date", "version": "bigint", "series_version": "bigint", "row": "bigint"}
 CARPET = SeriesRow("carpet", 1, 1, "Dust from carpet", "%", "higher", 1.0, is_current=True)
 NOISE = SeriesRow("noise", 1, 1, "Noise", "dB", "lower", 0.0, is_current=True)
 
 
-def store_of(
+def view_of(
     entries: Sequence[Entry],
     *,
     series: Sequence[SeriesRow] = (CARPET,),
     overall: Sequence[OverallRow] = (),
     drift: Sequence[DriftRow] = (),
-) -> Store:
-    """A store in memory that holds these entries; machines are named after their slugs."""
+) -> View:
+    """The view of a store in memory with these entries; machines are named after their slugs."""
     store = Store(duckdb.connect(), SETTINGS, date(2031, 3, 2), {})
     makers = {entry.maker: None for entry in entries}
     machines = {entry.machine: entry.maker for entry in entries}
     setups = {entry.setup: entry for entry in entries}
-    store.write_records("makers", MakerRow, [MakerRow(m, m.title()) for m in makers])
-    store.write_records(
-        "machines", MachineRow, [MachineRow(m, k, _name(m)) for m, k in machines.items()]
+    runs = _runs(entries)
+    _fill(store, "makers", [{"maker": maker, "name": maker.title()} for maker in makers])
+    _fill(
+        store,
+        "machines",
+        [
+            {"machine": m, "maker": k, "name": _name(m), "kind": "stick"}
+            for m, k in machines.items()
+        ],
     )
-    store.write_records(
+    _fill(
+        store,
         "setups",
-        SetupRow,
-        [SetupRow(e.setup, e.machine, e.label, e.stock) for e in setups.values()],
+        [
+            {"setup": e.setup, "machine": e.machine, "label": e.label, "stock": e.stock}
+            for e in setups.values()
+        ],
     )
+    _fill(store, "soils", [])
+    _fill(store, "protocols", [_protocol(row) for row in series])
+    made = [*map(_run, runs), *map(_run, drift)]
+    _fill(store, "runs", made, columns=RUN_COLUMNS)
     store.write_records("series", SeriesRow, series)
+    store.write_records("cells", Cell, [_cell(entry) for entry in entries])
     store.write_records("standings", StandingRow, _standings(entries))
     store.write_records("overall", OverallRow, overall)
     store.write_records("drift", DriftRow, drift)
-    store.write_records("run_results", RunResultRow, _runs(entries))
+    store.write_records("run_results", RunResultRow, runs)
     store.write_records("value_front", ValueRow, [])
     store.write_records("claim_checks", ClaimCheckRow, [])
     store.write_records("machine_values", MachineValueRow, [])
     store.write_records("claim_associations", ClaimAssociationRow, [])
     store.write_records("associations", AssociationRow, [])
-    return store
+    return View(store)
 
 
 def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow:
@@ -152,6 +155,65 @@ def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow
 
 def _name(machine: str) -> str:
     return machine.partition("-")[2].title()
+
+
+def _fill(
+    store: Store,
+    table: str,
+    rows: Sequence[Mapping[str, object]],
+    columns: Mapping[str, str] | None = None,
+) -> None:
+    """Make a typed table; a column that a row does not name is NULL there."""
+    if columns is None:
+        columns = {field.name: SQL_TYPES[field.type] for field in read_schema(table).fields}
+    typed = ", ".join(f'"{name}" {kind}' for name, kind in columns.items())
+    store.connection.execute(f"create table {table} ({typed})")
+    marks = ", ".join("?" for _ in columns)
+    for row in rows:
+        values = [row.get(name) for name in columns]
+        store.connection.execute(f"insert into {table} values ({marks})", values)  # noqa: S608
+
+
+def _protocol(row: SeriesRow) -> Mapping[str, object]:
+    return {
+        "protocol": row.protocol,
+        "version": row.version,
+        "title": row.title,
+        "reading": "collected",
+        "unit": row.unit,
+        "better": row.better,
+        "in_overall": row.in_overall,
+    }
+
+
+def _run(row: RunResultRow | DriftRow) -> Mapping[str, object]:
+    return {
+        "run": row.run,
+        "day": row.day,
+        "day_date": date(2031, 3, 2),
+        "at": row.at,
+        "setup": row.setup,
+        "protocol": row.protocol,
+        "version": row.version,
+        "series_version": row.version,
+        "status": "valid",
+    }
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What standings and control charts take from a cell."""
+
+    setup: str
+    protocol: str
+    version: int
+    decimals: int
+    unusual_spread: bool
+    why: str | None
+
+
+def _cell(entry: Entry) -> Cell:
+    return Cell(entry.setup, entry.protocol, entry.version, 1, unusual_spread=False, why=None)
 
 
 def _standings(entries: Sequence[Entry]) -> list[StandingRow]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from charts.hand_filled import Entry, store_of
+from charts.hand_filled import Entry, view_of
 from trialpress.charts import Chart, draw_charts
 from trialpress.results.records import DriftRow
 
@@ -36,7 +36,7 @@ BEYOND = replace(FIRST, run="a-3", position=3, value=95.0, flags="beyond-limits 
 
 
 def chart_of(*runs: DriftRow) -> Chart:
-    return draw_charts(store_of((Entry("one-stock", 90.0, 89.0, 91.0, (1, 1)),), drift=runs)).drift[
+    return draw_charts(view_of((Entry("one-stock", 90.0, 89.0, 91.0, (1, 1)),), drift=runs)).drift[
         KEY
     ]
 

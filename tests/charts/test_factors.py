@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from charts.hand_filled import Entry, store_of
+from charts.hand_filled import Entry, view_of
 from trialpress.analyses.records import AssociationRow, MachineValueRow
 from trialpress.charts import Chart, draw_charts
 
@@ -63,11 +63,11 @@ def association(factor: str, effect: float | None) -> AssociationRow:
 
 
 def drawn(*machines: MachineValueRow) -> Chart:
-    store = store_of(ENTRIES)
-    store.write_records("machine_values", MachineValueRow, machines)
+    view = view_of(ENTRIES)
+    view.store.write_records("machine_values", MachineValueRow, machines)
     factors = [association("kind", 0.5), association("price-band", None)]
-    store.write_records("associations", AssociationRow, factors)
-    return draw_charts(store).factors["carpet", 1]
+    view.store.write_records("associations", AssociationRow, factors)
+    return draw_charts(view).factors["carpet", 1]
 
 
 def rows_of(chart: Chart) -> list[dict[str, Any]]:

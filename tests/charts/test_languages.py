@@ -10,7 +10,7 @@ from gettext import NullTranslations
 import pytest
 from babel import Locale
 
-from charts.hand_filled import CARPET, Entry, SeriesRow, overall_row, store_of
+from charts.hand_filled import CARPET, Entry, SeriesRow, overall_row, view_of
 from charts.test_drift import FIRST as REFERENCE_RUN
 from charts.test_drift import KEY as REFERENCE
 from charts.test_factors import drawn as factors_of
@@ -57,12 +57,12 @@ GERMAN = Language("de", Locale("de"), Translated())
 
 
 def carpet(entry: Entry = NARROW_SPREAD, series: SeriesRow = CARPET) -> Chart:
-    return draw_charts(store_of((entry,), series=(series,))).standings["carpet", 1]
+    return draw_charts(view_of((entry,), series=(series,))).standings["carpet", 1]
 
 
 def reference() -> Chart:
-    store = store_of((NARROW_SPREAD,), drift=(REFERENCE_RUN,))
-    return draw_charts(store).drift[REFERENCE]
+    view = view_of((NARROW_SPREAD,), drift=(REFERENCE_RUN,))
+    return draw_charts(view).drift[REFERENCE]
 
 
 def in_german(draw: Callable[[], Chart]) -> Chart:
@@ -102,7 +102,7 @@ def test_axes_and_readings_have_the_decimal_sign_of_the_language() -> None:
         assert figures_of(one)
         assert figures_of(other) == {figure.replace(".", ",") for figure in figures_of(one)}
     assert rows(german.vega)[0]["reading"] == (
-        "Ostrel One, as unboxed: 94,0\N{NO-BREAK SPACE}% (93,8 bis 94,2), Platz 1"
+        "Ostrel One (as unboxed): 94,0\N{NO-BREAK SPACE}% (93,8 bis 94,2), Platz 1"
     )
 
 
@@ -141,7 +141,7 @@ def test_the_overall_has_its_name_in_the_language() -> None:
     overall = [overall_row(NARROW_SPREAD, 1, place=1)]
 
     with speaking(GERMAN):
-        chart = draw_charts(store_of((NARROW_SPREAD,), overall=overall)).overall
+        chart = draw_charts(view_of((NARROW_SPREAD,), overall=overall)).overall
 
     assert chart is not None
     assert chart.title == "Gesamt: Werte und Plätze"
@@ -167,7 +167,7 @@ def test_kinds_are_named_in_the_language_and_told_apart_by_code() -> None:
 def test_the_rest_of_the_field_is_named_in_the_language() -> None:
     other = Entry("two-stock", 90.0, 89.0, 91.0, (2, 2), maker="kelding", machine="kelding-two")
 
-    chart = in_german(lambda: draw_charts(store_of((NARROW_SPREAD, other))).makers["ostrel"])
+    chart = in_german(lambda: draw_charts(view_of((NARROW_SPREAD, other))).makers["ostrel"])
 
     assert "alle anderen" in texts(chart.svg)
 

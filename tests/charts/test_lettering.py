@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 import vl_convert
 
-from charts.hand_filled import CARPET, NOISE, Entry, overall_row, store_of
+from charts.hand_filled import CARPET, NOISE, Entry, overall_row, view_of
 from trialpress.charts import Chart, draw_charts
 from trialpress.charts.chart import Json
 from trialpress.charts.lettering import draw_svg
@@ -22,7 +22,7 @@ ENTRIES = (
 )
 CHARTS = list(
     draw_charts(
-        store_of(ENTRIES, series=(CARPET, NOISE), overall=[overall_row(ENTRIES[0], 1, place=1)])
+        view_of(ENTRIES, series=(CARPET, NOISE), overall=[overall_row(ENTRIES[0], 1, place=1)])
     )
 )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from charts.hand_filled import CARPET, NOISE, Entry, store_of
+from charts.hand_filled import CARPET, NOISE, Entry, view_of
 from trialpress.charts import Chart, Charts, draw_charts
 
 OWN = Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 94.0, 95.0))
@@ -23,7 +23,7 @@ def rows(chart: Chart, kind: str) -> list[dict[str, Any]]:
 
 
 def charts() -> Charts:
-    return draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE)))
+    return draw_charts(view_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE)))
 
 
 def test_every_run_of_a_machine_is_one_circle_in_the_panel_of_its_series() -> None:
@@ -64,7 +64,7 @@ def test_a_maker_stands_above_the_means_of_all_other_makers() -> None:
 def test_a_maker_alone_in_a_series_has_no_row_for_the_others() -> None:
     labels = [row["label"] for row in rows(charts().makers["ostrel"], "label")]
 
-    assert labels == ["One, as unboxed", "One, slow", "the rest of the field", "One, as unboxed"]
+    assert labels == ["One (as unboxed)", "One (slow)", "the rest of the field", "One (as unboxed)"]
 
 
 def test_a_maker_has_no_panel_for_a_series_it_was_not_run_in() -> None:
@@ -78,7 +78,7 @@ def test_an_earlier_series_has_a_panel_of_its_own_after_the_current_one() -> Non
     after = replace(CARPET, version=2, series_version=2)
     again = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), version=2, runs=(80.0,))
 
-    chart = draw_charts(store_of((OWN, again), series=(before, after))).machines["ostrel-one"]
+    chart = draw_charts(view_of((OWN, again), series=(before, after))).machines["ostrel-one"]
 
     assert [row["heading"] for row in rows(chart, "mean")] == [
         "Dust from carpet\nin % (higher is better)",
@@ -90,7 +90,7 @@ def test_two_protocols_of_one_title_are_told_apart_by_their_slugs() -> None:
     twin = replace(CARPET, protocol="rug")
     there = Entry("one-stock", 80.0, 79.0, 81.0, (1, 1), protocol="rug", runs=(80.0,))
 
-    chart = draw_charts(store_of((OWN, there), series=(CARPET, twin))).machines["ostrel-one"]
+    chart = draw_charts(view_of((OWN, there), series=(CARPET, twin))).machines["ostrel-one"]
 
     assert [row["heading"] for row in rows(chart, "mean")] == [
         "Dust from carpet\nin % (higher is better), carpet",
@@ -112,7 +112,7 @@ def test_the_text_alternatives_count_runs_set_ups_and_series() -> None:
 
 
 def test_two_makers_share_the_panels_of_series_that_both_were_tried_in() -> None:
-    pairs = draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
+    pairs = draw_charts(view_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
 
     assert pairs is not None
     assert pairs.makers == ("kelding", "ostrel")  # by name, neither before the other by merit
@@ -128,7 +128,7 @@ def test_two_makers_share_the_panels_of_series_that_both_were_tried_in() -> None
 
 
 def test_the_rows_of_two_makers_are_those_of_their_chart_the_second_in_squares() -> None:
-    pairs = draw_charts(store_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
+    pairs = draw_charts(view_of((OWN, SLOW, OTHER, LOUD), series=(CARPET, NOISE))).pairs
 
     assert pairs is not None
     first, second = pairs.makers
@@ -144,4 +144,4 @@ def test_the_rows_of_two_makers_are_those_of_their_chart_the_second_in_squares()
 def test_makers_that_were_never_tried_alike_have_no_chart_together() -> None:
     elsewhere = replace(OTHER, protocol="noise")
 
-    assert draw_charts(store_of((OWN, elsewhere), series=(CARPET, NOISE))).pairs is None
+    assert draw_charts(view_of((OWN, elsewhere), series=(CARPET, NOISE))).pairs is None

@@ -12,7 +12,7 @@ import altair as alt
 import pytest
 import vl_convert
 
-from charts.hand_filled import CARPET, NOISE, Entry, overall_row, store_of
+from charts.hand_filled import CARPET, NOISE, Entry, overall_row, view_of
 from trialpress.charts import Chart, Charts, draw_charts, read_theme
 from trialpress.charts.mould import compile_mould
 from trialpress.charts.picture import draw_picture
@@ -27,7 +27,7 @@ ENTRIES = (
 
 def draw_all() -> Charts:
     overall = [overall_row(ENTRIES[0], 1, place=1)]
-    return draw_charts(store_of(ENTRIES, series=(CARPET, NOISE), overall=overall))
+    return draw_charts(view_of(ENTRIES, series=(CARPET, NOISE), overall=overall))
 
 
 def each(charts: Charts) -> Iterator[Chart]:
@@ -154,7 +154,7 @@ def test_ids_are_counted_afresh_in_every_picture() -> None:
 def test_words_are_escaped_where_they_stand_in_a_picture() -> None:
     nasty = replace(ENTRIES[0], label='</svg><script>"&')
 
-    svg = draw_charts(store_of((nasty,))).standings["carpet", 1].svg
+    svg = draw_charts(view_of((nasty,))).standings["carpet", 1].svg
 
     assert "<script" not in svg
     assert any(nasty.label in "".join(e.itertext()) for e in parsed(svg).iter(f"{SVG}text"))
@@ -177,8 +177,8 @@ def test_the_signal_shown_leaves_only_the_set_ups_it_names(narrow: bool) -> None
 
     svg = vl_convert.vega_to_svg({**vega, "signals": signals})
 
-    assert "Kelding Two, as unboxed" in svg
-    assert "Ostrel One, as unboxed" not in svg
+    assert "Kelding Two (as unboxed)" in svg
+    assert "Ostrel One (as unboxed)" not in svg
 
 
 @pytest.mark.parametrize("chart", DRAWN, ids=[chart.name for chart in DRAWN])

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PIL import Image, ImageChops
 
-from charts.hand_filled import Entry, store_of
+from charts.hand_filled import Entry, view_of
 from trialpress.charts import PreviewWords, draw_charts, draw_preview
 
 WORDS = PreviewWords("A bench", "Dust from carpet", "Three set-ups compared.", "Invented.")
@@ -41,7 +41,7 @@ def test_other_words_give_another_picture_where_the_words_stand() -> None:
 
 
 def test_the_beginning_of_the_chart_is_in_the_picture() -> None:
-    ladder = draw_charts(store_of((Entry("one-stock", 94.0, 92.5, 95.5, (1, 1)),)))
+    ladder = draw_charts(view_of((Entry("one-stock", 94.0, 92.5, 95.5, (1, 1)),)))
     svg = ladder.standings["carpet", 1].svg
     with_chart, without = (picture(draw_preview(WORDS, one)) for one in (svg, None))
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from charts.hand_filled import CARPET, Entry, store_of
+from charts.hand_filled import CARPET, Entry, view_of
 from trialpress.analyses.records import (
     ClaimAssociationRow,
     ClaimCheckRow,
@@ -18,7 +18,7 @@ from trialpress.analyses.records import (
 )
 from trialpress.charts import Chart, draw_charts
 from trialpress.charts.scatter import price_ticks
-from trialpress.store import Store
+from trialpress.view import View
 
 ENTRIES = (
     Entry("one-stock", 94.0, 92.5, 95.5, (1, 2)),
@@ -26,6 +26,26 @@ ENTRIES = (
     Entry("three-stock", 80.0, 78.0, 82.0, (3, 3), machine="ostrel-three"),
 )
 FRONTS = ("certain", "possible", "beaten")
+
+STATED = ClaimAssociationRow(
+    quantity="suction",
+    unit="kPa",
+    protocol="carpet",
+    version=1,
+    machines=3,
+    makers=1,
+    rho=-0.5,
+    rho_low=-0.9,
+    rho_high=0.4,
+    p=0.2,
+    p_fdr=0.2,
+    relation="cannot tell",
+    raw_rho=None,
+    raw_p=None,
+    differs_from_raw=False,
+    warning=None,
+    why=None,
+)
 
 
 def value_row(entry: Entry, front: str | None, price: float) -> ValueRow:
@@ -53,14 +73,14 @@ def value_row(entry: Entry, front: str | None, price: float) -> ValueRow:
     )
 
 
-def filled(fronts: Sequence[str | None] = FRONTS) -> Store:
-    store = store_of(ENTRIES)
+def filled(fronts: Sequence[str | None] = FRONTS) -> View:
+    view = view_of(ENTRIES)
     rows = [
         value_row(entry, front, price)
         for entry, front, price in zip(ENTRIES, fronts, (79.0, 250.0, 1399.0), strict=True)
     ]
-    store.write_records("value_front", ValueRow, rows)
-    return store
+    view.store.write_records("value_front", ValueRow, rows)
+    return view
 
 
 def rows_of(chart: Chart) -> list[dict[str, Any]]:
@@ -74,7 +94,7 @@ def test_a_mark_says_what_it_is_at_what_price_and_that_the_price_is_old() -> Non
 
     readings = [row["reading"].replace("\N{NO-BREAK SPACE}", " ") for row in rows_of(chart)]
     assert (
-        "Ostrel One, as unboxed: 94.0 % for EUR 79, a price more than a year old; nobody beats it "
+        "Ostrel One (as unboxed): 94.0 % for EUR 79, a price more than a year old; nobody beats it "
         "at its price"
     ) in readings
     assert chart.title == "Dust from carpet: results against prices"
@@ -108,38 +128,16 @@ def test_prices_have_round_ticks_within_their_range() -> None:
 
 
 def test_a_panel_of_claims_tells_how_far_they_go_together() -> None:
-    store = store_of(ENTRIES, series=(CARPET,))
-    store.write_records("claim_checks", ClaimCheckRow, [claim(entry.machine) for entry in ENTRIES])
-    store.write_records(
+    view = view_of(ENTRIES, series=(CARPET,))
+    view.store.write_records(
+        "claim_checks", ClaimCheckRow, [claim(entry.machine) for entry in ENTRIES]
+    )
+    view.store.write_records(
         "machine_values", MachineValueRow, [machine(entry.machine) for entry in ENTRIES]
     )
-    store.write_records(
-        "claim_associations",
-        ClaimAssociationRow,
-        [
-            ClaimAssociationRow(
-                quantity="suction",
-                unit="kPa",
-                protocol="carpet",
-                version=1,
-                machines=3,
-                makers=1,
-                rho=-0.5,
-                rho_low=-0.9,
-                rho_high=0.4,
-                p=0.2,
-                p_fdr=0.2,
-                relation="cannot tell",
-                raw_rho=None,
-                raw_p=None,
-                differs_from_raw=False,
-                warning=None,
-                why=None,
-            )
-        ],
-    )
+    view.store.write_records("claim_associations", ClaimAssociationRow, [STATED])
 
-    chart = draw_charts(store).claims["suction"]
+    chart = draw_charts(view).claims["suction"]
 
     assert len(rows_of(chart)) == 3
     assert rows_of(chart)[0]["heading"] == (
@@ -150,7 +148,7 @@ def test_a_panel_of_claims_tells_how_far_they_go_together() -> None:
 
 
 def test_a_bench_without_prices_and_claims_has_no_such_charts() -> None:
-    charts = draw_charts(store_of(ENTRIES))
+    charts = draw_charts(view_of(ENTRIES))
 
     assert (charts.values, charts.claims) == ({}, {})
 

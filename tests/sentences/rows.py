@@ -14,7 +14,7 @@ from trialpress.analyses.records import (
     SetupDeltaRow,
     ValueRow,
 )
-from trialpress.sentences.names import Names, SeriesName, SetupName
+from trialpress.view.names import Names, SeriesName, SetupName
 from trialpress.words import figures
 
 SINCE, UNTIL = date(2031, 3, 1), date(2031, 4, 1)

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences.rows import DELTA, FACTOR, GROUP, MAKER, MOVED, NAMES, VALUE, plain, setup
-from trialpress.analyses.claims import Claim, Measured, MeasuredCell, check_claims
+from trialpress.analyses.claim_checks import check_claims
+from trialpress.analyses.claims import Claim, Measured, MeasuredCell
 from trialpress.analyses.codes import Together
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.effects import Effect
@@ -19,7 +20,7 @@ from trialpress.analyses.machines import side_of
 from trialpress.analyses.ranks import Estimate
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.results.separation import relation_of as relation_of_pair
-from trialpress.sentences import associations, claims, cuts, groups, movements, setups, value
+from trialpress.view.sentences import associations, claims, cuts, groups, movements, setups, value
 
 FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)

@@ -10,7 +10,8 @@ from dataclasses import replace
 import pytest
 
 from sentences.rows import DELTA, FACTOR, GROUP, MAKER, NAMES, STATED, plain
-from trialpress.sentences import associations, groups, setups
+from trialpress.view.results import MakerOverview
+from trialpress.view.sentences import associations, groups, setups
 from trialpress.words import figures
 
 
@@ -136,13 +137,13 @@ def test_makers_against_the_field(changed: dict[str, object], expected: str) -> 
 
 
 def test_the_overview_of_a_maker_tells_how_many_were_tried() -> None:
-    row = groups.Overview("maker", "rug", 1, 5, 91.1, 90.3, 82.3, 2, 5, "%", 1)
+    row = MakerOverview("maker", "rug", 1, 5, "stock", 91.1, 90.3, 82.3, 2, "%", 1)
 
-    assert plain(groups.maker_overview(row, NAMES)) == (
+    assert plain(groups.maker_overview(row, 5, NAMES)) == (
         "Maker One on Dust in a rug: 5 set-ups tried: best 91.1, median 90.3, worst 82.3 %; 2 of 5 "
         "in the top 5."
     )
-    assert plain(groups.maker_overview(replace(row, setups=1, in_top_cut=0), NAMES)) == (
+    assert plain(groups.maker_overview(replace(row, setups=1, in_top_cut=0), 5, NAMES)) == (
         "Maker One on Dust in a rug: 1 set-up tried, 91.1 %; 0 of 1 in the top 5."
     )
 

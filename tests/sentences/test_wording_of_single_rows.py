@@ -13,7 +13,7 @@ import pytest
 from sentences.rows import CLAIM, MOVED, NAMES, SINCE, UNTIL, VALUE, plain
 from trialpress.analyses.cuts import CutRow
 from trialpress.analyses.records import AirPowerRow, SpanRow
-from trialpress.sentences import claims, cuts, movements, value
+from trialpress.view.sentences import claims, cuts, movements, value
 
 
 @pytest.mark.parametrize(

@@ -17,14 +17,13 @@ from trialpress.explain import explain_cells
 from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
-from trialpress.sentences import word_analyses
 from trialpress.site import write_site
-from trialpress.site.analysed import read_analysed
-from trialpress.site.facts import grouped, read_facts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.photos import publish_photos
-from trialpress.store import Store, build_store
+from trialpress.store import build_store, grouped
+from trialpress.view import View
+from trialpress.view.sentences import word_analyses
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 EVERYTHING = date(2031, 7, 1)
@@ -66,8 +65,8 @@ def bench(tmp_path: Path) -> Bench:
 @pytest.fixture(scope="session")
 def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
     """What the pages of the small bench are made from, without charts."""
-    store = store_of(Bench(SMALL), EVERYTHING)
-    return material_of(store, Bench(SMALL), NO_CHARTS, tmp_path_factory.mktemp("photos"))
+    view = view_of(Bench(SMALL), EVERYTHING)
+    return material_of(view, Bench(SMALL), NO_CHARTS, tmp_path_factory.mktemp("photos"))
 
 
 @pytest.fixture
@@ -75,8 +74,8 @@ def drawn(bench: Bench, tmp_path: Path) -> ReadMaterial:
     """A way to read the bench as a test has left it, charts and all."""
 
     def read() -> Material:
-        store = store_of(bench, EVERYTHING)
-        return material_of(store, bench, draw_charts(store), tmp_path / "photos")
+        view = view_of(bench, EVERYTHING)
+        return material_of(view, bench, draw_charts(view), tmp_path / "photos")
 
     return read
 
@@ -87,29 +86,27 @@ def write(bench: Bench, tmp_path: Path) -> WriteSite:
 
     def write_as_of(as_of: date = EVERYTHING) -> Path:
         folder = tmp_path / f"site-{as_of}"
-        write_site(store_of(bench, as_of), NO_CHARTS, DOWNLOADS, folder, bench)
+        write_site(view_of(bench, as_of), NO_CHARTS, DOWNLOADS, folder, bench)
         return folder
 
     return write_as_of
 
 
-def material_of(store: Store, bench: Bench, charts: Charts, folder: Path) -> Material:
-    facts = read_facts(store)
+def material_of(view: View, bench: Bench, charts: Charts, folder: Path) -> Material:
     return Material(
-        facts=facts,
-        lines=lines_of_series(facts),
+        view=view,
+        lines=lines_of_series(view),
         charts=charts,
         downloads=DOWNLOADS,
-        photos=publish_photos(facts.photos, bench.days, folder),
-        worked=grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine),
-        analysed=read_analysed(store),
-        sentences=word_analyses(store),
+        photos=publish_photos(view.photos, bench.days, folder),
+        worked=grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine),
+        sentences=word_analyses(view),
     )
 
 
-def store_of(bench: Bench, as_of: date) -> Store:
+def view_of(bench: Bench, as_of: date) -> View:
     store = build_store(read_bench(bench, as_of), as_of)
     measure_runs(store)
     work_out(store)
     work_out_analyses(store)
-    return store
+    return View(store)

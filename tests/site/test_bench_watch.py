@@ -55,7 +55,7 @@ def test_a_run_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
 def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadMaterial) -> None:
     run_reference(bench, 71.2, 90.0)
     material = drawn()
-    machine = next(row for row in material.facts.machines if row.machine == "stick-one")
+    machine = next(row for row in material.view.machines if row.machine == "stick-one")
 
     text = render(environment([shipped_templates()]), machine_page(material, machine))
 

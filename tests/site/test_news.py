@@ -28,7 +28,7 @@ class WriteSite(Protocol):
 
 
 def atom(material: Material, items: Sequence[NewsItem]) -> ET.Element:
-    text = atom_feed(material.facts.settings, items)
+    text = atom_feed(material.view.settings, items)
     return ET.fromstring(text)  # noqa: S314 -- written a line above
 
 
@@ -36,7 +36,7 @@ def test_an_atom_feed_has_all_that_the_standard_asks_for(material: Material) -> 
     # RFC 4287, 4.1.1 and 4.1.2: feed and entries need id, title and updated; a feed an author
     # where its entries have none
     feed = atom(material, ITEMS)
-    base = material.facts.settings.base_url
+    base = material.view.settings.base_url
 
     for tag in ("id", "title", "updated", "author"):
         assert len(feed.findall(f"{ATOM}{tag}")) == 1
@@ -54,8 +54,8 @@ def test_an_atom_feed_has_all_that_the_standard_asks_for(material: Material) -> 
 def test_a_json_feed_says_the_same(material: Material) -> None:
     # jsonfeed.org, version 1.1: version, title and items are required, in each item id and one
     # of content_text and content_html
-    feed = json.loads(json_feed(material.facts.settings, ITEMS))
-    base = material.facts.settings.base_url
+    feed = json.loads(json_feed(material.view.settings, ITEMS))
+    base = material.view.settings.base_url
 
     assert feed["version"] == "https://jsonfeed.org/version/1.1"
     assert feed["feed_url"] == f"{base}feed.json"
@@ -68,7 +68,7 @@ def test_a_json_feed_says_the_same(material: Material) -> None:
 
 def test_a_feed_without_news_is_still_a_feed(material: Material) -> None:
     assert atom(material, ()).findtext(f"{ATOM}updated") == "1970-01-01T00:00:00Z"
-    assert json.loads(json_feed(material.facts.settings, ()))["items"] == []
+    assert json.loads(json_feed(material.view.settings, ()))["items"] == []
 
 
 def test_news_are_newest_first_and_dated_by_the_data(material: Material) -> None:
@@ -78,11 +78,11 @@ def test_news_are_newest_first_and_dated_by_the_data(material: Material) -> None
     assert dates == sorted(dates, reverse=True)
     assert len({item.item for item in news}) == len(news)
     days = {item.item.removeprefix("day-") for item in news if item.item.startswith("day-")}
-    assert days == {run.day for run in material.facts.runs if run.status != "planned"}
+    assert days == {run.day for run in material.view.runs if run.status != "planned"}
 
 
 def test_corrections_made_together_are_one_item(material: Material) -> None:
-    together = {row.correction for row in material.facts.corrections}
+    together = {row.correction for row in material.view.corrections}
     items = [item for item in news_of(material) if item.item.startswith("correction-")]
 
     assert {item.item for item in items} == {f"correction-{one}" for one in together}

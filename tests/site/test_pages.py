@@ -25,12 +25,12 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 @pytest.fixture
 def carpet(material: Material) -> StandingPage:
-    return standing_page(material, material.facts.series["pickup", 2])
+    return standing_page(material, material.view.series["pickup", 2])
 
 
 @pytest.fixture
 def stick(material: Material) -> MachinePage:
-    return machine_page(material, material.facts.machine["stick-one"])
+    return machine_page(material, material.view.machine["stick-one"])
 
 
 def test_a_standing_tells_place_possible_places_value_and_runs(carpet: StandingPage) -> None:
@@ -68,19 +68,19 @@ def test_the_cut_line_is_drawn_only_where_something_lies_below_it(carpet: Standi
 
 
 def test_filters_offer_a_choice_only_where_there_is_one(material: Material) -> None:
-    both = filter_choices(material.facts, ["one-stock", "two-stock"])
+    both = filter_choices(material.view, ["one-stock", "two-stock"])
 
     assert [(choice.value, choice.words) for choice in both.kinds] == [
         ("robot", "robot"),
         ("stick", "stick"),
     ]
-    assert filter_choices(material.facts, ["one-stock"]).kinds == ()
+    assert filter_choices(material.view, ["one-stock"]).kinds == ()
     assert both.heads == ()  # one head only, the other machine's is not known
 
 
 def test_a_row_without_a_price_is_not_given_one(material: Material) -> None:
-    assert filter_keys(material.facts, "one-stock").price == "199.9"
-    assert filter_keys(material.facts, "two-stock").price == ""
+    assert filter_keys(material.view, "one-stock").price == "199.9"
+    assert filter_keys(material.view, "two-stock").price == ""
 
 
 def test_incomplete_set_ups_are_apart_with_what_is_missing(material: Material) -> None:
@@ -115,7 +115,7 @@ def test_every_run_is_traced_to_its_file_and_row_with_its_readings(stick: Machin
 def test_void_and_planned_runs_are_listed_without_a_value_and_with_the_reason(
     material: Material,
 ) -> None:
-    robot = machine_page(material, material.facts.machine["robot-two"])
+    robot = machine_page(material, material.view.machine["robot-two"])
     (series,) = [one for one in robot.runs if one.title == "Dust on a rug"]
     by_run = {run.run: run for run in series.runs}
 
@@ -134,7 +134,7 @@ def test_corrections_stand_on_the_page_of_the_machine_they_touch(
         ("after_g", "272.0", "278.1"),
         ("before_g", "260.0", "260.2"),
     ]
-    robot = machine_page(material, material.facts.machine["robot-two"])
+    robot = machine_page(material, material.view.machine["robot-two"])
     assert [(one.column, one.was, one.now) for one in robot.corrections] == [
         ("mode", "blank", "quiet")
     ]
@@ -149,7 +149,7 @@ def test_all_corrections_lead_to_what_they_are_about(material: Material) -> None
 
 
 def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
-    page = maker_page(material, material.facts.maker["maker-one"])
+    page = maker_page(material, material.view.maker["maker-one"])
     by_title = {one.series.words: one for one in page.series}
 
     carpet = by_title["Dust on a rug"]
@@ -158,10 +158,10 @@ def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
 
 
 def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(material: Material) -> None:
-    page = maker_page(material, material.facts.maker["maker-one"])
-    analysed = material.analysed.fields["maker-one"]
+    page = maker_page(material, material.view.maker["maker-one"])
+    analysed = material.view.analysed.fields["maker-one"]
     current = [
-        row for row in analysed if material.facts.series[row.protocol, row.version].is_current
+        row for row in analysed if material.view.series[row.protocol, row.version].is_current
     ]
 
     assert current
@@ -173,14 +173,14 @@ def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(material: 
 
 
 def test_a_shift_is_told_in_figures_with_true_minus_signs(material: Material) -> None:
-    row = material.analysed.fields["maker-one"][0]
+    row = material.view.analysed.fields["maker-one"][0]
     told = replace(row, shift=2.71, shift_low=-2.04, shift_high=7.38, decimals=1)
 
     assert shift_words(told) == "+2.7 (\N{MINUS SIGN}2.0 to 7.4)"
 
 
 def test_a_method_has_every_version_and_the_cautions_that_apply(material: Material) -> None:
-    (versions,) = [v for v in versions_of(material.facts) if v[0].protocol == "pickup"]
+    (versions,) = [v for v in versions_of(material.view) if v[0].protocol == "pickup"]
 
     page = method_page(material, versions)
 
@@ -194,7 +194,7 @@ def test_a_method_has_every_version_and_the_cautions_that_apply(material: Materi
 
 
 def test_a_wet_machine_carries_the_caution_for_wet_tests(material: Material) -> None:
-    (versions,) = [v for v in versions_of(material.facts) if v[0].protocol == "noise"]
+    (versions,) = [v for v in versions_of(material.view) if v[0].protocol == "noise"]
 
     without = cautions_for(versions, [], [])
     assert not any("Wet tests" in caution or "silica" in caution for caution in without)

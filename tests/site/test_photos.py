@@ -7,7 +7,7 @@ from pathlib import Path
 from PIL import Image
 
 from trialpress.site.photos import publish_photos
-from trialpress.site.rows import Photo
+from trialpress.view.typed import Photo
 
 ORIENTATION, MAKE, GPS = 0x0112, 0x010F, 0x8825
 TURN_RIGHT = 6

@@ -29,7 +29,7 @@ def test_every_claim_stands_as_stated_beside_its_figure_in_one_unit(material: Ma
         for url, page in pages.items()
     }
 
-    claims = material.facts.claims
+    claims = material.view.claims
     assert sum(len(rows) for rows in stated.values()) == len(claims)
     assert {f"claims/{claim.quantity}.html" for claim in claims} == set(stated)
     assert [row.quantity.url for row in claims_index_page(material).quantities] == list(pages)
@@ -53,7 +53,7 @@ def test_every_machine_with_a_value_is_visible_in_every_panel_of_words(material:
 
 
 def test_a_standing_says_its_cut_and_leads_to_the_questions(material: Material) -> None:
-    page = standing_page(material, material.facts.series["pickup", 2])
+    page = standing_page(material, material.view.series["pickup", 2])
 
     assert page.top_cut[0].startswith(f"Top 2 of 2{NBSP}set-ups on Dust on a rug: ")
     assert len(page.top_cut) == 1  # all are inside: nobody could swap

@@ -7,16 +7,16 @@ from dataclasses import replace
 import pytest
 
 from trialpress.bench import Settings
-from trialpress.site import verdicts
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.result_rows import OverallScope, Spread
 from trialpress.site.summaries import (
     elsewhere_summary,
     setup_summary,
     spread_summary,
     standing_summary,
 )
+from trialpress.view import verdicts
+from trialpress.view.results import OverallScope, Spread
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -28,7 +28,7 @@ def line(material: Material) -> StandingLine:
 
 @pytest.fixture
 def settings(material: Material) -> Settings:
-    return material.facts.settings
+    return material.view.settings
 
 
 def standing(line: StandingLine, *told: tuple[str, str, str]) -> tuple[StandingLine, ...]:
@@ -36,7 +36,7 @@ def standing(line: StandingLine, *told: tuple[str, str, str]) -> tuple[StandingL
     return tuple(
         replace(
             line,
-            name=replace(line.name, machine="Maker", label=label),
+            name=replace(line.name, full=f"Maker ({label})", label=label),
             relation=verdicts.relation(relation),
             top=verdicts.top_cut(top),
         )
@@ -136,9 +136,9 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
         "Runs of one set-up vary 1.25 times as much as by chance alone (variance).",
         "All runs were made on one day: how much days differ is not in the intervals.",
     )
-    unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no set-up has two runs")
+    unknown = replace(SPREAD, spread=None, day_evidence="unknown", why="no-repeats")
     assert spread_summary(unknown) == (
-        "No set-up has two runs.",
+        "No set-up has two valid runs under this protocol.",
         (
             "No set-up was run on two days: how much days differ cannot be told, and is not in "
             "the intervals."

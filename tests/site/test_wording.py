@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.site import verdicts, wording
-from trialpress.site.verdicts import Verdict
+from trialpress.site import wording
+from trialpress.view import verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -144,13 +145,13 @@ def test_the_top_cut_is_never_called_surer_than_it_is() -> None:
 
 
 def test_flags_are_told_for_one_run_and_counted_for_a_cell() -> None:
-    assert verdicts.flag_words("corrected over-recovered") == (
+    assert verdicts.flag_words("corrected|over-recovered") == (
         "corrected",
         "over-recovered: more came back than was spread",
     )
     assert verdicts.flag_words("") == ()
     assert verdicts.flag_words("lid-open") == ("lid open",)
-    assert verdicts.flag_counts(["over-recovered", None, "corrected over-recovered"]) == (
+    assert verdicts.flag_counts(["over-recovered", "", "corrected|over-recovered"]) == (
         f"corrected: 1 of 3{NBSP}runs",
         f"over-recovered: 2 of 3{NBSP}runs",
     )

@@ -16,6 +16,7 @@ from trialpress.site.head import with_head
 from trialpress.site.material import Material
 from trialpress.site.pages.search import not_found_page
 from trialpress.site.templates import environment, render, shipped_templates
+from trialpress.view import View
 
 
 class WriteSite(Protocol):
@@ -68,8 +69,8 @@ def test_the_page_for_a_missing_address_finds_its_style_at_any_depth(
     base_url: str, material: Material
 ) -> None:
     """RFC 3986, 5.2: an address that begins with / is the same from every page of a host."""
-    settings = replace(material.facts.settings, base_url=base_url)
-    there = replace(material, facts=replace(material.facts, settings=settings))
+    settings = replace(material.view.settings, base_url=base_url)
+    there = replace(material, view=View(replace(material.view.store, settings=settings)))
 
     text = render(environment([shipped_templates()]), with_head(there, not_found_page(there)))
 

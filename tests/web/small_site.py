@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from html import escape
 from pathlib import Path
 
-from charts.hand_filled import Entry, store_of
+from charts.hand_filled import Entry, view_of
 from trialpress.charts import Chart, draw_charts, palette_css, read_theme
 from trialpress.site.data_scripts import chart_scripts
 
@@ -53,7 +53,7 @@ def write_small_site(folder: Path) -> Path:
 
 def write_site_of(entries: Sequence[Entry], folder: Path) -> Path:
     """Write the page of one standing and what it loads; give back the page."""
-    charts = draw_charts(store_of(entries))
+    charts = draw_charts(view_of(entries))
     page = folder / "standings" / "carpet.html"
     _copy_static(folder / "static")
     for script in chart_scripts(charts):

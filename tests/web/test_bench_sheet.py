@@ -90,7 +90,7 @@ def test_a_planned_run_typed_by_keyboard_shows_its_value_before_it_is_kept(
     typed = typed.replace("balance,,reading,balance,,", "balance,20.0,reading,balance,260.0,278.0")
     assert tonight(bench).read_text(encoding="utf-8") == HEADER + typed + "".join(PLANNED[1:])
     expect(sheet.locator("[data-where]")).to_contain_text("new-02")
-    expect(sheet.locator(".live li")).to_contain_text("Stick One, as unboxed, Dust on a rug")
+    expect(sheet.locator(".live li")).to_contain_text("Stick One (as unboxed), Dust on a rug")
     expect(sheet.locator(".live li")).to_contain_text("from 4\N{NO-BREAK SPACE}runs; was")
 
 

@@ -32,7 +32,7 @@ def test_without_scripts_the_picture_is_there_all_the_same(
     page = open_page(small_standing, scripts=False)
 
     expect(page.get_by_role("img", name="Dust from carpet: values and places")).to_be_visible()
-    expect(page.get_by_text("Kelding Two, as unboxed").first).to_be_visible()
+    expect(page.get_by_text("Kelding Two (as unboxed)").first).to_be_visible()
 
 
 def test_pointing_at_a_row_of_the_chart_marks_it_there_and_in_the_table(
@@ -47,7 +47,7 @@ def test_pointing_at_a_row_of_the_chart_marks_it_there_and_in_the_table(
     page.mouse.move(0, 0)
     name.hover()
 
-    expect(page.locator(".chart-reading")).to_contain_text("Kelding Two, as unboxed: 93.1")
+    expect(page.locator(".chart-reading")).to_contain_text("Kelding Two (as unboxed): 93.1")
     expect(page.locator("tr[data-chosen]")).to_have_attribute("data-setup", "two-stock")
     expect(name).to_have_attribute("fill", read_theme().light.accent)
 
@@ -61,7 +61,7 @@ def test_moving_the_focus_through_the_table_marks_the_row_in_a_live_chart(
 
     page.get_by_role("link", name="ostrel-one slow").focus()
 
-    name = page.locator(".wide text", has_text="Ostrel One, slow")
+    name = page.locator(".wide text", has_text="Ostrel One (slow)")
     expect(name).to_have_attribute("fill", read_theme().light.accent)
 
 
@@ -100,7 +100,7 @@ def test_turning_a_phone_brings_the_other_layout_in_step(
 
     page.set_viewport_size({"width": 800, "height": 320})
 
-    expect(page.locator(".wide text", has_text="Ostrel One, as unboxed")).to_be_visible()
+    expect(page.locator(".wide text", has_text="Ostrel One (as unboxed)")).to_be_visible()
     expect(page.locator(".wide text", has_text="Kelding Two")).to_have_count(0)
 
 

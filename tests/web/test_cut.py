@@ -10,8 +10,8 @@ from playwright.sync_api import Page, expect
 
 from trialpress.analyses import CutRow
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
-from trialpress.sentences import cuts
-from trialpress.sentences.names import Names, SeriesName, SetupName
+from trialpress.view.names import Names, SeriesName, SetupName
+from trialpress.view.sentences import cuts
 from web.conftest import OpenPage
 from web.reading_results import read_results
 

@@ -72,7 +72,7 @@ def test_an_address_with_filters_opens_exactly_that_view(
     assert shown(page) == ["one-stock"]
     expect(page.get_by_label("Kind")).to_have_value("robot")
     expect(page.get_by_label("complete")).to_be_checked()
-    expect(page.locator(".wide text", has_text="Ostrel One, slow")).to_have_count(0)
+    expect(page.locator(".wide text", has_text="Ostrel One (slow)")).to_have_count(0)
 
 
 def test_a_filter_that_the_page_does_not_know_is_no_filter(

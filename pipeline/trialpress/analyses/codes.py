@@ -2,7 +2,7 @@
 
 In:  nothing.
 Out: one enumeration a list of codes, and ``joined`` for a cell with several. What each code says is
-     in ``trialpress.sentences.terms``.
+     in ``trialpress.view.terms``.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from enum import StrEnum
 
 
 class Why(StrEnum):
-    """Why a figure is blank; ``sentences.terms`` has the words, which follow "as"."""
+    """Why a figure is blank; the words follow "as"."""
 
     UNIT_UNKNOWN = "unit-unknown"
     NOT_MEASURED_HERE = "not-measured-here"

@@ -129,7 +129,7 @@ class AssociationRow:
 class AssociationGroupRow:
     """``association_groups``: one row a series, factor and group.
 
-    ``shift`` is its machines minus others of the same kinds, ``raw_shift`` that over all kinds.
+    ``shift`` is its machines minus others of their kinds, ``raw_shift`` that over all kinds.
     """
 
     protocol: str
@@ -223,11 +223,7 @@ class ClaimAssociationRow:
 
 @dataclass(frozen=True)
 class AirPowerRow:
-    """``air_powers``: one row a stated pressure and flow of one machine, from one source and day.
-
-    ``ceiling_w`` is the product of the two; ``air_power_w`` only where both belong to one operating
-    point.
-    """
+    """``air_powers``: one row a pressure and flow stated together and their product."""
 
     machine: str
     operating_point: str | None

@@ -13,7 +13,8 @@ from itertools import chain
 
 from trialpress.analyses.associations import associations
 from trialpress.analyses.claim_associations import air_powers, claim_associations
-from trialpress.analyses.claims import Claim, check_claims, read_claims, read_measured
+from trialpress.analyses.claim_checks import check_claims
+from trialpress.analyses.claims import Claim, read_claims, read_measured
 from trialpress.analyses.family import benjamini_hochberg, told_below, told_together
 from trialpress.analyses.machines import PACKAGE, MachineValue, read_machine_values
 from trialpress.analyses.makers import makers_against_field, read_pairs

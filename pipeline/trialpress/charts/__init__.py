@@ -1,6 +1,6 @@
 """Results -> charts: accessible pictures, and the specifications a page redraws them from.
 
-In:  the store, with results.
+In:  the view of results.
 Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``, ``maker``,
      ``maker_pair``, ``drift``, ``scatter``, ``factors``); four forms, each compiled once
      (``ladder``, ``panels``, ``drift_form``, ``scatter_form``); one look (``style``) from one

@@ -1,6 +1,6 @@
 """All charts of a site, in one call.
 
-In:  the store, with results.
+In:  the view of results.
 Out: ``Charts``.
 """
 
@@ -12,25 +12,23 @@ from trialpress.charts.factors import draw_factors
 from trialpress.charts.machine import draw_machine
 from trialpress.charts.maker import draw_maker
 from trialpress.charts.maker_pair import draw_maker_pairs
-from trialpress.charts.material import read_material
 from trialpress.charts.scatter import draw_claims, draw_values
 from trialpress.charts.standings import draw_overall, draw_standings
-from trialpress.store import Store
+from trialpress.view import View
 
 
-def draw_charts(store: Store) -> Charts:
+def draw_charts(view: View) -> Charts:
     """Draw every chart that the results call for; the same results give the same bytes."""
-    material = read_material(store)
-    machines = sorted({standing.machine for standing in material.standings})
-    makers = sorted({standing.maker for standing in material.standings})
+    machines = sorted({standing.machine for standing in view.standings})
+    makers = sorted({standing.maker for standing in view.standings})
     return Charts(
-        standings={series.key: draw_standings(material, series) for series in material.series},
-        overall=draw_overall(material),
-        machines={machine: draw_machine(material, machine) for machine in machines},
-        makers={maker: draw_maker(material, maker) for maker in makers},
-        drift=draw_drift(store),
-        values=draw_values(store),
-        claims=draw_claims(store),
-        factors=draw_factors(store),
-        pairs=draw_maker_pairs(material),
+        standings={series.key: draw_standings(view, series) for series in view.ranked_series},
+        overall=draw_overall(view),
+        machines={machine: draw_machine(view, machine) for machine in machines},
+        makers={maker: draw_maker(view, maker) for maker in makers},
+        drift=draw_drift(view),
+        values=draw_values(view),
+        claims=draw_claims(view.store),
+        factors=draw_factors(view.store),
+        pairs=draw_maker_pairs(view),
     )

@@ -8,48 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.drift_form import drift_mould
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import run_reading
-from trialpress.store import Store, read_sql
+from trialpress.store import grouped
+from trialpress.view import SeriesName, View, terms
+from trialpress.view.results import DriftRun
 from trialpress.words import say
 
 DriftKey = tuple[str, int, str, str]
 BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
-
-
-@dataclass(frozen=True)
-class DriftRun:
-    """One run of a reference set-up, with the limits of its chart (None where there is none)."""
-
-    protocol: str
-    version: int
-    setup: str
-    floor: str
-    title: str
-    unit: str
-    is_current: bool
-    run: str
-    day: str
-    position: int
-    value: float
-    baseline: int | None
-    centre: float | None
-    lower: float | None
-    upper: float | None
-    moving_average: float | None
-    average_lower: float | None
-    average_upper: float | None
-    flags: str
-
-    @property
-    def key(self) -> DriftKey:
-        """The chart the run is in."""
-        return self.protocol, self.version, self.setup, self.floor
 
 
 @dataclass(frozen=True)
@@ -71,29 +42,29 @@ class DriftMark:
     reading: str
 
 
-def draw_drift(store: Store) -> Mapping[DriftKey, Chart]:
+def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
     """Every control chart."""
-    runs = store.records(DriftRun, read_sql("trialpress.charts", "queries/drift.sql"))
-    return {key: _draw(list(group)) for key, group in groupby(runs, key=lambda run: run.key)}
+    charts = grouped(view.drift, lambda run: run.key)
+    return {key: _draw(runs, view.series[key[:2]].name) for key, runs in charts.items()}
 
 
-def _draw(runs: Sequence[DriftRun]) -> Chart:
+def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
     first = runs[0]
-    series = first.title + wording.apart(None if first.is_current else first.version, None)
     words = Words(
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
-        title=wording.drift_title(series, first.unit),
+        title=wording.drift_title(series.full, series.unit),
         description=wording.drift_description(len(runs), sum(bool(run.flags) for run in runs)),
         caption=say(wording.DRIFT_CAPTION),
     )
-    return draw_chart(words, wide=_pour(runs, narrow=False), narrow=_pour(runs, narrow=True))
+    marks = [_mark(run, series.unit) for run in runs]
+    return draw_chart(words, wide=_pour(marks, narrow=False), narrow=_pour(marks, narrow=True))
 
 
-def _pour(runs: Sequence[DriftRun], *, narrow: bool) -> dict[str, Json]:
-    return drift_mould(narrow=narrow).pour({"rows": [_mark(run) for run in runs]}, {})
+def _pour(marks: Sequence[DriftMark], *, narrow: bool) -> dict[str, Json]:
+    return drift_mould(narrow=narrow).pour({"rows": marks}, {})
 
 
-def _mark(run: DriftRun) -> DriftMark:
+def _mark(run: DriftRun, unit: str) -> DriftMark:
     return DriftMark(
         setup=run.setup,
         position=run.position,
@@ -105,7 +76,7 @@ def _mark(run: DriftRun) -> DriftMark:
         average_lower=run.average_lower,
         average_upper=run.average_upper,
         is_baseline=run.position <= (run.baseline or 0),
-        is_out=BEYOND_LIMITS in run.flags.split(),
-        average_is_out=AVERAGE_BEYOND in run.flags.split(),
-        reading=run_reading(run.run, run.day, run.value, run.unit),
+        is_out=BEYOND_LIMITS in terms.codes(run.flags),
+        average_is_out=AVERAGE_BEYOND in terms.codes(run.flags),
+        reading=run_reading(run.run, run.day, run.value, unit),
     )

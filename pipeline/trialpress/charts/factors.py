@@ -17,8 +17,8 @@ from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.wording import machine_name
-from trialpress.sentences.terms import group_name
 from trialpress.store import Store, read_sql
+from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from trialpress.charts.reading import mark_reading
 from trialpress.charts.wording import unit_and_direction
-from trialpress.sentences.terms import term
+from trialpress.view.terms import term
 from trialpress.words import figures, message, say, say_count
 
 EFFECT_DECIMALS = 2

@@ -1,6 +1,6 @@
 """One maker in the field: a panel a series, a row for each of its set-ups, one for all others.
 
-In:  material and the maker's slug.
+In:  the view and the maker's slug.
 Out: one chart.
 """
 
@@ -11,44 +11,46 @@ from dataclasses import replace
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart
-from trialpress.charts.material import Material, Series, Standing
-from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, set_up_rows
+from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import mean_reading
+from trialpress.view import Names, View
+from trialpress.view.results import Standing
+from trialpress.view.typed import Protocol
 from trialpress.words import say
 
 FIELD_ROW = ""  # no set-up has an empty slug
 LAST = 1_000_000
 
 
-def draw_maker(material: Material, maker: str) -> Chart:
+def draw_maker(view: View, maker: str) -> Chart:
     """A maker's set-ups in every series they were run in, above the means of all others."""
     rows = [
         row
-        for position, series in enumerate(material.series)
-        for row in _panel(material, series, position, maker)
+        for position, series in enumerate(view.ranked_series)
+        for row in _panel(view, series, position, maker)
     ]
-    own = [standing for standing in material.standings if standing.maker == maker]
-    name = own[0].maker_name
+    own = [standing for standing in view.standings if standing.maker == maker]
+    name = view.names.makers[maker]
     counts = len({standing.setup for standing in own}), len({row.heading for row in rows})
     words = Words(
         name=f"maker-{maker}",
         title=wording.maker_title(name),
         description=wording.maker_description(name, *counts),
-        caption=wording.maker_caption(material.confidence),
+        caption=wording.maker_caption(view.settings.confidence),
     )
     return draw_chart(
         words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
     )
 
 
-def _panel(material: Material, series: Series, position: int, maker: str) -> Iterator[PanelRow]:
+def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[PanelRow]:
     """The rows of one series, set-ups in the order of the standings; none where none was run."""
-    standings = material.standings_in(series)
+    standings = view.standings_of[series.key]
     own = [standing for standing in standings if standing.maker == maker]
     if not own:
         return
-    heading = material.heading(series)
+    heading = panel_heading(view, series)
     for number, standing in enumerate(own):
         label = PanelRow(
             heading=heading,
@@ -57,16 +59,16 @@ def _panel(material: Material, series: Series, position: int, maker: str) -> Ite
             row=standing.setup,
             row_position=number,
             setup=standing.setup,
-            label=wording.set_up_of_maker(standing.machine_name, standing.label),
+            label=view.names.setups[standing.setup].of_maker,
         )
         yield from set_up_rows(label, standing, series.unit, PanelMark.DOT)
     others = [standing for standing in standings if standing.maker != maker]
     if others:
-        yield from _field(heading, position, others, series.unit)
+        yield from _field(heading, position, others, view.names, series.unit)
 
 
 def _field(
-    heading: str, position: int, others: Sequence[Standing], unit: str
+    heading: str, position: int, others: Sequence[Standing], names: Names, unit: str
 ) -> Iterator[PanelRow]:
     """All other set-ups of one series, in one row below the maker's own."""
     label = PanelRow(
@@ -86,9 +88,5 @@ def _field(
             setup=standing.setup,
             label=None,
             value=standing.mean,
-            reading=mean_reading(_full_name(standing), standing, unit),
+            reading=mean_reading(names.setups[standing.setup].full, standing, unit),
         )
-
-
-def _full_name(standing: Standing) -> str:
-    return wording.set_up_name(standing.maker_name, standing.machine_name, standing.label)

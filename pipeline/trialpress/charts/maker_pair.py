@@ -1,6 +1,6 @@
 """Two makers side by side: a panel a series that both were tried in, a row for each set-up.
 
-In:  material.
+In:  the view.
 Out: one chart of a pair to begin with, and the rows that a page draws any other pair from; no order
      between the makers is drawn or told.
 """
@@ -13,20 +13,28 @@ from itertools import combinations
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json, PairCharts
-from trialpress.charts.material import Material, Standing
-from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, fitted_row, set_up_rows
+from trialpress.charts.panels import (
+    PanelMark,
+    PanelRow,
+    draw_panels,
+    fitted_row,
+    panel_heading,
+    set_up_rows,
+)
 from trialpress.charts.picture import Words, draw_chart
+from trialpress.view import View
+from trialpress.view.results import Standing
 from trialpress.words import say
 
 NAME = "maker-pair"
 Panels = Mapping[int, Sequence[PanelRow]]
 
 
-def draw_maker_pairs(material: Material) -> PairCharts | None:
+def draw_maker_pairs(view: View) -> PairCharts | None:
     """The two makers that share the most series, and the rows of every maker; None without two."""
-    names = {row.maker: row.maker_name for row in material.standings}
+    names = {row.maker: view.names.makers[row.maker] for row in view.standings}
     makers = sorted(names, key=lambda maker: (names[maker].casefold(), maker))
-    panels = {maker: _panels(material, maker) for maker in makers}
+    panels = {maker: _panels(view, maker) for maker in makers}
     pairs = list(combinations(makers, 2))
     shared = [len(_shared(panels[one], panels[other])) for one, other in pairs]
     if not any(shared):
@@ -34,7 +42,7 @@ def draw_maker_pairs(material: Material) -> PairCharts | None:
     one, other = pairs[shared.index(max(shared))]
     return PairCharts(
         makers=(one, other),
-        chart=_draw(material, (names[one], names[other]), _both(panels[one], panels[other])),
+        chart=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
         rows={
             maker: {
                 str(position): [_as_json(row) for row in rows] for position, rows in own.items()
@@ -44,23 +52,24 @@ def draw_maker_pairs(material: Material) -> PairCharts | None:
     )
 
 
-def _panels(material: Material, maker: str) -> Panels:
+def _panels(view: View, maker: str) -> Panels:
     """The rows of one maker in every series it was tried in, in the order of the standings."""
     return {
         position: rows
-        for position, series in enumerate(material.series)
+        for position, series in enumerate(view.ranked_series)
         if (
             rows := [
                 row
-                for standing in material.standings_in(series)
+                for standing in view.standings_of[series.key]
                 if standing.maker == maker
-                for row in _rows(standing, material.heading(series), position, series.unit)
+                for row in _rows(view, standing, (panel_heading(view, series), position))
             ]
         )
     }
 
 
-def _rows(standing: Standing, heading: str, position: int, unit: str) -> Iterator[PanelRow]:
+def _rows(view: View, standing: Standing, panel: tuple[str, int]) -> Iterator[PanelRow]:
+    heading, position = panel
     label = PanelRow(
         heading=heading,
         heading_position=position,
@@ -68,9 +77,9 @@ def _rows(standing: Standing, heading: str, position: int, unit: str) -> Iterato
         row=standing.setup,
         row_position=standing.position,
         setup=standing.setup,
-        label=wording.set_up_name(standing.maker_name, standing.machine_name, standing.label),
+        label=view.names.setups[standing.setup].full,
     )
-    yield from set_up_rows(label, standing, unit, PanelMark.DOT)
+    yield from set_up_rows(label, standing, standing.unit, PanelMark.DOT)
 
 
 def _shared(one: Panels, other: Panels) -> list[int]:
@@ -85,7 +94,7 @@ def _both(one: Panels, other: Panels) -> list[PanelRow]:
     ]
 
 
-def _draw(material: Material, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
+def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
     first, second = names
     told = {
         "first": first,
@@ -97,7 +106,7 @@ def _draw(material: Material, names: tuple[str, str], rows: Sequence[PanelRow]) 
         name=NAME,
         title=say(wording.MAKER_PAIR_TITLE, **told),
         description=say(wording.MAKER_PAIR_DESCRIPTION, **told),
-        caption=wording.maker_pair_caption(material.confidence),
+        caption=wording.maker_pair_caption(view.settings.confidence),
     )
     return draw_chart(
         words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)

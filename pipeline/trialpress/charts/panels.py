@@ -12,10 +12,14 @@ from enum import StrEnum
 
 from trialpress.charts.chart import Json
 from trialpress.charts.fitting import fit
-from trialpress.charts.material import Standing
 from trialpress.charts.panels_form import PANEL_WIDTH, panels_mould
 from trialpress.charts.reading import mean_reading
-from trialpress.charts.style import TEXT_SIZE
+from trialpress.charts.style import SMALL_TEXT_SIZE, TEXT_SIZE
+from trialpress.charts.wording import unit_and_direction
+from trialpress.view import View
+from trialpress.view.results import Standing
+from trialpress.view.typed import Protocol
+from trialpress.words import say
 
 
 class PanelMark(StrEnum):
@@ -69,6 +73,19 @@ def set_up_rows(
         is_dashed=standing.on_one_run,
         reading=mean_reading(label.label or "", standing, unit),
     )
+
+
+def panel_heading(view: View, series: Protocol) -> str:
+    """The heading of a series, told apart from all others, also where its title is cut short."""
+    title = _fitted_title(series)
+    namesakes = {row.protocol for row in view.ranked_series if _fitted_title(row) == title}
+    version = "" if series.is_current else say(", version {version}", version=series.version)
+    protocol = f", {series.protocol}" if len(namesakes) > 1 else ""
+    return f"{title}\n{unit_and_direction(series.unit, series.better)}{version}{protocol}"
+
+
+def _fitted_title(series: Protocol) -> str:
+    return fit(series.title, PANEL_WIDTH, SMALL_TEXT_SIZE)
 
 
 def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trialpress.charts.material import OverallValue, Standing
+from trialpress.view.results import Overall, Standing
 from trialpress.words import figures, say
 
 
@@ -18,12 +18,12 @@ def mark_reading(name: str, told: str) -> str:
     return say("{name}: {told}", name=name, told=told)
 
 
-def mean_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
+def mean_reading(name: str, standing: Standing | Overall, unit: str) -> str:
     """A mean: ``Nimbus: 87.4 % (85.1 to 89.7)``, and what it rests on where that is little."""
     return mark_reading(name, ", ".join((*_mean(standing, unit), *_doubts(standing))))
 
 
-def ladder_reading(name: str, standing: Standing | OverallValue, unit: str) -> str:
+def ladder_reading(name: str, standing: Standing | Overall, unit: str) -> str:
     """A row of a ladder: its mean, and the places that are not ruled out."""
     told = (*_mean(standing, unit), _places(standing), *_doubts(standing))
     return mark_reading(name, ", ".join(told))
@@ -35,14 +35,14 @@ def run_reading(run: str, day: str, value: float, unit: str) -> str:
     return say("Run {run}, {day}: {value}", run=run, day=day, value=told)
 
 
-def _mean(standing: Standing | OverallValue, unit: str) -> tuple[str, ...]:
+def _mean(standing: Standing | Overall, unit: str) -> tuple[str, ...]:
     mean = figures.with_unit(figures.number(standing.mean, standing.decimals), unit)
     if standing.low is None or standing.high is None:
         return mean, say("interval unknown")
     return (f"{mean} ({figures.interval(standing.low, standing.high, standing.decimals)})",)
 
 
-def _places(standing: Standing | OverallValue) -> str:
+def _places(standing: Standing | Overall) -> str:
     if standing.place_best == standing.place_worst:
         return say("place {place}", place=standing.place_best)
     places = figures.places(standing.place_best, standing.place_worst)
@@ -50,7 +50,7 @@ def _places(standing: Standing | OverallValue) -> str:
     return say("places {places}", places=places)
 
 
-def _doubts(standing: Standing | OverallValue) -> Iterator[str]:
+def _doubts(standing: Standing | Overall) -> Iterator[str]:
     if standing.provisional:
         yield say("provisional")
     if standing.on_one_run:

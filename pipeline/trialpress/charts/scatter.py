@@ -10,39 +10,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.scatter_form import scatter_mould
-from trialpress.charts.wording import set_up_name
 from trialpress.store import Store, read_sql
+from trialpress.view import Names, SeriesKey, View
 from trialpress.words import figures, say
 
 PACKAGE = "trialpress.charts"
 DOT = "possible"
-
-
-@dataclass(frozen=True)
-class PricedValue:
-    """A set-up with a comparable price in one series, or in the overall, which has no title."""
-
-    protocol: str
-    version: int
-    title: str | None
-    better: str
-    setup: str
-    label: str
-    machine_name: str
-    maker_name: str
-    mean: float
-    low: float | None
-    high: float | None
-    price: float
-    currency: str
-    is_price_old: bool | None
-    front: str
-    unit: str
-    decimals: int
 
 
 @dataclass(frozen=True)
@@ -83,11 +61,14 @@ class ScatterMark:
     reading: str
 
 
-def draw_values(store: Store) -> Mapping[tuple[str, int], Chart]:
+def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
     """Results against prices, by series; the overall has version 0."""
-    rows = store.records(PricedValue, read_sql(PACKAGE, "queries/value_front.sql"))
-    series = groupby(rows, key=lambda row: (row.protocol, row.version))
-    return {key: _draw_value(list(group)) for key, group in series}
+    drawn = {
+        key: [row for row in rows if row.front is not None and row.price is not None]
+        for key, rows in view.analysed.values.items()
+        if key not in view.series or view.series[key].is_current
+    }
+    return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
 
 
 def draw_claims(store: Store) -> Mapping[str, Chart]:
@@ -102,14 +83,15 @@ def draw_claims(store: Store) -> Mapping[str, Chart]:
     }
 
 
-def _draw_value(rows: Sequence[PricedValue]) -> Chart:
-    first = rows[0]
-    heading = wording.value_heading(first.unit, first.better, first.currency)
-    marks = [_value_mark(row, heading) for row in rows]
+def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart:
+    series, unit, currency = names.series.get(key), rows[0].unit, rows[0].currency or ""
+    heading = wording.value_heading(unit, series.better if series else "higher", currency)
+    ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
+    marks = [_value_mark(row, names.setups[row.setup].full, heading) for row in ordered]
     kinds = [row.front for row in rows]
     words = Words(
-        name=f"value-{first.protocol}-v{first.version}",
-        title=wording.value_title(first.title),
+        name=f"value-{key[0]}-v{key[1]}",
+        title=wording.value_title(series.title if series else None),
         description=wording.value_description(
             len(rows), kinds.count("certain"), kinds.count("possible")
         ),
@@ -122,14 +104,14 @@ def _draw_value(rows: Sequence[PricedValue]) -> Chart:
     )
 
 
-def _value_mark(row: PricedValue, heading: str) -> ScatterMark:
-    name = set_up_name(row.maker_name, row.machine_name, row.label)
+def _value_mark(row: ValueRow, name: str, heading: str) -> ScatterMark:
+    front, price = row.front or "", row.price or 0.0
     return ScatterMark(
         heading=heading,
         heading_position=0,
         setup=row.setup,
-        kind=row.front,
-        against=row.price,
+        kind=front,
+        against=price,
         value=row.mean,
         low=row.low,
         high=row.high,
@@ -137,8 +119,8 @@ def _value_mark(row: PricedValue, heading: str) -> ScatterMark:
             name,
             figures.number(row.mean, row.decimals),
             row.unit,
-            wording.price(row.price, row.currency, is_old=bool(row.is_price_old)),
-            row.front,
+            wording.price(price, row.currency or "", is_old=bool(row.is_price_old)),
+            front,
         ),
     )
 

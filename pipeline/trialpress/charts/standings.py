@@ -1,6 +1,6 @@
 """The ladder of one series, and of the overall value.
 
-In:  material.
+In:  the view.
 Out: one chart a series; one over all series, or none where nothing has an overall place.
 """
 
@@ -12,39 +12,42 @@ from collections.abc import Sequence
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
-from trialpress.charts.material import Material, OverallValue, Series, Standing
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.reading import ladder_reading
+from trialpress.view import View
+from trialpress.view.results import Overall, Standing
+from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
 
 OVERALL_UNIT = "%"
 
 
-def draw_standings(material: Material, series: Series) -> Chart:
+def draw_standings(view: View, series: Protocol) -> Chart:
     """The standings of one series as a ladder."""
-    standings = material.standings_in(series)
+    standings, settings = view.standings_of[series.key], view.settings
     words = Words(
         name=f"standings-{series.protocol}-v{series.version}",
-        title=wording.standings_title(series.title, None if series.is_current else series.version),
-        description=_description(standings, series.unit, material.top_n),
-        caption=wording.ladder_caption(material.confidence, material.top_n),
+        title=wording.standings_title(series.name.full),
+        description=_description(view, standings, series.unit),
+        caption=wording.ladder_caption(settings.confidence, settings.top_n),
     )
-    heading = wording.value_heading(series.unit, series.better, material.confidence)
-    return _draw(words, Ladder(heading, material.top_n, _rows(standings, series.unit)))
+    heading = wording.value_heading(series.unit, series.better, settings.confidence)
+    return _draw(words, Ladder(heading, settings.top_n, _rows(view, standings, series.unit)))
 
 
-def draw_overall(material: Material) -> Chart | None:
+def draw_overall(view: View) -> Chart | None:
     """The overall values as a ladder; None where no set-up has a place."""
-    if not material.overall:
+    if not view.overall:
         return None
+    settings = view.settings
     words = Words(
         name="overall",
         title=say(wording.OVERALL_TITLE),
-        description=_description(material.overall, OVERALL_UNIT, material.top_n),
-        caption=wording.overall_caption(material.confidence, material.top_n),
+        description=_description(view, view.overall, OVERALL_UNIT),
+        caption=wording.overall_caption(settings.confidence, settings.top_n),
     )
-    heading = wording.overall_heading(material.confidence)
-    return _draw(words, Ladder(heading, material.top_n, _rows(material.overall, OVERALL_UNIT)))
+    heading = wording.overall_heading(settings.confidence)
+    return _draw(words, Ladder(heading, settings.top_n, _rows(view, view.overall, OVERALL_UNIT)))
 
 
 def _draw(words: Words, ladder: Ladder) -> Chart:
@@ -53,27 +56,25 @@ def _draw(words: Words, ladder: Ladder) -> Chart:
     )
 
 
-def _description(
-    standings: Sequence[Standing] | Sequence[OverallValue], unit: str, top_n: int
-) -> str:
+def _description(view: View, standings: Sequence[Standing | Overall], unit: str) -> str:
     first, tops = standings[0], Counter(standing.top for standing in standings)
     return wording.ladder_description(
-        _name(first),
+        view.names.setups[first.setup].full,
         figures.with_unit(figures.number(first.mean, first.decimals), unit),
         (len(standings), tops["certain"], tops["possible"]),
-        top_n,
+        view.settings.top_n,
     )
 
 
-def _rows(standings: Sequence[Standing] | Sequence[OverallValue], unit: str) -> list[LadderRow]:
-    return [_row(standing, unit) for standing in standings]
+def _rows(view: View, standings: Sequence[Standing | Overall], unit: str) -> list[LadderRow]:
+    return [_row(view.names.setups[row.setup].full, row, unit) for row in standings]
 
 
-def _row(standing: Standing | OverallValue, unit: str) -> LadderRow:
+def _row(name: str, standing: Standing | Overall, unit: str) -> LadderRow:
     return LadderRow(
         setup=standing.setup,
         position=standing.position,
-        name=_name(standing),
+        name=name,
         mean=standing.mean,
         low=standing.low,
         high=standing.high,
@@ -82,9 +83,5 @@ def _row(standing: Standing | OverallValue, unit: str) -> LadderRow:
         places=figures.places(standing.place_best, standing.place_worst),
         is_open=standing.provisional,
         is_dashed=standing.on_one_run,
-        reading=ladder_reading(_name(standing), standing, unit),
+        reading=ladder_reading(name, standing, unit),
     )
-
-
-def _name(standing: Standing | OverallValue) -> str:
-    return wording.set_up_name(standing.maker_name, standing.machine_name, standing.label)

@@ -37,16 +37,6 @@ def machine_name(maker: str, machine: str) -> str:
     return f"{maker} {machine}"
 
 
-def set_up_name(maker: str, machine: str, label: str) -> str:
-    """A set-up in one phrase."""
-    return f"{machine_name(maker, machine)}, {label}"
-
-
-def set_up_of_maker(machine: str, label: str) -> str:
-    """A set-up in one phrase, where its maker is known already."""
-    return f"{machine}, {label}"
-
-
 def top_cut_key(top_n: int) -> str:
     """What the tinted places are."""
     # For translators: in the key of a chart, of the first places; at most some 35 letters.
@@ -76,15 +66,9 @@ def overall_heading(confidence: float) -> str:
     )
 
 
-def apart(version: int | None, protocol: str | None) -> str:
-    """What tells an earlier series, or one of two with the same title, from others."""
-    told = (say("version {version}", version=version) if version else "", protocol or "")
-    return "".join(f", {part}" for part in told if part)
-
-
-def standings_title(series: str, version: int | None) -> str:
-    """Title of the ladder of one series, of the version given where it is an earlier one."""
-    return say("{series}: values and places", series=f"{series}{apart(version, None)}")
+def standings_title(series: str) -> str:
+    """Title of the ladder of one series."""
+    return say("{series}: values and places", series=series)
 
 
 def machine_title(machine: str) -> str:

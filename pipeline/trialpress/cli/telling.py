@@ -15,6 +15,7 @@ from rich.table import Table
 
 from trialpress.explain import CellExplanation, RunExplanation
 from trialpress.intake import FindingCode
+from trialpress.view import terms
 
 FAR_OFF = FindingCode.RUN_FAR_OFF.value
 LONGEST_LINE = 2000  # in a pipe; no row comes near it
@@ -58,7 +59,7 @@ def _without_far_off(cell: CellExplanation) -> Iterator[str]:
     """The mean without each run that is far from the others."""
     for line in cell.runs:
         others = [other.value for other in cell.runs if other is not line]
-        if FAR_OFF in line.flags.split() and others:
+        if FAR_OFF in terms.codes(line.flags) and others:
             mean = math.fsum(others) / len(others)
             yield (
                 f"{line.run} is far from the others: without it their mean is {mean:.4g} "

@@ -29,6 +29,7 @@ from trialpress.results.ranking import Ranking
 from trialpress.results.spread import Floats
 from trialpress.results.working import ranking_of
 from trialpress.store import Store
+from trialpress.view import terms
 from trialpress.words import figures
 
 OPEN = 0.05
@@ -101,7 +102,7 @@ def read_series(store: Store, tallies: Sequence[Tally], protocol: str) -> Series
     except KeyError:
         raise NothingToGoOnError(protocol, "it has no valid run") from None
     if ranking.why is not None:
-        raise NothingToGoOnError(protocol, ranking.why)
+        raise NothingToGoOnError(protocol, terms.WHY[ranking.why])
     query = "select better from series where protocol = $1 and version = $2"
     ((better,),) = store.connection.execute(query, [protocol, version]).fetchall()
     order = tuple(own[cell.setup] for cell in ranking.cells)

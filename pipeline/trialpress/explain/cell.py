@@ -1,11 +1,12 @@
 """One set-up in one series: its runs, its interval and how its place came about.
 
-In:  the store.
+In:  the view.
 Out: ``CellExplanation``, whose steps can be followed with a pocket calculator.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.errors import UsageError
@@ -13,21 +14,20 @@ from trialpress.explain.steps import Step, steps_of
 from trialpress.intake.nearest import meant
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
-from trialpress.store import Store, read_sql
-
-PACKAGE = "trialpress.explain"
+from trialpress.view import View
+from trialpress.view.results import Standing
 
 
 class NoSuchCellError(UsageError):
     """The set-up has no valid run under the protocol."""
 
-    def __init__(self, store: Store, setup: str, protocol: str) -> None:
-        runs = store.frame("select distinct setup, protocol from runs")
-        setups, protocols = frozenset(runs["setup"]), frozenset(runs["protocol"])
+    def __init__(self, view: View, setup: str, protocol: str) -> None:
+        setups = frozenset(run.setup for run in view.runs)
+        protocols = frozenset(run.protocol for run in view.runs)
         meant_ones = "" if setup in setups else meant(setup, setups)
         meant_ones += "" if protocol in protocols else meant(protocol, protocols)
         super().__init__(
-            f"{setup} has no valid run under {protocol} to be seen as of {store.as_of}. "
+            f"{setup} has no valid run under {protocol} to be seen as of {view.store.as_of}. "
             f"{meant_ones or 'Check both names. '}"
             "What is later or under embargo is seen with --as-of DATE."
         )
@@ -77,29 +77,15 @@ class CellExplanation:
     why: str | None
 
 
-@dataclass(frozen=True)
-class _Standing:
-    setup: str
-    protocol: str
-    mean: float
-    low: float | None
-    high: float | None
-    place: int
-    place_best: int
-    place_worst: int
-    unit: str
-    version: int
-
-
 def explain_cell(
-    store: Store, setup: str, protocol: str, version: int | None = None
+    view: View, setup: str, protocol: str, version: int | None = None
 ) -> CellExplanation:
     """Explain the standing of one set-up.
 
     Parameters
     ----------
-    store : Store
-        With every result table.
+    view : View
+        Of a store with every result table.
     setup, protocol : str
         Slugs.
     version : int, optional
@@ -110,41 +96,61 @@ def explain_cell(
     NoSuchCellError
         If the set-up has no valid run there.
     """
-    sql = read_sql(PACKAGE, "queries/standing.sql")
-    standings = store.records(_Standing, sql, [setup, protocol, version])
-    if not standings:
-        raise NoSuchCellError(store, setup, protocol)
-    standing = standings[0]
-    return _explained(store, standing, ranking_of(store, protocol, standing.version))
+    found = [
+        row
+        for series in view.protocols
+        if series.protocol == protocol
+        and (series.is_current if version is None else series.version == version)
+        for row in view.standings_of.get((protocol, series.series_version), ())
+        if row.setup == setup
+    ]
+    if not found:
+        raise NoSuchCellError(view, setup, protocol)
+    return _explained(view, found[0], ranking_of(view.store, *found[0].key))
 
 
-def explain_cells(store: Store) -> tuple[CellExplanation, ...]:
+def explain_cells(view: View) -> tuple[CellExplanation, ...]:
     """Explain every standing of every series; each series is worked out once."""
-    sql = read_sql(PACKAGE, "queries/standings.sql")
-    standings = store.records(_Standing, sql)
-    keys = sorted({(row.protocol, row.version) for row in standings})
-    rankings = {key: ranking_of(store, *key) for key in keys}
-    return tuple(_explained(store, row, rankings[row.protocol, row.version]) for row in standings)
+    rankings = {key: ranking_of(view.store, *key) for key in sorted(view.standings_of)}
+    return tuple(_explained(view, row, rankings[row.key]) for row in view.standings)
 
 
-def _explained(store: Store, standing: _Standing, ranking: Ranking) -> CellExplanation:
-    key = [standing.setup, standing.protocol, standing.version]
+def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanation:
+    confidence = view.settings.confidence
     index = [cell.setup for cell in ranking.cells].index(standing.setup)
     return CellExplanation(
         setup=standing.setup,
         protocol=standing.protocol,
         version=standing.version,
         unit=standing.unit,
-        runs=tuple(store.records(RunLine, read_sql(PACKAGE, "queries/runs_of_cell.sql"), key)),
-        steps=steps_of(ranking, index, store.settings.confidence),
+        runs=tuple(_runs(view, standing)),
+        steps=steps_of(ranking, index, confidence),
         mean=standing.mean,
         low=standing.low,
         high=standing.high,
-        confidence=store.settings.confidence,
+        confidence=confidence,
         place=standing.place,
         place_best=standing.place_best,
         place_worst=standing.place_worst,
         set_ups=len(ranking.cells),
-        told_apart=tuple(store.records(Opponent, read_sql(PACKAGE, "queries/told_apart.sql"), key)),
+        told_apart=tuple(_told_apart(view, standing)),
         why=ranking.why,
     )
+
+
+def _runs(view: View, standing: Standing) -> Iterator[RunLine]:
+    runs = view.runs_of[standing.key, standing.setup]
+    for run in sorted(runs, key=lambda run: (run.at, run.run)):
+        result = view.run_result.get(run.run)
+        if result is not None:
+            yield RunLine(run.run, run.day, result.value, result.u_value, result.flags)
+
+
+def _told_apart(view: View, standing: Standing) -> list[Opponent]:
+    """Those it is better than, largest difference first, then those it is worse than."""
+    told = [
+        Opponent(pair.other, pair.difference, pair.low, pair.high, pair.relation)
+        for pair in view.comparisons(standing.key).of(standing.setup)
+        if pair.relation in ("better", "worse") and pair.low is not None and pair.high is not None
+    ]
+    return sorted(told, key=lambda other: (other.relation, -other.difference, other.setup))

@@ -1,6 +1,6 @@
 """One run: its inputs with file and row, its formula and its uncertainty budget.
 
-In:  the store and the tables as typed.
+In:  the view and the tables as typed.
 Out: ``RunExplanation``.
 """
 
@@ -21,9 +21,8 @@ from trialpress.measure.budget import (
     coverage_factor,
     effective_degrees_of_freedom,
 )
-from trialpress.store import Store, read_sql
-
-PACKAGE = "trialpress.explain"
+from trialpress.view import View
+from trialpress.view.typed import Run
 
 FORMULAS = {
     "collected": "100 * gain / dose_g; gain = after_g - before_g - blank_g, or gain_g - blank_g",
@@ -44,11 +43,10 @@ INPUT_COLUMNS = {
 class NoSuchRunError(UsageError):
     """The run is not among those that can be seen."""
 
-    def __init__(self, store: Store, run: str) -> None:
-        known = store.frame("select run from runs")["run"]
+    def __init__(self, view: View, run: str) -> None:
         super().__init__(
-            f"There is no run {run} to be seen as of {store.as_of}. "
-            f"{meant(run, known) or 'Check its spelling. '}"
+            f"There is no run {run} to be seen as of {view.store.as_of}. "
+            f"{meant(run, view.run) or 'Check its spelling. '}"
             "A later or embargoed run is seen with --as-of DATE."
         )
 
@@ -104,20 +102,7 @@ class RunExplanation:
     confidence: float
 
 
-@dataclass(frozen=True)
-class _Run:
-    run: str
-    setup: str
-    protocol: str
-    version: int
-    reading: str
-    reading_table: str
-    status: str
-    reason: str | None
-    unit: str
-
-
-def explain_run(store: Store, bench: CheckedBench, run: str) -> RunExplanation:
+def explain_run(view: View, bench: CheckedBench, run: str) -> RunExplanation:
     """Explain one run.
 
     Raises
@@ -125,14 +110,13 @@ def explain_run(store: Store, bench: CheckedBench, run: str) -> RunExplanation:
     NoSuchRunError
         If the store has no such run.
     """
-    found = store.records(_Run, read_sql(PACKAGE, "queries/run.sql"), [run])
-    if not found:
-        raise NoSuchRunError(store, run)
-    row = found[0]
-    budget = budget_of_run(store, run) if row.status == "valid" else None
+    row = view.run.get(run)
+    if row is None:
+        raise NoSuchRunError(view, run)
+    budget = budget_of_run(view.store, run) if row.status == "valid" else None
     known = _known_uncertainty(budget)
     df = _degrees_of_freedom(budget) if budget and known is not None else None
-    factor = coverage_factor(df, store.settings.confidence) if df else None
+    factor = coverage_factor(df, view.settings.confidence) if df else None
     return RunExplanation(
         run=row.run,
         setup=row.setup,
@@ -150,7 +134,7 @@ def explain_run(store: Store, bench: CheckedBench, run: str) -> RunExplanation:
         degrees_of_freedom=None if df is None else _finite(df),
         coverage_factor=factor,
         expanded_uncertainty=factor * known if factor and known is not None else None,
-        confidence=store.settings.confidence,
+        confidence=view.settings.confidence,
     )
 
 
@@ -187,7 +171,7 @@ def _number(value: float) -> float | None:
     return None if math.isnan(value) else float(value)
 
 
-def _inputs(bench: CheckedBench, row: _Run) -> Iterator[Input]:
+def _inputs(bench: CheckedBench, row: Run) -> Iterator[Input]:
     """The cells of the run's rows as typed, each with its correction."""
     table = bench.tables[row.reading_table]
     units = {field.name: field.unit for field in read_schema(row.reading_table).fields}

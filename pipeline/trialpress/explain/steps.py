@@ -20,6 +20,7 @@ from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
 from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor, is_larger
+from trialpress.view import terms
 from trialpress.words import figures, say, say_as, say_count
 
 
@@ -51,7 +52,8 @@ def steps_of(ranking: Ranking, i: int, confidence: float) -> tuple[Step, ...]:
     if ranking.dispersion is not None:
         between = _share_steps(ranking, ranking.dispersion, i, confidence)
         return (mean, *between, _critical_step(ranking, ranking.dispersion.df, confidence))
-    return (mean, Step(say("interval"), ranking.why or "", say_as("interval", "none")))
+    why = terms.WHY[ranking.why] if ranking.why else ""
+    return (mean, Step(say("interval"), why, say_as("interval", "none")))
 
 
 def _mean_step(ranking: Ranking, i: int) -> Step:

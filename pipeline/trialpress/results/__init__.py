@@ -10,7 +10,6 @@ from trialpress.results.watching import OutOfLine, read_out_of_line
 from trialpress.results.working import PACKAGE, write_results
 from trialpress.store import Store
 from trialpress.store.models import run_checks, run_models
-from trialpress.words import say
 
 __all__ = ["OutOfLine", "read_out_of_line", "work_out"]
 
@@ -25,13 +24,4 @@ def work_out(store: Store) -> None:
     """
     write_results(store)
     run_models(store.connection, PACKAGE, "models")
-    store.put_words("not_ranked", "why", _why_not_ranked())
     run_checks(store.connection, PACKAGE, "checks")
-
-
-def _why_not_ranked() -> dict[str, str]:
-    return {
-        "planned": say("its runs are planned, none has been made"),
-        "void": say("all its runs are void"),
-        "void-or-planned": say("its runs are void or still planned"),
-    }

@@ -24,6 +24,7 @@ from trialpress.results.chance import chance_in_top
 from trialpress.results.days import DaySpread, between_day_spread
 from trialpress.results.metric import metric_differences, metric_means, series_spread
 from trialpress.results.places import Places, place_range
+from trialpress.results.records import Why
 from trialpress.results.separation import Booleans, Differences, unknown_differences
 from trialpress.results.shares import (
     Dispersion,
@@ -38,7 +39,6 @@ from trialpress.results.spread import (
     mean_of_runs,
     own_spread,
 )
-from trialpress.words import say
 
 
 @dataclass(frozen=True)
@@ -78,15 +78,10 @@ class Ranking:
 
 
 class NoVarianceError(ValueError):
-    """All runs agree, and how sure their readings are is not known; worded as a ``why``."""
+    """All runs agree, and how sure their readings are is not known."""
 
     def __init__(self) -> None:
-        super().__init__(
-            say(
-                "all runs of every set-up gave the same value, and the error of their readings "
-                "is not known"
-            )
-        )
+        super().__init__(Why.ALL_ALIKE)
 
 
 def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:

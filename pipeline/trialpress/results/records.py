@@ -8,6 +8,17 @@ Out: one frozen dataclass a table; its fields are the columns, in order. Figures
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Why(StrEnum):
+    """Why there is no figure; readers get the words that ``view.terms`` has for it."""
+
+    NO_REPEATS = "no-repeats"
+    ALL_ALIKE = "all-alike"
+    ALL_PLANNED = "all-planned"
+    ALL_VOID = "all-void"
+    NONE_VALID = "none-valid"
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
-from trialpress.words import say
+from trialpress.results.records import Why
 
 Floats = NDArray[np.float64]
 
@@ -27,10 +27,10 @@ OWN_LEVEL = 0.1
 
 
 class TooFewRunsError(ValueError):
-    """No set-up of the series has two runs, so that no spread can be had; worded as a ``why``."""
+    """No set-up of the series has two runs, so that no spread can be had."""
 
     def __init__(self) -> None:
-        super().__init__(say("no set-up has two valid runs under this protocol"))
+        super().__init__(Why.NO_REPEATS)
 
 
 @dataclass(frozen=True)

@@ -125,6 +125,6 @@ def _limits(chart: ControlChart, i: int, digits: int) -> _Limits:
         moving_average=published(float(chart.ewma[i]), digits),
         average_lower=published(chart.centre - chart.ewma_half_width, digits),
         average_upper=published(chart.centre + chart.ewma_half_width, digits),
-        flags=" ".join(signal.value for signal in told if signal in FLAGGING),
-        notices=" ".join(signal.value for signal in told if signal not in FLAGGING),
+        flags="|".join(signal.value for signal in told if signal in FLAGGING),
+        notices="|".join(signal.value for signal in told if signal not in FLAGGING),
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from trialpress.site import wording
-from trialpress.site.rows import Machine, Protocol, Setup
+from trialpress.view.typed import Machine, Protocol, Setup
 from trialpress.words import message, say
 
 DUST = message(

@@ -29,7 +29,7 @@ def with_head(material: Material, page: Page) -> Page:
     """The page with everything that stands in its head."""
     if isinstance(page, EmbedPage):
         return page  # it says all of it by itself
-    settings, chart = material.facts.settings, chart_of(page)
+    settings, chart = material.view.settings, chart_of(page)
     frame = replace(page.frame, data_block=data_block_of(material, page))
     if chart is not None:
         frame = replace(frame, embed=embed_of(settings, chart))

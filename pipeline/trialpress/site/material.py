@@ -12,11 +12,10 @@ from typing import Protocol
 
 from trialpress.charts import Charts
 from trialpress.explain import CellExplanation
-from trialpress.sentences import Sentences
-from trialpress.site.analysed import Analysed
-from trialpress.site.facts import Facts, Series
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.photos import PhotoFile
+from trialpress.view import SeriesKey, View
+from trialpress.view.sentences import Sentences
 
 
 class Download(Protocol):
@@ -37,17 +36,16 @@ class Download(Protocol):
 
 @dataclass(frozen=True)
 class Material:
-    """Facts, the standings already in words, charts, downloads and photos.
+    """View, the standings already in words, charts, downloads and photos.
 
-    ``worked`` holds the explanations of each machine's standings, ``analysed`` the rows of the
-    analyses, ``sentences`` what they say.
+    ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
+    say.
     """
 
-    facts: Facts
-    lines: Mapping[Series, tuple[StandingLine, ...]]
+    view: View
+    lines: Mapping[SeriesKey, tuple[StandingLine, ...]]
     charts: Charts
     downloads: Sequence[Download]
     photos: Mapping[str, PhotoFile]
     worked: Mapping[str, Sequence[CellExplanation]]
-    analysed: Analysed
     sentences: Sentences

@@ -1,6 +1,6 @@
 """What happened at the bench, newest first, as the page and the feeds tell it.
 
-In:  the facts, and the sentences on movements.
+In:  the view, and the sentences on movements.
 Out: ``NewsItem``: bench days with what moved, set-ups that were published, corrections. Dates are
      those of the data, never of the build.
 """
@@ -11,11 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from trialpress.site import rows, urls, wording
-from trialpress.site.facts import Facts, grouped
+from trialpress.site import urls, wording
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
+from trialpress.store import grouped
+from trialpress.view import View, typed
 from trialpress.words import figures, say
 
 MOST_ITEMS = 60
@@ -35,19 +35,19 @@ class NewsItem:
 
 def news_of(material: Material) -> tuple[NewsItem, ...]:
     """The latest items, newest first; those of one date by their names."""
-    facts = material.facts
-    items = [*_days(facts), *_published(facts), *_corrections(facts), *_moved(material)]
+    view = material.view
+    items = [*_days(view), *_published(view), *_corrections(view), *_moved(material)]
     items.sort(key=lambda item: item.item)
     items.sort(key=lambda item: item.on, reverse=True)
     return tuple(items[:MOST_ITEMS])
 
 
-def _days(facts: Facts) -> Iterator[NewsItem]:
-    made = [run for run in facts.runs if run.status != "planned"]
+def _days(view: View) -> Iterator[NewsItem]:
+    made = [run for run in view.runs if run.status != "planned"]
     for (on, day), runs in grouped(made, lambda run: (run.day_date, run.day)).items():
-        machines = dict.fromkeys(facts.setup[run.setup].machine for run in runs)
+        machines = dict.fromkeys(view.setup[run.setup].machine for run in runs)
         keys = {(run.protocol, run.series_version) for run in runs}
-        series = [row for key, row in facts.series.items() if key in keys]
+        series = [row for key, row in view.series.items() if key in keys]
         yield NewsItem(
             item=f"{DAY}{day}",
             on=on,
@@ -58,16 +58,16 @@ def _days(facts: Facts) -> Iterator[NewsItem]:
                 machines=figures.count(len(machines), "machine", "machines"),
             ),
             # For translators: the titles of the protocols that a bench day's runs followed.
-            text=say("On {series}.", series=figures.listing([series_name(row) for row in series])),
-            links=tuple(Link(series_name(row), urls.standing_url(row)) for row in series),
+            text=say("On {series}.", series=figures.listing([row.name.full for row in series])),
+            links=tuple(Link(row.name.full, urls.standing_url(row)) for row in series),
         )
 
 
-def _published(facts: Facts) -> Iterator[NewsItem]:
+def _published(view: View) -> Iterator[NewsItem]:
     """Set-ups that were kept back until an agreed date, on that date."""
-    for setup in facts.setups:
+    for setup in view.setups:
         if setup.publish_on is not None:
-            name = facts.setup_name(setup.setup)
+            name = view.names.setups[setup.setup].full
             yield NewsItem(
                 item=f"published-{setup.setup}",
                 on=setup.publish_on,
@@ -77,8 +77,8 @@ def _published(facts: Facts) -> Iterator[NewsItem]:
             )
 
 
-def _corrections(facts: Facts) -> Iterator[NewsItem]:
-    groups = grouped(facts.corrections, lambda row: (row.corrected_on, row.correction))
+def _corrections(view: View) -> Iterator[NewsItem]:
+    groups = grouped(view.corrections, lambda row: (row.corrected_on, row.correction))
     for (on, correction), lines in groups.items():
         yield NewsItem(
             item=f"correction-{correction}",
@@ -89,7 +89,7 @@ def _corrections(facts: Facts) -> Iterator[NewsItem]:
         )
 
 
-def _columns(lines: Sequence[rows.Correction]) -> str:
+def _columns(lines: Sequence[typed.Correction]) -> str:
     told = dict.fromkeys(
         say("{column} of {row} ({table})", column=line.column, row=line.row, table=line.table)
         for line in lines
@@ -99,9 +99,9 @@ def _columns(lines: Sequence[rows.Correction]) -> str:
 
 def _moved(material: Material) -> Iterator[NewsItem]:
     """What moved with the latest bench day, where anything did."""
-    facts = material.facts
-    moved = [row for row in facts.movements if row.bench_days == 1 and not row.is_pushed]
-    days = [run.day_date for run in facts.runs if run.status == "valid"]
+    view = material.view
+    moved = [row for row in view.movements if row.bench_days == 1 and not row.is_pushed]
+    days = [run.day_date for run in view.runs if run.status == "valid"]
     if moved:
         day_before = max(row.since for row in moved)
         since = day_before.isoformat()

@@ -17,7 +17,7 @@ from PIL import Image, ImageOps
 from trialpress.bench import SavedFile, saved_file
 from trialpress.reach import write_below
 from trialpress.site import urls
-from trialpress.site.rows import Photo
+from trialpress.view.typed import Photo
 
 LONGEST_SIDE_PX = 1600
 JPEG_QUALITY = 82

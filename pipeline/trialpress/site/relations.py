@@ -7,14 +7,15 @@ Out: what a script needs to measure every set-up against any other one, and the 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.charts.chart import Json
-from trialpress.sentences.cuts import PHRASES
-from trialpress.site import result_rows, rows, urls, verdicts
+from trialpress.site import urls
 from trialpress.site.data_scripts import DataScript
-from trialpress.site.facts import Facts
-from trialpress.site.names import series_name
+from trialpress.view import View, typed, verdicts
+from trialpress.view.comparisons import Comparison, Comparisons
+from trialpress.view.sentences.cuts import PHRASES
 from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
@@ -27,48 +28,41 @@ KINDS = tuple(
 OPPOSITE = {"better": "worse", "worse": "better"}
 
 
-def relations_name(series: rows.Protocol) -> str:
+def relations_name(series: typed.Protocol) -> str:
     """What the data of one series are called."""
     return urls.standing_url(series).replace("standings/", "relations/").removesuffix(".html")
 
 
-def relations_script(facts: Facts, series: rows.Protocol) -> DataScript:
+def relations_script(view: View, series: typed.Protocol) -> DataScript:
     """All pairs of a series, each once: difference, both ends of its interval and the verdict.
 
     Differences are whole numbers of the last published digit, four numbers a pair, in the order
     1-2, 1-3 … 2-3 of the standing. The other direction has the opposite signs and verdict.
     """
     key = (series.protocol, series.version)
-    standing = facts.standings_of.get(key, ())
+    standing = view.standings_of.get(key, ())
     decimals = standing[0].decimals if standing else 0
-    position = {row.setup: index for index, row in enumerate(standing)}
-    pairs: list[Json] = [
-        number
-        for row in standing
-        for pair in facts.comparisons_of.get((key, row.setup), ())
-        if position[pair.other] > position[row.setup]
-        for number in _numbers(pair, decimals)
-    ]
+    pairs = view.comparisons(key)
     said = [verdicts.relation(kind, is_by_less_than_matters=small) for kind, small in KINDS]
     return DataScript(
         relations_name(series),
         {
-            "setups": list(position),
+            "setups": list(pairs.setups),
             "decimals": decimals,
             "verdicts": [[one.shape, one.words] for one in said],
             "opposites": [KINDS.index((OPPOSITE.get(kind, kind), small)) for kind, small in KINDS],
-            "pairs": pairs,
+            "pairs": _numbers(pairs, decimals),
             "cut": _cut(series),
         },
     )
 
 
-def _cut(series: rows.Protocol) -> Json:
+def _cut(series: typed.Protocol) -> Json:
     """What a script needs to cut the standing after any place, and to say so."""
     tops = {top: verdicts.top_cut(top) for top in ("certain", "possible", "out")}
     verdict: dict[str, Json] = {top: [said.shape, said.words] for top, said in tops.items()}
     return {
-        "title": series_name(series),
+        "title": series.name.full,
         "unit": series.unit,
         "differenceUnit": difference_unit(series.unit),
         "isHigherBetter": series.better == "higher",
@@ -77,7 +71,7 @@ def _cut(series: rows.Protocol) -> Json:
     }
 
 
-def difference_words(pair: result_rows.Comparison, decimals: int) -> str:
+def difference_words(pair: Comparison, decimals: int) -> str:
     """A difference with its interval: ``+1.2 (0.3 to 2.1)``."""
     difference = figures.signed(pair.difference, decimals)
     if pair.low is None or pair.high is None:
@@ -85,14 +79,16 @@ def difference_words(pair: result_rows.Comparison, decimals: int) -> str:
     return f"{difference} ({figures.interval(pair.low, pair.high, decimals)})"
 
 
-def _numbers(pair: result_rows.Comparison, decimals: int) -> Sequence[int | None]:
-    return (
-        _last_digits(pair.difference, decimals),
-        _last_digits(pair.low, decimals),
-        _last_digits(pair.high, decimals),
-        KINDS.index((pair.relation, pair.by_less_than_matters)),
-    )
+def _numbers(pairs: Comparisons, decimals: int) -> list[Json]:
+    """Four whole numbers a pair, row by row above the diagonal."""
+    above = np.triu_indices(len(pairs.setups), 1)
+    ends = (pairs.difference, pairs.low, pairs.high)
+    columns = [_last_digits(end[above], decimals) for end in ends]
+    small = pairs.is_by_less_than_matters[above].tolist()
+    kinds = [KINDS.index(kind) for kind in zip(pairs.relation[above].tolist(), small, strict=True)]
+    return [number for pair in zip(*columns, kinds, strict=True) for number in pair]
 
 
-def _last_digits(value: float | None, decimals: int) -> int | None:
-    return None if value is None else round(value * 10**decimals)
+def _last_digits(values: NDArray[np.float64], decimals: int) -> list[int | None]:
+    scaled = values * 10**decimals
+    return [None if np.isnan(value) else round(value) for value in scaled.tolist()]

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Sequence
 
 from trialpress.charts.chart import Json
 from trialpress.site import urls
-from trialpress.site.facts import Facts
 from trialpress.site.material import Download, Material
 from trialpress.site.pages.data import DataPage
 from trialpress.site.pages.home import HomePage
@@ -20,6 +19,7 @@ from trialpress.site.pages.machines import MachinesPage
 from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.standing import StandingPage
 from trialpress.site.templates import Page
+from trialpress.view import View
 from trialpress.words import say
 
 CONTEXT = "https://schema.org"
@@ -34,37 +34,37 @@ ENCODINGS = {
 
 def data_block_of(material: Material, page: Page) -> Json:
     """What one page says to machines."""
-    facts = material.facts
+    view = material.view
     match page:
         case HomePage():
-            return _catalogue(facts)
+            return _catalogue(view)
         case DataPage():
-            return {"@context": CONTEXT, **_dataset(facts, material.downloads)}
+            return {"@context": CONTEXT, **_dataset(view, material.downloads)}
         case StandingPage():
             return _items(page, ((row.line.name.full, row.line.name.url) for row in page.rows))
         case OverallPage():
             return _items(page, ((row.name.full, row.name.url) for row in page.rows))
         case MachinesPage():
-            names = [(facts.full_name(row.machine), row.machine) for row in facts.machines]
+            names = [(view.names.machines[row.machine], row.machine) for row in view.machines]
             return _items(page, ((name, urls.machine_url(slug)) for name, slug in names))
         case _:
             return None
 
 
-def _catalogue(facts: Facts) -> Json:
-    settings = facts.settings
+def _catalogue(view: View) -> Json:
+    settings = view.settings
     return {
         "@context": CONTEXT,
         "@type": "DataCatalog",
         "name": settings.name,
         "url": settings.base_url,
-        "dataset": _dataset(facts, ()),
+        "dataset": _dataset(view, ()),
     }
 
 
-def _dataset(facts: Facts, downloads: Sequence[Download]) -> dict[str, Json]:
-    settings = facts.settings
-    days = sorted({run.day_date for run in facts.runs if run.status == "valid"})
+def _dataset(view: View, downloads: Sequence[Download]) -> dict[str, Json]:
+    settings = view.settings
+    days = sorted({run.day_date for run in view.runs if run.status == "valid"})
     told: dict[str, Json] = {
         "@type": "Dataset",
         "@id": settings.base_url + urls.DATA,
@@ -79,7 +79,7 @@ def _dataset(facts: Facts, downloads: Sequence[Download]) -> dict[str, Json]:
         "creator": {"@type": "Organization", "name": settings.name, "url": settings.base_url},
         "variableMeasured": [
             {"@type": "PropertyValue", "name": series.title, "unitText": series.unit}
-            for series in facts.current_series
+            for series in view.current_series
         ],
     }
     if days:

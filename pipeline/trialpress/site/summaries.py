@@ -10,9 +10,10 @@ from collections import Counter
 from collections.abc import Sequence
 
 from trialpress.bench import Settings
-from trialpress.site import verdicts, wording
+from trialpress.site import wording
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.result_rows import OverallScope, Spread
+from trialpress.view import terms, verdicts
+from trialpress.view.results import OverallScope, Spread
 from trialpress.words import figures, say, say_count
 
 MOST_NAMES = 4
@@ -101,7 +102,7 @@ def _scatter(spread: Spread) -> str:
             "Runs of one set-up scatter by {size} (standard deviation, shared by all set-ups).",
             size=size,
         )
-    return wording.sentence(spread.why or "")
+    return wording.sentence(terms.WHY[spread.why] if spread.why else "")
 
 
 def _days(spread: Spread) -> str:

@@ -7,10 +7,10 @@ Out: text. A bench's own template wins over the shipped one of the same name.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from typing import ClassVar, Protocol
+from typing import ClassVar, Protocol, TypeVar
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import escape
@@ -23,6 +23,8 @@ FOLDER = "site_templates"
 STATIC = "static"
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
+PageKind = TypeVar("PageKind")
+
 
 class Page(Protocol):
     """What every page's object has."""
@@ -32,6 +34,11 @@ class Page(Protocol):
     @property
     def frame(self) -> Frame:
         """What is around the page."""
+
+
+def of_kind(pages: Iterable[Page], kind: type[PageKind]) -> Iterator[PageKind]:
+    """The pages of one kind among others, in their order."""
+    return (page for page in pages if isinstance(page, kind))
 
 
 def shipped_templates() -> Path:

@@ -1,12 +1,15 @@
 """Every address of the site, relative to its root and with ``.html``, so that it works from disk.
 
 In:  slugs.
-Out: addresses such as ``machines/hollin-20.html``.
+Out: addresses such as ``machines/hollin-20.html``; a set-up's name with the page it leads to.
 """
 
 from __future__ import annotations
 
-from trialpress.site.rows import Protocol
+from dataclasses import dataclass
+
+from trialpress.view import View
+from trialpress.view.typed import Protocol
 
 HOME = "index.html"
 OVERALL = "overall.html"
@@ -32,6 +35,31 @@ NEWS = "news.html"
 ATOM = "feed.xml"
 JSON_FEED = "feed.json"
 SITEMAP = "sitemap.xml"
+
+
+@dataclass(frozen=True)
+class SetupLink:
+    """A set-up in words. ``label`` is what sets it apart from the machine's other set-ups."""
+
+    setup: str
+    machine: str
+    label: str
+    full: str
+    url: str
+    is_reference: bool
+
+
+def setup_link(view: View, setup: str) -> SetupLink:
+    """The name of one set-up, and the page of its machine."""
+    row, name = view.setup[setup], view.names.setups[setup]
+    return SetupLink(
+        setup=setup,
+        machine=view.names.machines[row.machine],
+        label=row.label,
+        full=name.full,
+        url=machine_url(row.machine),
+        is_reference=row.reference,
+    )
 
 
 def standing_url(series: Protocol) -> str:

@@ -1,6 +1,6 @@
 """The site's own order: read, say, draw in, write.
 
-In:  the store, the charts, the list of downloads and the bench folder.
+In:  the view, the charts, the list of downloads and the bench folder.
 Out: a folder that works from disk, from any server and without scripts.
 """
 
@@ -14,12 +14,9 @@ from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme
 from trialpress.explain import explain_cells
 from trialpress.reach import write_below
-from trialpress.sentences import word_analyses
 from trialpress.site import crawling, urls
-from trialpress.site.analysed import read_analysed
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
-from trialpress.site.facts import grouped, read_facts
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frame import Frame
 from trialpress.site.head import chart_of, preview_picture, with_head
@@ -48,14 +45,21 @@ from trialpress.site.pages.news import news_page
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.prices import price_pages
 from trialpress.site.pages.questions import questions_page
-from trialpress.site.pages.search import not_found_page, search_index, search_page
+from trialpress.site.pages.search import (
+    SearchPage,
+    not_found_page,
+    search_index,
+    search_page,
+)
 from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
-from trialpress.site.templates import STATIC, Page, environment, render, shipped_templates
-from trialpress.store import Store
+from trialpress.site.templates import STATIC, Page, environment, of_kind, render, shipped_templates
+from trialpress.store import grouped
+from trialpress.view import View
+from trialpress.view.sentences import word_analyses
 from trialpress.words import ENGLISH, spoken
 from trialpress.words.scripts import language_script
 
@@ -63,13 +67,13 @@ BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for
 
 
 def write_site(
-    store: Store, charts: Charts, downloads: Sequence[Download], folder: Path, bench: Bench
+    view: View, charts: Charts, downloads: Sequence[Download], folder: Path, bench: Bench
 ) -> None:
     """Write the whole site.
 
     Parameters
     ----------
-    store : Store
+    view : View
         With every result table.
     charts : Charts
         The charts of the same build.
@@ -87,50 +91,60 @@ def write_site(
     VendoredFileError
         If the shipped chart runtime is not the one on record.
     """
-    facts = read_facts(store)
     folders = (bench.own_templates, shipped_templates())
     check_vendored(shipped_templates() / STATIC / "vendor")
     _copy_static(folders, folder)
-    photos = publish_photos(facts.photos, bench.days, folder)
-    worked = grouped(explain_cells(store), lambda cell: facts.setup[cell.setup].machine)
+    photos = publish_photos(view.photos, bench.days, folder)
+    worked = grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine)
     material = Material(
-        facts=facts,
-        lines=lines_of_series(facts),
+        view=view,
+        lines=lines_of_series(view),
         charts=charts,
         downloads=downloads,
         photos=photos,
         worked=worked,
-        analysed=read_analysed(store),
-        sentences=word_analyses(store),
+        sentences=word_analyses(view),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
-    _write(folder, f"{STATIC}/search-index.js", search_index(material))
+    pages = pages_of(material)
+    for search in of_kind(pages, SearchPage):
+        _write(folder, f"{STATIC}/search-index.js", search_index(search))
     if spoken() != ENGLISH:
         _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):
         _write(folder, script.url, script.text)
-    written = _write_pages(material, folders, folder)
+    written = _write_pages(material, pages, folders, folder)
     titles = {frame.url: frame.title for frame in written}
     templates = environment(folders)
-    for page in moved_pages(store.settings, bench, store.as_of, titles):
+    for page in moved_pages(view.settings, bench, view.store.as_of, titles):
         _write(folder, page.frame.url, render(templates, page))
     _write_for_programs(material, [frame.canonical for frame in written], folder)
 
 
-def pages_of(material: Material) -> Iterator[Page]:
-    """Every page of the site."""
-    facts, worked = material.facts, material.worked
+def pages_of(material: Material) -> tuple[Page, ...]:
+    """Every page of the site, each made once; search and embeds take from the others."""
+    pages = tuple(_pages(material))
+    return (
+        *pages,
+        search_page(material, pages),
+        not_found_page(material),
+        *embed_pages(material, pages),
+    )
+
+
+def _pages(material: Material) -> Iterator[Page]:
+    view, worked = material.view, material.worked
     yield home_page(material)
     yield overall_page(material)
     yield my_floors_page(material)
     yield matrix_page(material)
     yield compare_page(material)
-    yield from (standing_page(material, series) for series in facts.series.values())
+    yield from (standing_page(material, series) for series in view.series.values())
     yield machines_page(material)
-    yield from (machine_page(material, machine) for machine in facts.machines)
-    yield from (worked_page(material, row) for row in facts.machines if row.machine in worked)
+    yield from (machine_page(material, machine) for machine in view.machines)
+    yield from (worked_page(material, row) for row in view.machines if row.machine in worked)
     yield makers_page(material)
-    yield from (maker_page(material, maker) for maker in facts.makers)
+    yield from (maker_page(material, maker) for maker in view.makers)
     yield maker_pair_page(material)
     yield questions_page(material)
     yield from price_pages(material)
@@ -139,34 +153,33 @@ def pages_of(material: Material) -> Iterator[Page]:
     yield factors_index_page(material)
     yield from factors_pages(material)
     yield methods_page(material)
-    yield from (method_page(material, versions) for versions in versions_of(facts))
-    yield from (floor_page(material, floor) for floor in facts.floors)
+    yield from (method_page(material, versions) for versions in versions_of(view))
+    yield from (floor_page(material, floor) for floor in view.floors)
     yield data_page(material)
     yield about_page(material)
     yield figures_page(material)
     yield corrections_page(material)
     yield bench_watch_page(material)
     yield news_page(material)
-    yield search_page(material)
-    yield not_found_page(material)
-    yield from embed_pages(material)
 
 
 def data_scripts_of(material: Material) -> Iterator[DataScript]:
     """What the scripts of pages ask for when they need it."""
-    facts = material.facts
+    view = material.view
     yield compare_script(material)
     yield from chart_scripts(material.charts)
     if material.charts.pairs:
         yield makers_script(material, material.charts.pairs)
-    yield from (relations_script(facts, series) for series in facts.series.values())
+    yield from (relations_script(view, series) for series in view.series.values())
 
 
-def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> list[Frame]:
+def _write_pages(
+    material: Material, pages: Sequence[Page], folders: Sequence[Path], folder: Path
+) -> list[Frame]:
     """Write every page with what belongs to it, and give back what is around each."""
     written = []
-    templates, settings = environment(folders), material.facts.settings
-    for bare in pages_of(material):
+    templates, settings = environment(folders), material.view.settings
+    for bare in pages:
         page = with_head(material, bare)
         frame, chart = page.frame, chart_of(page)
         written.append(frame)
@@ -180,7 +193,7 @@ def _write_pages(material: Material, folders: Sequence[Path], folder: Path) -> l
 
 def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
     """Feeds, and what search engines and servers are told."""
-    settings, news = material.facts.settings, news_of(material)
+    settings, news = material.view.settings, news_of(material)
     _write(folder, urls.ATOM, atom_feed(settings, news))
     _write(folder, urls.JSON_FEED, json_feed(settings, news))
     lasting = set(canonicals) - {settings.base_url + urls.NOT_FOUND}

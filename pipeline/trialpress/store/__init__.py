@@ -5,6 +5,6 @@ Out: a ``Store`` that holds only what may be seen on the date of the build.
 """
 
 from trialpress.store.building import build_store
-from trialpress.store.store import Store, read_sql
+from trialpress.store.store import Store, grouped, read_sql
 
-__all__ = ["Store", "build_store", "read_sql"]
+__all__ = ["Store", "build_store", "grouped", "read_sql"]

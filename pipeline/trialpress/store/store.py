@@ -6,7 +6,7 @@ Out: frames, or records of a frozen dataclass whose fields are the columns.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from importlib import resources
@@ -19,6 +19,7 @@ import pandas as pd
 from trialpress.bench import Settings
 
 Record = TypeVar("Record")
+Key = TypeVar("Key", bound=Hashable)
 
 
 @dataclass(frozen=True)
@@ -91,3 +92,13 @@ def _sql_type(hint: object) -> str:
 def read_sql(package: str, name: str) -> str:
     """The text of ``name`` (such as ``queries/machine.sql``) beside the code of ``package``."""
     return (resources.files(package) / name).read_text(encoding="utf-8")
+
+
+def grouped(
+    records: Iterable[Record], key: Callable[[Record], Key]
+) -> Mapping[Key, Sequence[Record]]:
+    """Records by key, groups and records in the order they came in."""
+    groups: dict[Key, list[Record]] = {}
+    for record in records:
+        groups.setdefault(key(record), []).append(record)
+    return groups

@@ -16,10 +16,10 @@ from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_benc
 from trialpress.measure import measure_runs
 from trialpress.results.rounding import decimals_for
 from trialpress.results.working import ranking_of
-from trialpress.store import Store, build_store, read_sql
+from trialpress.store import Store, build_store
+from trialpress.view import View
 from trialpress.words import figures
 
-PACKAGE = "trialpress.desk.preview"
 EVERYTHING = date.max
 
 
@@ -60,7 +60,21 @@ def take_look(bench: Bench, now: datetime | None = None) -> Look:
 
 def runs_of(store: Store) -> list[RunLook]:
     """Every valid run of a store that was measured."""
-    return store.records(RunLook, read_sql(PACKAGE, "queries/runs.sql"))
+    view = View(store)
+    return [
+        RunLook(
+            run=run.run,
+            setup=run.setup,
+            protocol=run.protocol,
+            version=run.series_version,
+            value=view.run_value[run.run],
+            title=view.series[run.protocol, run.series_version].title,
+            unit=view.series[run.protocol, run.series_version].unit,
+            name=view.names.setups[run.setup].full,
+        )
+        for run in view.runs
+        if run.run in view.run_value
+    ]
 
 
 def changed_cells(before: Look, after: Look) -> tuple[str, ...]:

@@ -16,11 +16,9 @@ from trialpress.desk.preview.filling import READINGS
 from trialpress.desk.preview.look import Look
 from trialpress.glossary import explained
 from trialpress.intake import SOURCE_COLUMNS, read_schema
-from trialpress.site import rows
 from trialpress.site.cautions import cautions_for
-from trialpress.store import Store, read_sql
+from trialpress.view import View, typed
 
-SITE = "trialpress.site"
 TABLE_OF = {
     "collected": "weighings",
     "left": "weighings",
@@ -67,7 +65,7 @@ class PlannedRun:
 
 
 @dataclass(frozen=True)
-class SetupName:
+class SetupChoice:
     """A set-up and what it is called."""
 
     setup: str
@@ -101,7 +99,7 @@ class Offer:
     days: tuple[str, ...]
     planned: tuple[PlannedRun, ...]
     methods: tuple[Method, ...]
-    setups: tuple[SetupName, ...]
+    setups: tuple[SetupChoice, ...]
     instruments: tuple[Tool, ...]
     words: tuple[tuple[str, str], ...]
     columns: Mapping[str, tuple[Column, ...]]
@@ -128,15 +126,15 @@ def read_offer(look: Look) -> Offer:
     if look.store is None:
         message = "a look with errors offers nothing"
         raise ValueError(message)
-    store = look.store
-    names = _names(store)
+    view = View(look.store)
+    names = _names(view)
     return Offer(
-        bench=store.settings.name,
+        bench=view.settings.name,
         days=tuple(sorted({day for (_, day), _ in _by_run(look).items()}, reverse=True)),
         planned=tuple(_planned(look, names)),
-        methods=tuple(_methods(store)),
-        setups=tuple(SetupName(setup, name) for setup, name in names.items()),
-        instruments=tuple(store.records(Tool, _query("instruments"))),
+        methods=tuple(_methods(view)),
+        setups=tuple(SetupChoice(setup, name) for setup, name in names.items()),
+        instruments=tuple(Tool(row.instrument, row.unit) for row in view.instruments),
         words=explained(ON_SHEET),
         columns={table: _columns(table) for table in READING_TABLES},
     )
@@ -260,18 +258,15 @@ def _rows(look: Look, table: str) -> list[Row]:
     return [{str(k): str(v) for k, v in record.items() if v is not None} for record in records]
 
 
-def _names(store: Store) -> dict[str, str]:
-    return {row.setup: row.name for row in store.records(SetupName, _query("setups"))}
+def _names(view: View) -> dict[str, str]:
+    """What each set-up is called, in the order of the names."""
+    names = view.names.setups.values()
+    in_order = sorted(names, key=lambda row: (row.maker_name, row.machine_name, row.label))
+    return {row.setup: row.full for row in in_order}
 
 
-def _query(name: str) -> str:
-    return read_sql("trialpress.desk.preview", f"queries/{name}.sql")
-
-
-def _methods(store: Store) -> Iterable[Method]:
-    machines = store.records(rows.Machine, read_sql(SITE, "queries/machines.sql"))
-    setups = store.records(rows.Setup, read_sql(SITE, "queries/setups.sql"))
-    for protocol in store.records(rows.Protocol, read_sql(SITE, "queries/protocols.sql")):
+def _methods(view: View) -> Iterable[Method]:
+    for protocol in view.protocols:
         yield Method(
             protocol=protocol.protocol,
             version=protocol.version,
@@ -281,11 +276,11 @@ def _methods(store: Store) -> Iterable[Method]:
             unit=protocol.unit,
             dose=_dose(protocol),
             has_ended=protocol.to_date is not None,
-            cautions=cautions_for([protocol], machines, setups),
+            cautions=cautions_for([protocol], view.machines, view.setups),
         )
 
 
-def _dose(protocol: rows.Protocol) -> str:
+def _dose(protocol: typed.Protocol) -> str:
     if protocol.dose_g is None:
         return ""
     tolerance = protocol.dose_tolerance_g

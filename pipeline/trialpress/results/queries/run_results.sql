@@ -34,7 +34,7 @@ with flags as (
 flagged as (
     select
         f.run,
-        string_agg(f.flag, ' ' order by f.flag) as flags
+        string_agg(f.flag, '|' order by f.flag) as flags
     from flags as f
     group by f.run
 )

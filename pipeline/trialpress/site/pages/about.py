@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import urls, verdicts
-from trialpress.site.facts import Facts
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.view import View, terms
 from trialpress.words import figures, say
 
 
@@ -39,8 +39,8 @@ class AboutPage:
 
 def about_page(material: Material) -> AboutPage:
     """The page about the bench."""
-    facts = material.facts
-    settings = facts.settings
+    view = material.view
+    settings = view.settings
     return AboutPage(
         frame=frame_of(
             settings,
@@ -52,22 +52,22 @@ def about_page(material: Material) -> AboutPage:
             ),
         ),
         disclosure=tuple(part.strip() for part in settings.disclosure.split("\n\n")),
-        acquired=_acquired(facts),
+        acquired=_acquired(view),
         one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
         single_runs=settings.single_runs,
     )
 
 
-def _acquired(facts: Facts) -> tuple[AcquiredLine, ...]:
+def _acquired(view: View) -> tuple[AcquiredLine, ...]:
     lines = []
-    for how, words in verdicts.ACQUIRED.items():
-        machines = [machine for machine in facts.machines if machine.acquired == how]
+    for how, words in terms.ACQUIRED.items():
+        machines = [machine for machine in view.machines if machine.acquired == how]
         lines.append(
             AcquiredLine(
                 how=words,
                 count=str(len(machines)),
                 machines=tuple(
-                    Link(facts.full_name(row.machine), urls.machine_url(row.machine))
+                    Link(view.names.machines[row.machine], urls.machine_url(row.machine))
                     for row in machines
                 ),
             )

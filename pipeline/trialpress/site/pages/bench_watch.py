@@ -12,12 +12,11 @@ from itertools import groupby
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import result_rows, rows, urls, verdicts
+from trialpress.site import urls
 from trialpress.site.embedding import Embed, embed_of
-from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
+from trialpress.view import View, results, terms, typed, verdicts
 from trialpress.words import figures, say
 
 FULL_BASELINE = 20
@@ -73,12 +72,12 @@ class BenchWatchPage:
 
 def bench_watch_page(material: Material) -> BenchWatchPage:
     """The page of the control charts."""
-    facts = material.facts
-    charts = [list(runs) for _, runs in groupby(facts.drift, key=lambda run: run.key)]
-    flagged = [run for run in facts.drift if run.flags]
+    view = material.view
+    charts = [list(runs) for _, runs in groupby(view.drift, key=lambda run: run.key)]
+    flagged = [run for run in view.drift if run.flags]
     return BenchWatchPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.WATCH,
             say("Bench watch"),
             say(
@@ -87,8 +86,8 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
             ),
             under=urls.METHODS,
         ),
-        summary=_summary(len(charts), facts.drift, flagged),
-        flagged=tuple(_flagged_day(facts, run) for run in flagged),
+        summary=_summary(len(charts), view.drift, flagged),
+        flagged=tuple(_flagged_day(view, run) for run in flagged),
         series=tuple(
             _series(material, runs) for runs in charts if runs[0].key in material.charts.drift
         ),
@@ -96,7 +95,7 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
 
 
 def _summary(
-    charts: int, runs: Sequence[result_rows.DriftRun], flagged: Sequence[result_rows.DriftRun]
+    charts: int, runs: Sequence[results.DriftRun], flagged: Sequence[results.DriftRun]
 ) -> str:
     if not charts:
         return say("No reference set-up has been run yet: nothing watches this bench.")
@@ -119,25 +118,25 @@ def _out_of_line(days: int) -> str:
     return say("{days} out of line", days=figures.count(days, "day", "days"))
 
 
-def _series(material: Material, runs: Sequence[result_rows.DriftRun]) -> WatchedSeries:
-    facts, first = material.facts, runs[0]
-    series = facts.series[(first.protocol, first.version)]
-    machine, floor = facts.setup[first.setup].machine, facts.floor[first.floor]
+def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeries:
+    view, first = material.view, runs[0]
+    series = view.series[(first.protocol, first.version)]
+    machine, floor = view.setup[first.setup].machine, view.floor[first.floor]
     chart = material.charts.drift[first.key]
     return WatchedSeries(
-        title=series_name(series),
+        title=series.name.full,
         standing=Link(say("Its standing"), urls.standing_url(series)),
-        reference=Link(facts.setup_name(first.setup), urls.machine_url(machine)),
+        reference=Link(view.names.setups[first.setup].full, urls.machine_url(machine)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         unit=series.unit,
         said=_limits(first, series),
         chart=chart,
-        embed=embed_of(facts.settings, chart),
-        runs=tuple(_run(facts, run) for run in runs),
+        embed=embed_of(view.settings, chart),
+        runs=tuple(_run(view, run) for run in runs),
     )
 
 
-def _limits(run: result_rows.DriftRun, series: rows.Protocol) -> tuple[str, ...]:
+def _limits(run: results.DriftRun, series: typed.Protocol) -> tuple[str, ...]:
     """What the limits of one chart are and what they come from."""
     if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
         return (
@@ -159,8 +158,8 @@ def _limits(run: result_rows.DriftRun, series: rows.Protocol) -> tuple[str, ...]
     return said, short
 
 
-def _run(facts: Facts, run: result_rows.DriftRun) -> WatchedRun:
-    machine = facts.setup[run.setup].machine
+def _run(view: View, run: results.DriftRun) -> WatchedRun:
+    machine = view.setup[run.setup].machine
     average = run.moving_average
     return WatchedRun(
         run=Link(run.run, urls.run_url(machine, run.run)),
@@ -172,23 +171,27 @@ def _run(facts: Facts, run: result_rows.DriftRun) -> WatchedRun:
     )
 
 
-def _flagged_day(facts: Facts, flagged: result_rows.DriftRun) -> FlaggedDay:
+def _flagged_day(view: View, flagged: results.DriftRun) -> FlaggedDay:
     """All runs of the series on that day that carry the flag, the reference's own first."""
     key = (flagged.protocol, flagged.version)
     there = [
         run
-        for run in facts.runs
+        for run in view.runs
         if (run.protocol, run.series_version) == key
         and run.day_date == flagged.day_date
-        and verdicts.BENCH_DRIFT in (run.flags or "").split()
+        and run.run in view.run_result
+        and terms.BENCH_DRIFT in terms.codes(view.run_result[run.run].flags)
     ]
     there.sort(key=lambda run: run.run != flagged.run)
     return FlaggedDay(
         day=figures.day(flagged.day_date),
-        series=series_name(facts.series[key]),
+        series=view.series[key].name.full,
         said=verdicts.signal_words(flagged.flags),
         runs=tuple(
-            Link(facts.setup_name(run.setup), urls.run_url(facts.setup[run.setup].machine, run.run))
+            Link(
+                view.names.setups[run.setup].full,
+                urls.run_url(view.setup[run.setup].machine, run.run),
+            )
             for run in there
         ),
     )

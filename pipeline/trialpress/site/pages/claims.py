@@ -12,14 +12,15 @@ from typing import ClassVar
 
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.charts import Chart
-from trialpress.sentences.claims import picked_words, within_tolerance
-from trialpress.sentences.groups import corrected
-from trialpress.sentences.terms import why_words
-from trialpress.site import urls, verdicts, wording
+from trialpress.site import urls, wording
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.verdicts import Verdict
+from trialpress.view import verdicts
+from trialpress.view.sentences.claims import picked_words, within_tolerance
+from trialpress.view.sentences.groups import corrected
+from trialpress.view.terms import why_words
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 from trialpress.words.figures import three_digits
 
@@ -103,7 +104,7 @@ class ClaimsIndexPage:
 
 def claims_pages(material: Material) -> Iterator[ClaimsPage]:
     """The page of every quantity that was claimed."""
-    yield from (_page(material, quantity) for quantity in material.analysed.claims)
+    yield from (_page(material, quantity) for quantity in material.view.analysed.claims)
 
 
 def charts_of(material: Material, quantity: str) -> tuple[Chart, ...]:
@@ -125,7 +126,7 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
     """The list of quantities, and air power."""
     return ClaimsIndexPage(
         frame=frame_of(
-            material.facts.settings,
+            material.view.settings,
             urls.CLAIMS,
             say("Claims against measurements"),
             say(
@@ -134,11 +135,11 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
             ),
             under=urls.QUESTIONS,
         ),
-        quantities=tuple(_quantity(material, one) for one in material.analysed.claims),
+        quantities=tuple(_quantity(material, one) for one in material.view.analysed.claims),
         air_powers=tuple(
             _air_power(material, row, sentence)
             for row, sentence in zip(
-                material.analysed.air_powers, material.sentences.air_powers, strict=True
+                material.view.analysed.air_powers, material.sentences.air_powers, strict=True
             )
         ),
     )
@@ -146,10 +147,10 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
 
 def _quantity(material: Material, quantity: str) -> QuantityRow:
     told = [
-        material.facts.series[row.protocol, row.version].title
-        for row in material.analysed.claim_associations.get(quantity, ())
+        material.view.series[row.protocol, row.version].title
+        for row in material.view.analysed.claim_associations.get(quantity, ())
         if row.relation == "goes with"
-        and material.facts.series[row.protocol, row.version].is_current
+        and material.view.series[row.protocol, row.version].is_current
     ]
     return QuantityRow(
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
@@ -163,13 +164,13 @@ def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
     stated = [
         figures.with_unit(figures.typed_number(claim.stated_value), claim.stated_unit)
         for what in ("suction", "airflow")
-        for claim in material.analysed.claims[what + point]
+        for claim in material.view.analysed.claims[what + point]
         if (claim.machine, claim.source, claim.stated_on)
         == (row.machine, row.source, row.stated_on)
     ]
     stated_in = (row.pressure_kpa, "kPa"), (row.flow_l_per_s, "L/s")
     return AirPower(
-        machine=Link(material.facts.full_name(row.machine), urls.machine_url(row.machine)),
+        machine=Link(material.view.names.machines[row.machine], urls.machine_url(row.machine)),
         stated=figures.listing(stated),
         in_one_unit=figures.listing(
             [figures.with_unit(three_digits(value), unit) for value, unit in stated_in]
@@ -183,12 +184,12 @@ def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
 
 
 def _page(material: Material, quantity: str) -> ClaimsPage:
-    facts, said, name = material.facts, material.sentences, spoken(quantity)
-    checks = material.analysed.claims[quantity]
+    view, said, name = material.view, material.sentences, spoken(quantity)
+    checks = material.view.analysed.claims[quantity]
     units = list(dict.fromkeys(row.unit for row in checks if row.unit))
     return ClaimsPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.claims_url(quantity),
             # For translators: {quantity} is in the bench's own words, such as "Suction".
             say("{quantity}: claims against measurements", quantity=wording.capitalised(name)),
@@ -205,13 +206,13 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         is_measured=any(row.measured is not None for row in checks),
         rows=tuple(claim_row(material, row, is_one_unit=len(units) == 1) for row in checks),
         charts=tuple(
-            ClaimChart(chart, embed_of(facts.settings, chart))
+            ClaimChart(chart, embed_of(view.settings, chart))
             for chart in charts_of(material, quantity)
         ),
         going_with=tuple(
             said.claim_associations[quantity, row.unit, (row.protocol, row.version)]
-            for row in material.analysed.claim_associations.get(quantity, ())
-            if facts.series[row.protocol, row.version].is_current
+            for row in material.view.analysed.claim_associations.get(quantity, ())
+            if view.series[row.protocol, row.version].is_current
         ),
         sentences=tuple(said.claims[row.claim] for row in checks),
     )
@@ -219,7 +220,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
 
 def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
     """One line of a table of claims; ``is_one_unit`` where its head names the unit."""
-    facts, digits = material.facts, row.decimals or 0
+    view, digits = material.view, row.decimals or 0
     difference = ""
     if row.difference is not None:
         difference = figures.signed(row.difference, digits)
@@ -227,7 +228,7 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         ends = figures.interval(row.difference_low, row.difference_high, digits)
         difference = f"{difference} ({ends})"
     return ClaimRow(
-        machine=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
+        machine=Link(view.names.machines[row.machine], urls.machine_url(row.machine)),
         stated=within_tolerance(
             figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit), row
         ),
@@ -239,7 +240,7 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         else figures.with_unit(three_digits(row.value), "" if is_one_unit else row.unit or ""),
         in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
         measured="" if row.measured is None else figures.number(row.measured, digits),
-        setup=facts.setup[row.setup].label if row.setup else "",
+        setup=view.setup[row.setup].label if row.setup else "",
         picked=picked_words(row),
         difference=difference,
         corrected_p="" if row.p_holm is None else corrected(row.p_holm),

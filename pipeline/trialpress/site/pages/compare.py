@@ -11,18 +11,17 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts.chart import Json
-from trialpress.sentences.terms import kind_name
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import urls, wording
 from trialpress.site.data_scripts import DataScript
-from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import setup_name
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.machine import no_place, price_words
 from trialpress.site.pages.runs import as_typed
 from trialpress.site.relations import relations_name
+from trialpress.view import View, terms, typed, verdicts
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, say, say_as
 
 DATA = "setups"
@@ -59,10 +58,10 @@ class ComparePage:
 
 def compare_page(material: Material) -> ComparePage:
     """The page that puts set-ups side by side."""
-    facts = material.facts
+    view = material.view
     return ComparePage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.COMPARE,
             say("Side by side"),
             say(
@@ -74,14 +73,14 @@ def compare_page(material: Material) -> ComparePage:
         ),
         at_once=AT_ONCE,
         data=DATA,
-        makers=_offers(facts),
-        start=_start(facts),
+        makers=_offers(view),
+        start=_start(view),
     )
 
 
 def compare_script(material: Material) -> DataScript:
     """Every set-up, as the page words it, and the series in their order."""
-    facts = material.facts
+    view = material.view
     series: list[Json] = [
         {
             "relations": relations_name(one),
@@ -89,70 +88,70 @@ def compare_script(material: Material) -> DataScript:
             "url": urls.standing_url(one),
             "unit": f"{one.unit}, {verdicts.better_way(one.better)}",
         }
-        for one in facts.current_series
+        for one in view.current_series
     ]
     setups: dict[str, Json] = {
         setup.setup: _setup(material, setup)
-        for setup in sorted(facts.setups, key=lambda row: row.setup)
+        for setup in sorted(view.setups, key=lambda row: row.setup)
     }
     return DataScript(DATA, {"series": series, "setups": setups})
 
 
-def _offers(facts: Facts) -> tuple[MakerOffers, ...]:
+def _offers(view: View) -> tuple[MakerOffers, ...]:
     return tuple(
         MakerOffers(
             maker.name,
             tuple(
-                Offer(setup.setup, facts.setup_name(setup.setup))
-                for machine in facts.machines_of.get(maker.maker, ())
-                for setup in facts.setups_of.get(machine.machine, ())
+                Offer(setup.setup, view.names.setups[setup.setup].full)
+                for machine in view.machines_of.get(maker.maker, ())
+                for setup in view.setups_of.get(machine.machine, ())
             ),
         )
-        for maker in facts.makers
+        for maker in view.makers
     )
 
 
-def _start(facts: Facts) -> Link | None:
+def _start(view: View) -> Link | None:
     """The first two of the overall, where it has two."""
-    first = [row.setup for row in facts.overall][:2]
+    first = [row.setup for row in view.overall][:2]
     if len(first) < 2:  # noqa: PLR2004  a pair
         return None
-    names = figures.listing([facts.setup_name(setup) for setup in first])
+    names = figures.listing([view.names.setups[setup].full for setup in first])
     return Link(names, urls.compare_url(*first))
 
 
-def _setup(material: Material, setup: rows.Setup) -> Json:
-    facts = material.facts
-    name = setup_name(facts, setup.setup)
+def _setup(material: Material, setup: typed.Setup) -> Json:
+    view = material.view
+    name = urls.setup_link(view, setup.setup)
     return {
         "machine": name.machine,
         "label": name.label,
         "url": name.url,
-        "about": [[what, text] for what, text in _about(facts, setup)],
-        "overall": _overall(facts, setup.setup),
+        "about": [[what, text] for what, text in _about(view, setup)],
+        "overall": _overall(view, setup.setup),
         "standings": {
             relations_name(series): _standing(line)
-            for series in facts.current_series
+            for series in view.current_series
             for line in material.lines[(series.protocol, series.version)]
             if line.name.setup == setup.setup
         },
         "claims": [
             f"{spoken(claim.quantity)}: {figures.with_unit(as_typed(claim.value), claim.unit)} "
             f"({claim.source}, {figures.day(claim.stated_on)})"
-            for claim in facts.claims
+            for claim in view.claims
             if claim.machine == setup.machine
         ],
     }
 
 
-def _about(facts: Facts, setup: rows.Setup) -> Sequence[tuple[str, str]]:
+def _about(view: View, setup: typed.Setup) -> Sequence[tuple[str, str]]:
     """The same lines for every set-up, so that they stand beside each other; blank if unknown."""
-    machine = facts.machine[setup.machine]
+    machine = view.machine[setup.machine]
     return (
         (say("Kind"), kind_name(machine.kind)),
         (say("Head"), machine.head or ""),
         (say("Price"), price_words(machine)),
-        (say("How it came here"), verdicts.ACQUIRED[machine.acquired]),
+        (say("How it came here"), terms.ACQUIRED[machine.acquired]),
         (say("Specimen"), setup.specimen or ""),
         (say("As unboxed"), say("yes") if setup.stock else say("no")),
         (say("Brushes"), setup.brushes or ""),
@@ -171,18 +170,18 @@ def _standing(line: StandingLine) -> Json:
     }
 
 
-def _overall(facts: Facts, setup: str) -> Json:
-    placed = next((row for row in facts.overall if row.setup == setup), None)
+def _overall(view: View, setup: str) -> Json:
+    placed = next((row for row in view.overall if row.setup == setup), None)
     if placed is None:
-        missing = next((row.missing for row in facts.incomplete if row.setup == setup), "")
+        missing = next((row.missing for row in view.incomplete if row.setup == setup), "")
         return {"value": "", "why": no_place(missing) if missing else ""}
     has_interval = placed.low is not None and placed.high is not None
     return {
-        "value": figures.number(placed.value, placed.decimals),
+        "value": figures.number(placed.mean, placed.decimals),
         "interval": figures.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
         if has_interval
         else placed.why or say("no interval"),
-        "place": _place(placed.place, len(facts.overall)),
+        "place": _place(placed.place, len(view.overall)),
         "could": _could(wording.could_be(placed.place_best, placed.place_worst)),
         "marks": "",
         "runs": "",

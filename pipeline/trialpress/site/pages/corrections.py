@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import rows, urls, wording
-from trialpress.site.facts import Facts
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.view import View, typed
 from trialpress.words import figures, say, say_as
 
 READING_TABLES = frozenset({"weighings", "values", "counts", "gradings"})
@@ -54,11 +54,11 @@ class CorrectionsPage:
 
 def corrections_page(material: Material) -> CorrectionsPage:
     """The page of all corrections and of the warnings that stand."""
-    facts = material.facts
-    run_at = {(run.file, run.row): run for run in facts.runs}
+    view = material.view
+    run_at = {(run.file, run.row): run for run in view.runs}
     return CorrectionsPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.CORRECTIONS,
             say("Corrections and warnings"),
             say(
@@ -66,48 +66,48 @@ def corrections_page(material: Material) -> CorrectionsPage:
                 "warning on a published row."
             ),
         ),
-        corrections=tuple(_line(facts, correction) for correction in facts.corrections),
+        corrections=tuple(_line(view, correction) for correction in view.corrections),
         warnings=tuple(
             WarningLine(
                 file=warning.file,
                 row="" if warning.row is None else str(warning.row),
                 problem=wording.sentence(warning.problem),
-                about=_about_run(facts, run_at.get((warning.file, warning.row or 0))),
+                about=_about_run(view, run_at.get((warning.file, warning.row or 0))),
             )
-            for warning in facts.warnings
+            for warning in view.warnings
         ),
     )
 
 
-def corrections_of_machine(facts: Facts, machine: str) -> tuple[CorrectionLine, ...]:
+def corrections_of_machine(view: View, machine: str) -> tuple[CorrectionLine, ...]:
     """The corrections of one machine's own row, its set-ups, runs, photos and claims."""
     return tuple(
-        _line(facts, correction)
-        for correction in facts.corrections
-        if machine_of(facts, correction) == machine
+        _line(view, correction)
+        for correction in view.corrections
+        if machine_of(view, correction) == machine
     )
 
 
-def machine_of(facts: Facts, correction: rows.Correction) -> str | None:
+def machine_of(view: View, correction: typed.Correction) -> str | None:
     """The machine whose page shows the corrected row; None where it belongs to no single one."""
     key = correction.row.partition("|")[0]
     match correction.table:
         case "machines":
             return key
         case "setups":
-            return facts.setup[key].machine
+            return view.setup[key].machine
         case "claims":
-            return next(claim.machine for claim in facts.claims if claim.claim == key)
+            return next(claim.machine for claim in view.claims if claim.claim == key)
         case "photos":
-            run = next(photo.run for photo in facts.photos if photo.photo == key)
-            return facts.setup[facts.run[run].setup].machine
+            run = next(photo.run for photo in view.photos if photo.photo == key)
+            return view.setup[view.run[run].setup].machine
         case table if table in READING_TABLES:
-            return facts.setup[facts.run[key].setup].machine
+            return view.setup[view.run[key].setup].machine
         case _:
             return None
 
 
-def _line(facts: Facts, correction: rows.Correction) -> CorrectionLine:
+def _line(view: View, correction: typed.Correction) -> CorrectionLine:
     return CorrectionLine(
         corrected_on=figures.day(correction.corrected_on),
         table=correction.table,
@@ -116,7 +116,7 @@ def _line(facts: Facts, correction: rows.Correction) -> CorrectionLine:
         was=correction.was or _blank(),
         now=correction.now or _blank(),
         why=wording.sentence(correction.why),
-        about=_about(facts, correction),
+        about=_about(view, correction),
     )
 
 
@@ -124,27 +124,27 @@ def _blank() -> str:
     return say_as("of a cell of a table", "blank")
 
 
-def _about(facts: Facts, correction: rows.Correction) -> Link | None:
+def _about(view: View, correction: typed.Correction) -> Link | None:
     key = correction.row.partition("|")[0]
     if correction.table in READING_TABLES:
-        return _about_run(facts, facts.run[key])
-    machine = machine_of(facts, correction)
+        return _about_run(view, view.run[key])
+    machine = machine_of(view, correction)
     if machine is not None:
-        return Link(facts.full_name(machine), urls.machine_url(machine))
+        return Link(view.names.machines[machine], urls.machine_url(machine))
     match correction.table:
         case "makers":
-            return Link(facts.maker[key].name, urls.maker_url(key))
+            return Link(view.maker[key].name, urls.maker_url(key))
         case "floors":
-            return Link(facts.floor[key].name, urls.floor_url(key))
+            return Link(view.floor[key].name, urls.floor_url(key))
         case "protocols":
-            title = next(p.title for p in facts.protocols if p.protocol == key)
+            title = next(p.title for p in view.protocols if p.protocol == key)
             return Link(title, urls.method_url(key))
         case _:
             return None
 
 
-def _about_run(facts: Facts, run: rows.Run | None) -> Link | None:
+def _about_run(view: View, run: typed.Run | None) -> Link | None:
     if run is None:
         return None
-    machine = facts.setup[run.setup].machine
-    return Link(facts.setup_name(run.setup), urls.run_url(machine, run.run))
+    machine = view.setup[run.setup].machine
+    return Link(view.names.setups[run.setup].full, urls.run_url(machine, run.run))

@@ -14,9 +14,9 @@ from typing import ClassVar
 from trialpress.bench import TABLES
 from trialpress.intake.schemas import read_schema
 from trialpress.site import urls
-from trialpress.site.facts import Facts
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Download, Material
+from trialpress.view import View
 from trialpress.words import figures, message, say
 
 COLUMN_KINDS = {
@@ -87,7 +87,7 @@ class DataPage:
 
 def data_page(material: Material) -> DataPage:
     """The page of the dataset."""
-    settings = material.facts.settings
+    settings = material.view.settings
     archives = [file for file in material.downloads if file.name.endswith(".zip")]
     others = [file for file in material.downloads if file not in archives]
     return DataPage(
@@ -104,7 +104,7 @@ def data_page(material: Material) -> DataPage:
         archive=next(_lines(archives), None),
         downloads=tuple(_lines(others)),
         load=_load(material),
-        citation=_citation(material.facts),
+        citation=_citation(material.view),
         tables=tuple(_table(name) for name in TABLES),
     )
 
@@ -122,10 +122,10 @@ def _form(file: Download) -> DownloadForm:
     return DownloadForm(link, figures.file_size(file.size_bytes))
 
 
-def _citation(facts: Facts) -> str:
+def _citation(view: View) -> str:
     """How to cite the data: the latest bench day in them says which state they are in."""
-    days = [run.day_date for run in facts.runs if run.status == "valid"]
-    name, address = facts.settings.name, facts.settings.base_url
+    days = [run.day_date for run in view.runs if run.status == "valid"]
+    name, address = view.settings.name, view.settings.base_url
     if not days:
         return say(
             "{bench}. Cleaning trials: readings and results. {address}",
@@ -143,7 +143,7 @@ def _citation(facts: Facts) -> str:
 def _load(material: Material) -> str:
     """One line that loads the standings into a frame; blank where they are not published."""
     named = [file.name for file in material.downloads if file.name.endswith("standings.csv")]
-    base = material.facts.settings.base_url
+    base = material.view.settings.base_url
     return f'pandas.read_csv("{base}{urls.download_url(named[0])}")' if named else ""
 
 

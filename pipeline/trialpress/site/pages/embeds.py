@@ -1,12 +1,12 @@
 """One chart alone, without the site around it, to be shown inside other sites.
 
-In:  a page of the site that has a chart, and the numbers behind it.
+In:  the pages of the site that have charts, and the numbers behind them.
 Out: ``EmbedPage``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -15,13 +15,14 @@ from trialpress.site import urls, wording
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.bench_watch import WatchedSeries, bench_watch_page
-from trialpress.site.pages.claims import ClaimsPage, claims_pages
-from trialpress.site.pages.factors import FactorsPage, factors_pages
+from trialpress.site.pages.bench_watch import BenchWatchPage, WatchedSeries
+from trialpress.site.pages.claims import ClaimsPage
+from trialpress.site.pages.factors import FactorsPage
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.maker_pair import MakerPairPage, maker_pair_page
-from trialpress.site.pages.overall import overall_page
-from trialpress.site.pages.prices import PricePage, price_pages
+from trialpress.site.pages.maker_pair import MakerPairPage
+from trialpress.site.pages.overall import OverallPage
+from trialpress.site.pages.prices import PricePage
+from trialpress.site.templates import Page, of_kind
 from trialpress.words import figures, say, say_as
 
 
@@ -44,21 +45,26 @@ class EmbedPage:
     numbers: Numbers
 
 
-def embed_pages(material: Material) -> Iterator[EmbedPage]:
-    """The small pages of all charts."""
+def embed_pages(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+    """The small pages of all charts that stand on the pages given."""
     yield from _standings(material)
-    if material.charts.overall:
-        back = Link(say("Overall"), urls.OVERALL)
-        yield _page(material, material.charts.overall, back, _overall_numbers(material))
+    for overall in of_kind(pages, OverallPage):
+        if overall.chart:
+            back = Link(say("Overall"), urls.OVERALL)
+            yield _page(material, overall.chart, back, _overall_numbers(material, overall))
     yield from _machines_and_makers(material)
-    for watched in bench_watch_page(material).series:
-        back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
-        yield _page(material, watched.chart, back, _watched_numbers(watched))
-    yield from _analyses(material)
+    for page in of_kind(pages, BenchWatchPage):
+        for watched in page.series:
+            back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
+            yield _page(material, watched.chart, back, _watched_numbers(watched))
+    yield from _analyses(material, pages)
+    for pair in of_kind(pages, MakerPairPage):
+        if pair.pair_chart:
+            yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
 def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
-    settings = material.facts.settings
+    settings = material.view.settings
     frame = frame_of(settings, urls.embed_url(chart.name), chart.title, chart.description)
     page = back.url.partition("#")[0]
     is_pictured = chart in (material.charts.overall, *material.charts.standings.values())
@@ -77,7 +83,7 @@ def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> Emb
 
 def _standings(material: Material) -> Iterator[EmbedPage]:
     for key, chart in material.charts.standings.items():
-        series, lines = material.facts.series[key], material.lines[key]
+        series, lines = material.view.series[key], material.lines[key]
         numbers = Numbers(
             (*_places(), say("Mean, {unit}", unit=series.unit), _interval(material)),
             tuple(
@@ -95,30 +101,30 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
         yield _page(material, chart, back, numbers)
 
 
-def _overall_numbers(material: Material) -> Numbers:
+def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
     return Numbers(
         (*_places(), say("Mean of all series, %"), _interval(material)),
         tuple(
             (row.name.full, row.place, row.places, row.value, row.interval or say("unknown"))
-            for row in overall_page(material).rows
+            for row in page.rows
         ),
     )
 
 
 def _machines_and_makers(material: Material) -> Iterator[EmbedPage]:
-    facts = material.facts
+    view = material.view
     for machine, chart in material.charts.machines.items():
-        back = Link(facts.full_name(machine), urls.machine_url(machine))
+        back = Link(view.names.machines[machine], urls.machine_url(machine))
         yield _page(material, chart, back, _set_up_numbers(material, {machine}))
     for maker, chart in material.charts.makers.items():
-        machines = {row.machine for row in facts.machines_of[maker]}
-        back = Link(facts.maker[maker].name, urls.maker_url(maker))
+        machines = {row.machine for row in view.machines_of[maker]}
+        back = Link(view.maker[maker].name, urls.maker_url(maker))
         yield _page(material, chart, back, _set_up_numbers(material, machines))
 
 
 def _set_up_numbers(material: Material, machines: set[str]) -> Numbers:
     """The standings of the set-ups of some machines."""
-    setup = material.facts.setup
+    setup = material.view.setup
     return Numbers(
         (say("Set-up"), _on(), say("Place"), say("Mean"), _interval(material), say("Runs")),
         tuple(
@@ -157,20 +163,17 @@ def _watched_numbers(watched: WatchedSeries) -> Numbers:
     )
 
 
-def _analyses(material: Material) -> Iterator[EmbedPage]:
-    """Results against prices, against claims, with what machines are, and of two makers."""
-    for priced in price_pages(material):
+def _analyses(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+    """Results against prices, against claims, with what machines are."""
+    for priced in of_kind(pages, PricePage):
         if priced.chart:
             yield _page(material, priced.chart, _back(priced.frame), _priced_numbers(priced))
-    for claimed in claims_pages(material):
+    for claimed in of_kind(pages, ClaimsPage):
         for one in claimed.charts:
             yield _page(material, one.chart, _back(claimed.frame), _claimed_numbers(claimed))
-    for factors in factors_pages(material):
+    for factors in of_kind(pages, FactorsPage):
         if factors.chart:
             yield _page(material, factors.chart, _back(factors.frame), _factor_numbers(factors))
-    pair = maker_pair_page(material)
-    if pair.pair_chart:
-        yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
 def _back(frame: Frame) -> Link:
@@ -240,7 +243,7 @@ def _factor_numbers(page: FactorsPage) -> Numbers:
 
 
 def _interval(material: Material) -> str:
-    confidence = figures.percent(material.facts.settings.confidence)
+    confidence = figures.percent(material.view.settings.confidence)
     return say("{confidence} interval", confidence=confidence)
 
 

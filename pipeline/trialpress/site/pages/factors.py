@@ -12,14 +12,14 @@ from typing import ClassVar
 
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
-from trialpress.sentences.groups import warning_of
-from trialpress.sentences.terms import group_name, kind_name, term
-from trialpress.site import rows, urls, verdicts
-from trialpress.site.facts import Series
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
-from trialpress.site.verdicts import Verdict
+from trialpress.view import typed, verdicts
+from trialpress.view.sentences.groups import warning_of
+from trialpress.view.terms import FACTORS, group_name, kind_name
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, message, say
 
 KIND, PRICE_BAND = "kind", "price-band"
@@ -116,7 +116,7 @@ def factors_index_page(material: Material) -> FactorsIndexPage:
     """The list of series."""
     return FactorsIndexPage(
         frame=frame_of(
-            material.facts.settings,
+            material.view.settings,
             urls.FACTORS,
             say("What goes with good results"),
             say(
@@ -129,22 +129,22 @@ def factors_index_page(material: Material) -> FactorsIndexPage:
     )
 
 
-def _looked_at(material: Material) -> tuple[rows.Protocol, ...]:
+def _looked_at(material: Material) -> tuple[typed.Protocol, ...]:
     return tuple(
         series
-        for series in material.facts.current_series
-        if (series.protocol, series.version) in material.analysed.associations
+        for series in material.view.current_series
+        if (series.protocol, series.version) in material.view.analysed.associations
     )
 
 
-def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
+def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
     told = [
-        term("factor", row.factor)
-        for row in material.analysed.associations[key]
+        FACTORS[row.factor]
+        for row in material.view.analysed.associations[key]
         if row.relation == "goes with"
     ]
-    machines = sum(row.value is not None for row in material.analysed.machine_values[key])
+    machines = sum(row.value is not None for row in material.view.analysed.machine_values[key])
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
@@ -152,12 +152,12 @@ def _index_row(material: Material, series: rows.Protocol) -> FactorsIndexRow:
     )
 
 
-def _page(material: Material, series: rows.Protocol) -> FactorsPage:
+def _page(material: Material, series: typed.Protocol) -> FactorsPage:
     key = (series.protocol, series.version)
-    valued = [row for row in material.analysed.machine_values[key] if row.value is not None]
+    valued = [row for row in material.view.analysed.machine_values[key] if row.value is not None]
     return FactorsPage(
         frame=frame_of(
-            material.facts.settings,
+            material.view.settings,
             urls.factors_url(series),
             say("What goes with good results: {protocol}", protocol=series.title),
             say(
@@ -170,7 +170,7 @@ def _page(material: Material, series: rows.Protocol) -> FactorsPage:
         standing=Link(series.title, urls.standing_url(series)),
         unit=series.unit,
         better=verdicts.better_way(series.better),
-        factors=tuple(_part(material, row) for row in material.analysed.associations[key]),
+        factors=tuple(_part(material, row) for row in material.view.analysed.associations[key]),
         chart=material.charts.factors.get(key),
         machines=tuple(
             _machine(material, row) for row in sorted(valued, key=lambda row: -(row.value or 0.0))
@@ -184,8 +184,8 @@ def _page(material: Material, series: rows.Protocol) -> FactorsPage:
 
 
 def _part(material: Material, row: AssociationRow) -> FactorPart:
-    key: Series = (row.protocol, row.version)
-    groups = material.analysed.groups.get((key, row.factor), ())
+    key = (row.protocol, row.version)
+    groups = material.view.analysed.groups.get((key, row.factor), ())
     said = material.sentences
     return FactorPart(
         anchor=row.factor,
@@ -197,15 +197,14 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
 
 
 def _group(row: AssociationGroupRow, material: Material) -> GroupRow:
-    makers = {maker.maker: maker.name for maker in material.facts.makers}
     return GroupRow(
-        level=_level(row, material.facts.settings.currency),
+        level=_level(row, material.view.settings.currency),
         machines=str(row.machines),
         median=figures.number(row.median, row.decimals),
         extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
         shift=shift_words(row),
-        warning=warning_of(row, makers),
+        warning=warning_of(row, material.view.names.makers),
     )
 
 
@@ -216,17 +215,17 @@ def _level(row: AssociationGroupRow, currency: str) -> str:
 
 
 def _machine(material: Material, row: MachineValueRow) -> FactorMachine:
-    facts = material.facts
+    view = material.view
     value = row.value or 0.0
     return FactorMachine(
         machine=row.machine,
-        name=Link(facts.full_name(row.machine), urls.machine_url(row.machine)),
+        name=Link(view.names.machines[row.machine], urls.machine_url(row.machine)),
         value=figures.number(value, row.decimals),
         value_key=f"{value:.{row.decimals}f}",
         kind=kind_name(row.kind),
         head=row.head or "",
         mop=row.mop or "",
-        price="" if row.price is None else figures.money(row.price, facts.settings.currency),
+        price="" if row.price is None else figures.money(row.price, view.settings.currency),
         price_key="" if row.price is None else f"{row.price:.2f}",
         released="" if row.released_year is None else str(row.released_year),
     )

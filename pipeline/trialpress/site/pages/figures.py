@@ -11,9 +11,10 @@ from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
 from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
-from trialpress.site import urls, verdicts
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.view import terms, verdicts
 from trialpress.words import figures, say
 
 
@@ -35,10 +36,10 @@ class FiguresPage:
 
 def figures_page(material: Material) -> FiguresPage:
     """The page on the making of the figures."""
-    facts = material.facts
-    settings = facts.settings
-    used = {series.reading for series in facts.series.values()}
-    machine = next((row for row in facts.machines if row.machine in material.worked), None)
+    view = material.view
+    settings = view.settings
+    used = {series.reading for series in view.series.values()}
+    machine = next((row for row in view.machines if row.machine in material.worked), None)
     return FiguresPage(
         frame=frame_of(
             settings,
@@ -50,7 +51,7 @@ def figures_page(material: Material) -> FiguresPage:
             ),
             under=urls.METHODS,
         ),
-        readings=tuple(kind for kind in verdicts.READINGS if kind in used),
+        readings=tuple(kind for kind in terms.READINGS if kind in used),
         cut=verdicts.cut_words(settings.top_n),
         one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
         guard=say(
@@ -62,7 +63,7 @@ def figures_page(material: Material) -> FiguresPage:
         full_baseline=str(FULL_BASELINE),
         borrows=settings.single_runs == "borrowed",
         example=(
-            Link(facts.full_name(machine.machine), urls.worked_url(machine.machine))
+            Link(view.names.machines[machine.machine], urls.worked_url(machine.machine))
             if machine
             else None
         ),

@@ -1,6 +1,6 @@
 """What a reader can filter the set-ups of a page by.
 
-In:  the set-ups on the page and the facts about their machines.
+In:  the set-ups on the page and the view about their machines.
 Out: the choices of each control, and the keys of each row.
 """
 
@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.sentences.terms import kind_name
-from trialpress.site import verdicts
-from trialpress.site.facts import Facts
+from trialpress.view import View, terms
+from trialpress.view.terms import kind_name
 
 
 @dataclass(frozen=True)
@@ -45,29 +44,29 @@ class FilterKeys:
     complete: str
 
 
-def filter_keys(facts: Facts, setup: str) -> FilterKeys:
+def filter_keys(view: View, setup: str) -> FilterKeys:
     """The keys of one set-up."""
-    machine = facts.machine[facts.setup[setup].machine]
-    is_comparable = machine.price is not None and machine.currency == facts.settings.currency
+    machine = view.machine[view.setup[setup].machine]
+    is_comparable = machine.price is not None and machine.currency == view.settings.currency
     return FilterKeys(
         kind=machine.kind,
         maker=machine.maker,
         head=machine.head or "",
         acquired=machine.acquired,
         price=f"{machine.price:.12g}" if is_comparable else "",
-        complete="true" if setup in facts.complete_setups else "false",
+        complete="true" if setup in view.complete_setups else "false",
     )
 
 
-def filter_choices(facts: Facts, setups: Sequence[str]) -> FilterChoices:
+def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:
     """The choices that the set-ups of a page leave, in the order of the words."""
-    keys = [filter_keys(facts, setup) for setup in setups]
+    keys = [filter_keys(view, setup) for setup in setups]
     return FilterChoices(
         kinds=_choices({key.kind: kind_name(key.kind) for key in keys}),
-        makers=_choices({key.maker: facts.maker[key.maker].name for key in keys}),
+        makers=_choices({key.maker: view.maker[key.maker].name for key in keys}),
         heads=_choices({key.head: key.head for key in keys if key.head}),
-        acquired=_choices({key.acquired: verdicts.ACQUIRED[key.acquired] for key in keys}),
-        currency=facts.settings.currency,
+        acquired=_choices({key.acquired: terms.ACQUIRED[key.acquired] for key in keys}),
+        currency=view.settings.currency,
     )
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import rows, urls, wording
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.home import SeriesTicket, series_ticket
 from trialpress.site.pages.parameters import Entry, covering_words
+from trialpress.view import typed
 from trialpress.words import figures, say
 
 
@@ -30,13 +30,13 @@ class FloorPage:
     earlier: tuple[Link, ...]
 
 
-def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
+def floor_page(material: Material, floor: typed.Floor) -> FloorPage:
     """The page of one floor."""
-    facts = material.facts
-    here = [series for series in facts.series.values() if series.floor == floor.floor]
+    view = material.view
+    here = [series for series in view.series.values() if series.floor == floor.floor]
     return FloorPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.floor_url(floor.floor),
             floor.name,
             say(
@@ -49,14 +49,14 @@ def floor_page(material: Material, floor: rows.Floor) -> FloorPage:
         note=wording.sentence(floor.note) if floor.note else None,
         tickets=tuple(series_ticket(material, series) for series in here if series.is_current),
         earlier=tuple(
-            Link(series_name(series), urls.standing_url(series))
+            Link(series.name.full, urls.standing_url(series))
             for series in here
             if not series.is_current
         ),
     )
 
 
-def _ticket(floor: rows.Floor) -> tuple[Entry, ...]:
+def _ticket(floor: typed.Floor) -> tuple[Entry, ...]:
     entries = (
         Entry(say("Covering"), covering_words(floor)),
         # For translators: the day a floor was laid.

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from trialpress.sentences.terms import kind_name
-from trialpress.site import rows, urls, verdicts
-from trialpress.site.facts import Facts, grouped
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
+from trialpress.store import grouped
+from trialpress.view import View, typed, verdicts
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, form, say
 
 LATEST_DAYS = 4
@@ -73,34 +73,34 @@ class HomePage:
 
 def home_page(material: Material) -> HomePage:
     """The first page."""
-    facts = material.facts
-    valid = [run for run in facts.runs if run.status == "valid"]
+    view = material.view
+    valid = [run for run in view.runs if run.status == "valid"]
     days = sorted({run.day_date for run in valid})
     return HomePage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.HOME,
-            facts.settings.name,
+            view.settings.name,
             say(
                 "{bench}: cleaning machines tested on one bench, every run published with its "
                 "uncertainty.",
-                bench=facts.settings.name,
+                bench=view.settings.name,
             ),
         ),
         runs=_whole(len(valid)) if valid else None,
         runs_noun=form("run", "runs", len(valid)),
-        ticket=_ticket(facts, days),
-        tickets=tuple(series_ticket(material, series) for series in facts.current_series),
-        days=_latest_days(facts),
-        newest=_newest_machines(facts),
+        ticket=_ticket(view, days),
+        tickets=tuple(series_ticket(material, series) for series in view.current_series),
+        days=_latest_days(view),
+        newest=_newest_machines(view),
     )
 
 
-def _ticket(facts: Facts, days: Sequence[date]) -> tuple[Entry, ...]:
+def _ticket(view: View, days: Sequence[date]) -> tuple[Entry, ...]:
     entries = (
-        Entry(say("Machines"), _whole(len(facts.machines)), urls.MACHINES),
-        Entry(say("Set-ups of them"), _whole(len(facts.setups))),
-        Entry(say("Protocols"), _whole(len(facts.current_series)), urls.METHODS),
+        Entry(say("Machines"), _whole(len(view.machines)), urls.MACHINES),
+        Entry(say("Set-ups of them"), _whole(len(view.setups))),
+        Entry(say("Protocols"), _whole(len(view.current_series)), urls.METHODS),
         Entry(say("Bench days"), _whole(len(days))),
         Entry(say("Latest bench day"), figures.day(days[-1]) if days else ""),
     )
@@ -111,11 +111,11 @@ def _whole(number: int) -> str:
     return figures.plain(f"{number:,}")
 
 
-def series_ticket(material: Material, series: rows.Protocol) -> SeriesTicket:
+def series_ticket(material: Material, series: typed.Protocol) -> SeriesTicket:
     """The head of one standing."""
-    floor = material.facts.floor[series.floor]
+    floor = material.view.floor[series.floor]
     lines = material.lines[(series.protocol, series.version)]
-    shown = tuple(line for line in lines if line.place_key <= material.facts.settings.top_n)
+    shown = tuple(line for line in lines if line.place_key <= material.view.settings.top_n)
     return SeriesTicket(
         title=series.title,
         url=urls.standing_url(series),
@@ -123,7 +123,7 @@ def series_ticket(material: Material, series: rows.Protocol) -> SeriesTicket:
         unit=series.unit,
         better=verdicts.better_way(series.better),
         lines=shown,
-        rest=_rest(lines, shown, material.facts.settings.top_n),
+        rest=_rest(lines, shown, material.view.settings.top_n),
     )
 
 
@@ -147,30 +147,30 @@ def _rest(lines: Sequence[StandingLine], shown: Sequence[StandingLine], top_n: i
     )
 
 
-def _latest_days(facts: Facts) -> tuple[BenchDay, ...]:
-    run = [run for run in facts.runs if run.status != "planned"]
+def _latest_days(view: View) -> tuple[BenchDay, ...]:
+    run = [run for run in view.runs if run.status != "planned"]
     by_day = grouped(run, lambda row: (row.day_date, row.day))
     latest = sorted(by_day, reverse=True)[:LATEST_DAYS]
-    return tuple(_bench_day(facts, by_day[day]) for day in latest)
+    return tuple(_bench_day(view, by_day[day]) for day in latest)
 
 
-def _bench_day(facts: Facts, runs: Sequence[rows.Run]) -> BenchDay:
+def _bench_day(view: View, runs: Sequence[typed.Run]) -> BenchDay:
     keys = {(run.protocol, run.series_version) for run in runs}
-    machines = dict.fromkeys(facts.full_name(facts.setup[run.setup].machine) for run in runs)
+    machines = dict.fromkeys(view.names.machines[view.setup[run.setup].machine] for run in runs)
     return BenchDay(
         day=figures.day(runs[0].day_date),
         runs=figures.count(len(runs), "run", "runs"),
         series=tuple(
-            Link(series_name(series), urls.standing_url(series))
-            for key, series in facts.series.items()
+            Link(series.name.full, urls.standing_url(series))
+            for key, series in view.series.items()
             if key in keys
         ),
         machines=figures.count(len(machines), "machine", "machines"),
     )
 
 
-def _newest_machines(facts: Facts) -> tuple[NewMachine, ...]:
-    met = [(m.first_day, facts.full_name(m.machine), m) for m in facts.machines if m.first_day]
+def _newest_machines(view: View) -> tuple[NewMachine, ...]:
+    met = [(m.first_day, view.names.machines[m.machine], m) for m in view.machines if m.first_day]
     met.sort(key=lambda item: item[1])
     met.sort(key=lambda item: item[0], reverse=True)
     return tuple(

@@ -1,6 +1,6 @@
 """One line of a standing, as several kinds of page show it.
 
-In:  a ``Standing`` and the facts around it.
+In:  a ``Standing`` and the view around it.
 Out: a ``StandingLine`` in words, numerals and a strip.
 """
 
@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from trialpress.site import result_rows, rows, urls, verdicts, wording
-from trialpress.site.facts import Facts, Series
-from trialpress.site.names import SetupName, series_name, setup_name
+from trialpress.site import urls, wording
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
-from trialpress.site.verdicts import Verdict
+from trialpress.site.urls import SetupLink
+from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 
@@ -25,7 +25,7 @@ class StandingLine:
     ``difference`` is that to the first, with its interval; None for the first itself.
     """
 
-    name: SetupName
+    name: SetupLink
     series_title: str
     series_url: str
     place: str
@@ -50,27 +50,27 @@ class StandingLine:
     flags: tuple[str, ...]
 
 
-def lines_of_series(facts: Facts) -> Mapping[Series, tuple[StandingLine, ...]]:
+def lines_of_series(view: View) -> Mapping[SeriesKey, tuple[StandingLine, ...]]:
     """The whole standing of every series, in its order."""
-    return {key: _standing(facts, series) for key, series in facts.series.items()}
+    return {key: _standing(view, series) for key, series in view.series.items()}
 
 
-def _standing(facts: Facts, series: rows.Protocol) -> tuple[StandingLine, ...]:
-    standing = facts.standings_of.get((series.protocol, series.version), ())
-    scale = strip_scale(len(standing), facts.settings.top_n)
+def _standing(view: View, series: typed.Protocol) -> tuple[StandingLine, ...]:
+    standing = view.standings_of.get((series.protocol, series.version), ())
+    scale = strip_scale(len(standing), view.settings.top_n)
     first = standing[0].setup if standing else ""
-    return tuple(_line(facts, series, row, scale, first) for row in standing)
+    return tuple(_line(view, series, row, scale, first) for row in standing)
 
 
 def _line(
-    facts: Facts, series: rows.Protocol, row: result_rows.Standing, scale: StripScale, first: str
+    view: View, series: typed.Protocol, row: results.Standing, scale: StripScale, first: str
 ) -> StandingLine:
-    ranked = len(facts.standings_of[(row.protocol, row.version)])
-    compared = facts.comparisons_of.get(((row.protocol, row.version), row.setup), ())
-    to_first = next((pair for pair in compared if pair.other == first), None)
+    ranked = len(view.standings_of[(row.protocol, row.version)])
+    is_first = row.setup == first
+    to_first = None if is_first else view.comparisons(row.key).between(row.setup, first)
     return StandingLine(
-        name=setup_name(facts, row.setup),
-        series_title=series_name(series),
+        name=urls.setup_link(view, row.setup),
+        series_title=series.name.full,
         series_url=urls.standing_url(series),
         place=str(row.place),
         place_key=row.place,
@@ -85,7 +85,7 @@ def _line(
         value_key=f"{row.mean:.{row.decimals}f}",
         unit=row.unit,
         interval=_interval(row),
-        why=row.why,
+        why=terms.WHY[row.why] if row.why else None,
         runs=figures.count(row.n, "run", "runs"),
         runs_key=row.n,
         relation=verdicts.relation(
@@ -99,16 +99,16 @@ def _line(
             is_on_one_run=row.on_one_run,
             is_unusually_spread=row.unusual_spread,
         ),
-        flags=_flags(facts, row),
+        flags=_flags(view, row),
     )
 
 
-def _interval(row: result_rows.Standing) -> str | None:
+def _interval(row: results.Standing) -> str | None:
     if row.low is None or row.high is None:
         return None
     return figures.interval(row.low, row.high, row.decimals)
 
 
-def _flags(facts: Facts, row: result_rows.Standing) -> tuple[str, ...]:
-    runs = facts.runs_of[((row.protocol, row.version), row.setup)]
-    return verdicts.flag_counts([run.flags for run in runs if run.status == "valid"])
+def _flags(view: View, row: results.Standing) -> tuple[str, ...]:
+    runs = [run for run in view.runs_of[row.key, row.setup] if run.status == "valid"]
+    return verdicts.flag_counts([view.run_result[run.run].flags for run in runs])

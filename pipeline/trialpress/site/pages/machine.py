@@ -11,12 +11,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.sentences.terms import kind_name
-from trialpress.site import rows, urls, verdicts, wording
-from trialpress.site.facts import Facts, Series, grouped
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.claims import ClaimRow, claim_row, spoken
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
@@ -26,7 +23,10 @@ from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
-from trialpress.site.verdicts import Verdict
+from trialpress.store import grouped
+from trialpress.view import SeriesKey, View, terms, typed, verdicts
+from trialpress.view.terms import kind_name
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 
@@ -92,14 +92,14 @@ class MachinePage:
     corrections: tuple[CorrectionLine, ...]
 
 
-def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
+def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
     """The page of one machine."""
-    facts = material.facts
-    name = facts.full_name(machine.machine)
-    setups = facts.setups_of.get(machine.machine, ())
+    view = material.view
+    name = view.names.machines[machine.machine]
+    setups = view.setups_of.get(machine.machine, ())
     return MachinePage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.machine_url(machine.machine),
             name,
             say(
@@ -110,7 +110,7 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
             under=urls.MACHINES,
         ),
         name=machine.name,
-        maker=Link(facts.maker[machine.maker].name, urls.maker_url(machine.maker)),
+        maker=Link(view.maker[machine.maker].name, urls.maker_url(machine.maker)),
         ticket=_ticket(machine),
         note=wording.sentence(machine.note) if machine.note else None,
         setups=tuple(_setup_part(material, setup) for setup in setups),
@@ -120,11 +120,11 @@ def machine_page(material: Material, machine: rows.Machine) -> MachinePage:
         runs=runs_of_setups(material, setups),
         photos=photos_of_machine(material, machine.machine),
         claims=tuple(_claims(material, machine.machine)),
-        corrections=corrections_of_machine(facts, machine.machine),
+        corrections=corrections_of_machine(view, machine.machine),
     )
 
 
-def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
+def _ticket(machine: typed.Machine) -> tuple[Entry, ...]:
     entries = (
         Entry(say("Kind"), kind_name(machine.kind)),
         Entry(say("Head"), machine.head or ""),
@@ -133,7 +133,7 @@ def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
         Entry(say("Price"), price_words(machine)),
         Entry(
             say("How it came here"),
-            verdicts.ACQUIRED[machine.acquired],
+            terms.ACQUIRED[machine.acquired],
             f"{urls.ABOUT}#disclosure",
         ),
         Entry(say("First run here"), figures.day(machine.first_day) if machine.first_day else ""),
@@ -141,7 +141,7 @@ def _ticket(machine: rows.Machine) -> tuple[Entry, ...]:
     return tuple(entry for entry in entries if entry.text)
 
 
-def price_words(machine: rows.Machine) -> str:
+def price_words(machine: typed.Machine) -> str:
     """The price and the day it was asked on; blank where there is none."""
     if machine.price is None:
         return ""
@@ -149,10 +149,10 @@ def price_words(machine: rows.Machine) -> str:
     return f"{price}, {figures.day(machine.priced_on)}" if machine.priced_on else price
 
 
-def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
-    facts = material.facts
+def _setup_part(material: Material, setup: typed.Setup) -> SetupPart:
+    view = material.view
     standings = [
-        _series_standing(facts, key, line)
+        _series_standing(view, key, line)
         for key, lines in material.lines.items()
         for line in lines
         if line.name.setup == setup.setup
@@ -164,28 +164,28 @@ def _setup_part(material: Material, setup: rows.Setup) -> SetupPart:
         entries=_setup_entries(setup),
         standings=tuple(standings),
         unranked=tuple(
-            f"{series_name(facts.series[(row.protocol, row.version)])}: {row.why}"
-            for row in facts.not_ranked
+            f"{view.series[(row.protocol, row.version)].name.full}: {terms.WHY[row.why]}"
+            for row in view.not_ranked
             if row.setup == setup.setup
         ),
-        missing=missing_runs(facts, setup.setup),
-        overall=_overall(facts, setup.setup),
+        missing=missing_runs(view, setup.setup),
+        overall=_overall(view, setup.setup),
         beside=urls.compare_url(setup.setup),
     )
 
 
 def _summary(material: Material, setup: str) -> str:
-    facts = material.facts
+    view = material.view
     current = [
         line
-        for series in facts.current_series
+        for series in view.current_series
         for line in material.lines[(series.protocol, series.version)]
         if line.name.setup == setup
     ]
-    return setup_summary(facts.setup[setup].label, current, facts.settings)
+    return setup_summary(view.setup[setup].label, current, view.settings)
 
 
-def _setup_entries(setup: rows.Setup) -> tuple[Entry, ...]:
+def _setup_entries(setup: typed.Setup) -> tuple[Entry, ...]:
     entries = (
         Entry(say("As unboxed"), say("yes") if setup.stock else say("no")),
         Entry(say("Brushes"), setup.brushes or ""),
@@ -199,15 +199,17 @@ def _setup_entries(setup: rows.Setup) -> tuple[Entry, ...]:
     return tuple(entry for entry in entries if entry.text)
 
 
-def _series_standing(facts: Facts, key: Series, line: StandingLine) -> SeriesStanding:
-    pairs = facts.comparisons_of.get((key, line.name.setup), ())
-    by_verdict = grouped(pairs, lambda pair: (pair.relation, pair.by_less_than_matters))
+def _series_standing(view: View, key: SeriesKey, line: StandingLine) -> SeriesStanding:
+    by_verdict = grouped(
+        view.comparisons(key).of(line.name.setup),
+        lambda pair: (pair.relation, pair.by_less_than_matters),
+    )
     return SeriesStanding(
         line,
         tuple(
             Relations(
                 verdicts.relation(relation, is_by_less_than_matters=is_small),
-                tuple(_other(facts, pair.other) for pair in by_verdict[(relation, is_small)]),
+                tuple(_other(view, pair.other) for pair in by_verdict[(relation, is_small)]),
             )
             for relation in ("better", "level", "cannot tell", "worse")
             for is_small in (False, True)
@@ -216,12 +218,12 @@ def _series_standing(facts: Facts, key: Series, line: StandingLine) -> SeriesSta
     )
 
 
-def _other(facts: Facts, setup: str) -> Link:
-    return Link(facts.setup_name(setup), urls.machine_url(facts.setup[setup].machine))
+def _other(view: View, setup: str) -> Link:
+    return Link(view.names.setups[setup].full, urls.machine_url(view.setup[setup].machine))
 
 
-def _overall(facts: Facts, setup: str) -> str:
-    placed = next((row for row in facts.overall if row.setup == setup), None)
+def _overall(view: View, setup: str) -> str:
+    placed = next((row for row in view.overall if row.setup == setup), None)
     if placed:
         # For translators: such as "2nd by mean, could be places 1 to 4".
         return say(
@@ -229,7 +231,7 @@ def _overall(facts: Facts, setup: str) -> str:
             place=figures.ordinal(placed.place),
             places=figures.places_spoken(placed.place_best, placed.place_worst),
         )
-    missing = next((row.missing for row in facts.incomplete if row.setup == setup), None)
+    missing = next((row.missing for row in view.incomplete if row.setup == setup), None)
     return no_place(missing) if missing else ""
 
 
@@ -239,7 +241,7 @@ def no_place(missing: str) -> str:
 
 
 def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
-    for quantity, checks in material.analysed.claims.items():
+    for quantity, checks in material.view.analysed.claims.items():
         for row in checks:
             if row.machine != machine:
                 continue
@@ -248,6 +250,6 @@ def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
                 quantity=Link(spoken(quantity), urls.claims_url(quantity)),
                 claim=claim_row(material, row, is_one_unit=False),
                 source_url=urls.web_address(row.source),
-                unit=material.facts.series[measured_on].unit if row.measured is not None else "",
+                unit=material.view.series[measured_on].unit if row.measured is not None else "",
                 sentence=material.sentences.claims[row.claim],
             )

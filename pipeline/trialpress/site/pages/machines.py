@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.sentences.terms import kind_name
-from trialpress.site import rows, urls, verdicts
-from trialpress.site.facts import Facts
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.view import View, terms, typed
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, say
 
 
@@ -44,33 +44,33 @@ class MachinesPage:
 
 def machines_page(material: Material) -> MachinesPage:
     """The list of all machines."""
-    facts = material.facts
+    view = material.view
     return MachinesPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.MACHINES,
             say("Machines"),
             say(
                 "All {machines} on this bench: kind, price, how each came here, and how often it "
                 "was run.",
-                machines=figures.count(len(facts.machines), "machine", "machines"),
+                machines=figures.count(len(view.machines), "machine", "machines"),
             ),
         ),
-        rows=tuple(_row(facts, machine) for machine in facts.machines),
+        rows=tuple(_row(view, machine) for machine in view.machines),
     )
 
 
-def _row(facts: Facts, machine: rows.Machine) -> MachineRow:
-    setups = facts.setups_of.get(machine.machine, ())
+def _row(view: View, machine: typed.Machine) -> MachineRow:
+    setups = view.setups_of.get(machine.machine, ())
     slugs = {setup.setup for setup in setups}
-    valid = sum(run.status == "valid" and run.setup in slugs for run in facts.runs)
+    valid = sum(run.status == "valid" and run.setup in slugs for run in view.runs)
     return MachineRow(
-        machine=Link(facts.full_name(machine.machine), urls.machine_url(machine.machine)),
+        machine=Link(view.names.machines[machine.machine], urls.machine_url(machine.machine)),
         kind=kind_name(machine.kind),
         head=machine.head or "",
         price="" if machine.price is None else figures.money(machine.price, machine.currency or ""),
         price_key="" if machine.price is None else f"{machine.price:.12g}",
-        acquired=verdicts.ACQUIRED[machine.acquired],
+        acquired=terms.ACQUIRED[machine.acquired],
         setups=str(len(setups)),
         runs=str(valid),
         first_day=figures.day(machine.first_day) if machine.first_day else "",

@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.analyses.records import MakerFieldRow
-from trialpress.sentences.groups import warning_of
-from trialpress.site import urls, verdicts
+from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.shifts import shift_words
-from trialpress.site.verdicts import Verdict
+from trialpress.view import verdicts
+from trialpress.view.sentences.groups import warning_of
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say, say_as, say_count
 from trialpress.words.figures import NO_BREAK_SPACE, difference_unit
 
@@ -37,11 +37,11 @@ class FieldRow:
 
 def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
     """The rows of one maker, in the order of the analysis."""
-    for row in material.analysed.fields.get(maker, ()):
-        series = material.facts.series[(row.protocol, row.version)]
+    for row in material.view.analysed.fields.get(maker, ()):
+        series = material.view.series[(row.protocol, row.version)]
         if series.is_current:
             yield FieldRow(
-                series=Link(series_name(series), urls.standing_url(series)),
+                series=Link(series.name.full, urls.standing_url(series)),
                 unit=difference_unit(row.unit),
                 machines=_machines(row),
                 verdict=verdicts.relation(row.relation),

@@ -13,12 +13,12 @@ from typing import ClassVar
 from trialpress.charts import Chart, PairCharts
 from trialpress.charts.chart import Json
 from trialpress.charts.wording import MAKER_PAIR_DESCRIPTION, MAKER_PAIR_TITLE
-from trialpress.site import result_rows, urls, wording
+from trialpress.site import urls, wording
 from trialpress.site.data_scripts import DataScript
-from trialpress.site.facts import Series, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
+from trialpress.store import grouped
+from trialpress.view import SeriesKey, results
 from trialpress.words import figures, say
 
 DATA = "makers"
@@ -59,12 +59,12 @@ class MakerPairPage:
 
 def maker_pair_page(material: Material) -> MakerPairPage:
     """The page of two makers."""
-    facts, pairs = material.facts, material.charts.pairs
+    view, pairs = material.view, material.charts.pairs
     first, second = pairs.makers if pairs else ("", "")
-    makers = sorted(pairs.rows if pairs else (), key=lambda one: facts.maker[one].name.casefold())
+    makers = sorted(pairs.rows if pairs else (), key=lambda one: view.maker[one].name.casefold())
     return MakerPairPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.MAKER_PAIR,
             say("Two makers side by side"),
             say("Every set-up of any two makers in the series that both were tried in."),
@@ -72,10 +72,10 @@ def maker_pair_page(material: Material) -> MakerPairPage:
         ),
         data=DATA,
         makers=tuple(
-            MakerChoice(one, facts.maker[one].name, one == first, one == second) for one in makers
+            MakerChoice(one, view.maker[one].name, one == first, one == second) for one in makers
         ),
         pair_chart=pairs.chart if pairs else None,
-        headings=_headings(facts.settings.top_n),
+        headings=_headings(view.settings.top_n),
         rows=tuple(_rows(material, pairs)) if pairs else (),
     )
 
@@ -84,17 +84,17 @@ def makers_script(material: Material, pairs: PairCharts) -> DataScript:
     """Every maker: its rows in the chart, and its overview in every series."""
     series: list[Json] = [
         {
-            "title": series_name(one),
+            "title": one.name.full,
             "url": urls.standing_url(one),
             "unit": one.unit,
             "makers": {
                 maker: list(_cells(row)) for maker, row in _overviews(material, key).items()
             },
         }
-        for key, one in material.facts.series.items()
+        for key, one in material.view.series.items()
     ]
     makers: dict[str, Json] = {
-        maker: {"name": material.facts.maker[maker].name, "panels": dict(panels)}
+        maker: {"name": material.view.maker[maker].name, "panels": dict(panels)}
         for maker, panels in sorted(pairs.rows.items())
     }
     return DataScript(
@@ -115,25 +115,25 @@ def _headings(top_n: int) -> tuple[str, ...]:
 
 
 def _rows(material: Material, pairs: PairCharts) -> Iterator[OverviewRow]:
-    for key, series in material.facts.series.items():
+    for key, series in material.view.series.items():
         overviews = _overviews(material, key)
         if not set(pairs.makers) <= set(overviews):
             continue
         for maker in pairs.makers:
             yield OverviewRow(
-                series=Link(series_name(series), urls.standing_url(series)),
+                series=Link(series.name.full, urls.standing_url(series)),
                 unit=series.unit,
-                maker=material.facts.maker[maker].name,
+                maker=material.view.maker[maker].name,
                 cells=_cells(overviews[maker]),
             )
 
 
-def _overviews(material: Material, key: Series) -> Mapping[str, result_rows.MakerOverview]:
-    by_series = grouped(material.facts.maker_overview, lambda row: (row.protocol, row.version))
+def _overviews(material: Material, key: SeriesKey) -> Mapping[str, results.MakerOverview]:
+    by_series = grouped(material.view.maker_overview, lambda row: (row.protocol, row.version))
     return {row.maker: row for row in by_series.get(key, ())}
 
 
-def _cells(row: result_rows.MakerOverview) -> tuple[str, ...]:
+def _cells(row: results.MakerOverview) -> tuple[str, ...]:
     return (
         str(row.setups),
         *(figures.number(value, row.decimals) for value in (row.best, row.median, row.worst)),

@@ -10,15 +10,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.sentences.terms import kind_name
-from trialpress.site import result_rows, rows, urls, wording
-from trialpress.site.facts import Facts
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
+from trialpress.view import View, results, typed
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, say
 
 
@@ -81,12 +80,12 @@ class MakersPage:
     makers: tuple[MakerLine, ...]
 
 
-def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
+def maker_page(material: Material, maker: typed.Maker) -> MakerPage:
     """The page of one maker."""
-    facts = material.facts
+    view = material.view
     return MakerPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.maker_url(maker.maker),
             maker.name,
             say(
@@ -102,14 +101,14 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
             MachineLine(
                 Link(machine.name, urls.machine_url(machine.machine)),
                 kind_name(machine.kind),
-                figures.count(len(facts.setups_of.get(machine.machine, ())), "set-up", "set-ups"),
+                figures.count(len(view.setups_of.get(machine.machine, ())), "set-up", "set-ups"),
             )
-            for machine in facts.machines_of.get(maker.maker, ())
+            for machine in view.machines_of.get(maker.maker, ())
         ),
         chart=material.charts.makers.get(maker.maker),
         beside=urls.maker_pair_url(maker.maker),
         series=tuple(
-            _series(material, row) for row in facts.maker_overview if row.maker == maker.maker
+            _series(material, row) for row in view.maker_overview if row.maker == maker.maker
         ),
         field=tuple(maker_field(material, maker.maker)),
         over_time=tuple(over_time(material, maker.maker)),
@@ -118,30 +117,30 @@ def maker_page(material: Material, maker: rows.Maker) -> MakerPage:
 
 def makers_page(material: Material) -> MakersPage:
     """The list of makers."""
-    facts = material.facts
+    view = material.view
     return MakersPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.MAKERS,
             say("Makers"),
             say(
                 "Every maker with a machine on this bench, and how many of its set-ups were tried."
             ),
         ),
-        makers=tuple(_maker_line(facts, maker) for maker in facts.makers),
+        makers=tuple(_maker_line(view, maker) for maker in view.makers),
     )
 
 
-def _series(material: Material, row: result_rows.MakerOverview) -> MakerSeries:
-    facts = material.facts
-    series = facts.series[(row.protocol, row.version)]
-    best = facts.setup[row.best_setup]
+def _series(material: Material, row: results.MakerOverview) -> MakerSeries:
+    view = material.view
+    series = view.series[(row.protocol, row.version)]
+    best = view.setup[row.best_setup]
     return MakerSeries(
-        series=Link(series_name(series), urls.standing_url(series)),
+        series=Link(series.name.full, urls.standing_url(series)),
         unit=row.unit,
         tried=str(row.setups),
         best=Link(
-            f"{facts.machine[best.machine].name} ({best.label})", urls.machine_url(best.machine)
+            f"{view.machine[best.machine].name} ({best.label})", urls.machine_url(best.machine)
         ),
         best_value=figures.number(row.best, row.decimals),
         median=figures.number(row.median, row.decimals),
@@ -150,15 +149,15 @@ def _series(material: Material, row: result_rows.MakerOverview) -> MakerSeries:
         lines=tuple(
             line
             for line in material.lines[(row.protocol, row.version)]
-            if facts.machine[facts.setup[line.name.setup].machine].maker == row.maker
+            if view.machine[view.setup[line.name.setup].machine].maker == row.maker
         ),
     )
 
 
-def _maker_line(facts: Facts, maker: rows.Maker) -> MakerLine:
-    machines = facts.machines_of.get(maker.maker, ())
-    setups = sum(len(facts.setups_of.get(machine.machine, ())) for machine in machines)
-    series = sum(row.maker == maker.maker for row in facts.maker_overview)
+def _maker_line(view: View, maker: typed.Maker) -> MakerLine:
+    machines = view.machines_of.get(maker.maker, ())
+    setups = sum(len(view.setups_of.get(machine.machine, ())) for machine in machines)
+    series = sum(row.maker == maker.maker for row in view.maker_overview)
     return MakerLine(
         maker=Link(maker.name, urls.maker_url(maker.maker)),
         machines=str(len(machines)),

@@ -10,12 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import result_rows, rows, urls
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.urls import SetupLink
+from trialpress.view import results, typed
 from trialpress.words import figures, say
 
 
@@ -43,7 +44,7 @@ class MatrixCell:
 class MatrixRow:
     """One set-up on everything."""
 
-    name: SetupName
+    name: SetupLink
     keys: FilterKeys
     overall: MatrixCell
     cells: tuple[MatrixCell, ...]
@@ -62,15 +63,16 @@ class MatrixPage:
 
 def matrix_page(material: Material) -> MatrixPage:
     """The matrix, in the order of the overall, then by name."""
-    facts = material.facts
-    ranked = [row.setup for row in facts.overall]
+    view = material.view
+    ranked = [row.setup for row in view.overall]
     others = sorted(
-        (row.setup for row in facts.setups if row.setup not in ranked), key=facts.setup_name
+        (row.setup for row in view.setups if row.setup not in ranked),
+        key=lambda setup: view.names.setups[setup].full,
     )
     setups = [*ranked, *others]
     return MatrixPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.MATRIX,
             say("All set-ups on all protocols"),
             say(
@@ -79,13 +81,13 @@ def matrix_page(material: Material) -> MatrixPage:
             ),
             under=urls.HOME,
         ),
-        columns=tuple(_column(material, series) for series in facts.current_series),
-        choices=filter_choices(facts, setups),
+        columns=tuple(_column(material, series) for series in view.current_series),
+        choices=filter_choices(view, setups),
         rows=_rows(material, setups),
     )
 
 
-def _column(material: Material, series: rows.Protocol) -> MatrixColumn:
+def _column(material: Material, series: typed.Protocol) -> MatrixColumn:
     ranked = len(material.lines[(series.protocol, series.version)])
     return MatrixColumn(
         series=Link(series.title, urls.standing_url(series)),
@@ -95,26 +97,26 @@ def _column(material: Material, series: rows.Protocol) -> MatrixColumn:
 
 
 def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
-    facts = material.facts
-    overall = {row.setup: row for row in facts.overall}
+    view = material.view
+    overall = {row.setup: row for row in view.overall}
     lines = {
         (series.protocol, line.name.setup): line
-        for series in facts.current_series
+        for series in view.current_series
         for line in material.lines[(series.protocol, series.version)]
     }
     return tuple(
         MatrixRow(
-            setup_name(facts, setup),
-            filter_keys(facts, setup),
+            urls.setup_link(view, setup),
+            filter_keys(view, setup),
             _overall_cell(overall.get(setup)),
-            tuple(_cell(lines, series, setup) for series in facts.current_series),
+            tuple(_cell(lines, series, setup) for series in view.current_series),
         )
         for setup in setups
     )
 
 
 def _cell(
-    lines: Mapping[tuple[str, str], StandingLine], series: rows.Protocol, setup: str
+    lines: Mapping[tuple[str, str], StandingLine], series: typed.Protocol, setup: str
 ) -> MatrixCell:
     line = lines.get((series.protocol, setup))
     if line is None:
@@ -125,7 +127,7 @@ def _cell(
     )
 
 
-def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
+def _overall_cell(row: results.Overall | None) -> MatrixCell:
     title = say("Overall")
     if row is None:
         return MatrixCell(title, place="", places="", value="", note=say("no place"))
@@ -133,6 +135,6 @@ def _overall_cell(row: result_rows.Overall | None) -> MatrixCell:
         title,
         str(row.place),
         figures.places(row.place_best, row.place_worst),
-        figures.with_unit(figures.number(row.value, row.decimals), "%"),
+        figures.with_unit(figures.number(row.mean, row.decimals), "%"),
         note="",
     )

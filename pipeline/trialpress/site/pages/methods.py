@@ -12,13 +12,14 @@ from typing import ClassVar
 
 from markupsafe import Markup
 
-from trialpress.site import rows, urls, verdicts
+from trialpress.site import urls
 from trialpress.site.cautions import cautions_for
-from trialpress.site.facts import Facts, grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.method_text import method_html
 from trialpress.site.pages.parameters import Entry, covering_words, parameters
+from trialpress.store import grouped
+from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
 
 
@@ -75,16 +76,16 @@ class MethodsPage:
     floors: tuple[FloorLine, ...]
 
 
-def method_page(material: Material, versions: Sequence[rows.Protocol]) -> MethodPage:
+def method_page(material: Material, versions: Sequence[typed.Protocol]) -> MethodPage:
     """The page of one protocol, from its versions, newest first."""
-    facts, newest = material.facts, versions[0]
-    text = facts.methods.get(newest.protocol)
-    told = [_version(facts, version) for version in versions]
-    setups = dict.fromkeys(run.setup for run in facts.runs if run.protocol == newest.protocol)
-    run_setups = [facts.setup[setup] for setup in setups]
+    view, newest = material.view, versions[0]
+    text = view.methods.get(newest.protocol)
+    told = [_version(view, version) for version in versions]
+    setups = dict.fromkeys(run.setup for run in view.runs if run.protocol == newest.protocol)
+    run_setups = [view.setup[setup] for setup in setups]
     return MethodPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.method_url(newest.protocol),
             say("Method: {protocol}", protocol=newest.title),
             say(
@@ -94,7 +95,7 @@ def method_page(material: Material, versions: Sequence[rows.Protocol]) -> Method
             under=urls.METHODS,
         ),
         text=method_html(text) if text else None,
-        cautions=cautions_for(versions, [facts.machine[s.machine] for s in run_setups], run_setups),
+        cautions=cautions_for(versions, [view.machine[s.machine] for s in run_setups], run_setups),
         current=told[0],
         earlier=tuple(told[1:]),
     )
@@ -102,34 +103,34 @@ def method_page(material: Material, versions: Sequence[rows.Protocol]) -> Method
 
 def methods_page(material: Material) -> MethodsPage:
     """The list of all protocols and floors."""
-    facts = material.facts
+    view = material.view
     return MethodsPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.METHODS,
             say("Methods and floors"),
             say(
                 "How each run at {bench} is made, and the floors it is made on.",
-                bench=facts.settings.name,
+                bench=view.settings.name,
             ),
         ),
-        methods=tuple(_method_line(facts, series) for series in facts.current_series),
-        floors=tuple(_floor_line(facts, floor) for floor in facts.floors),
+        methods=tuple(_method_line(view, series) for series in view.current_series),
+        floors=tuple(_floor_line(view, floor) for floor in view.floors),
     )
 
 
-def _version(facts: Facts, version: rows.Protocol) -> MethodVersion:
-    series = facts.series[(version.protocol, version.series_version)]
+def _version(view: View, version: typed.Protocol) -> MethodVersion:
+    series = view.series[(version.protocol, version.series_version)]
     return MethodVersion(
         title=say("Version {version}", version=version.version),
         since=_since(version),
-        continues=_continues(facts, version),
+        continues=_continues(view, version),
         standing=Link(say("Standing"), urls.standing_url(series)),
-        entries=parameters(facts, version),
+        entries=parameters(view, version),
     )
 
 
-def _since(version: rows.Protocol) -> str:
+def _since(version: typed.Protocol) -> str:
     since = figures.day(version.from_date)
     if not version.to_date:
         # For translators: of a version, beside its title.
@@ -138,8 +139,8 @@ def _since(version: rows.Protocol) -> str:
     return say("from {first} until {last}", first=since, last=figures.day(version.to_date))
 
 
-def _continues(facts: Facts, version: rows.Protocol) -> str:
-    earlier = [p for p in facts.protocols if p.protocol == version.protocol]
+def _continues(view: View, version: typed.Protocol) -> str:
+    earlier = [p for p in view.protocols if p.protocol == version.protocol]
     if version.version == min(p.version for p in earlier):
         return say("The first version.")
     if version.continues:
@@ -147,30 +148,30 @@ def _continues(facts: Facts, version: rows.Protocol) -> str:
     return say("Results are not comparable with the version before: a series of its own.")
 
 
-def _method_line(facts: Facts, series: rows.Protocol) -> MethodLine:
-    floor = facts.floor[series.floor]
-    valid = sum(run.status == "valid" and run.protocol == series.protocol for run in facts.runs)
+def _method_line(view: View, series: typed.Protocol) -> MethodLine:
+    floor = view.floor[series.floor]
+    valid = sum(run.status == "valid" and run.protocol == series.protocol for run in view.runs)
     return MethodLine(
         method=Link(series.title, urls.method_url(series.protocol)),
         standing=Link(say("Standing"), urls.standing_url(series)),
         floor=Link(floor.name, urls.floor_url(floor.floor)),
-        reading=verdicts.READINGS[series.reading],
+        reading=terms.READINGS[series.reading],
         runs=figures.count(valid, "run", "runs"),
     )
 
 
-def _floor_line(facts: Facts, floor: rows.Floor) -> FloorLine:
+def _floor_line(view: View, floor: typed.Floor) -> FloorLine:
     return FloorLine(
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         covering=covering_words(floor),
         series=tuple(
             Link(series.title, urls.standing_url(series))
-            for series in facts.current_series
+            for series in view.current_series
             if series.floor == floor.floor
         ),
     )
 
 
-def versions_of(facts: Facts) -> Sequence[Sequence[rows.Protocol]]:
+def versions_of(view: View) -> Sequence[Sequence[typed.Protocol]]:
     """The versions of each protocol, newest first, protocols in the order of their titles."""
-    return tuple(grouped(facts.protocols, lambda row: row.protocol).values())
+    return tuple(grouped(view.protocols, lambda row: row.protocol).values())

@@ -1,6 +1,6 @@
 """Which runs are still to be made: of one set-up, or planned in one series.
 
-In:  the runs of the facts, and what the protocols ask for.
+In:  the runs of the view, and what the protocols ask for.
 Out: sentences; none where nothing is missing.
 """
 
@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from trialpress.bench import applies_to
 from trialpress.site import wording
-from trialpress.site.facts import Facts, Series
+from trialpress.view import SeriesKey, View
 from trialpress.words import figures, say, say_count
 
 
-def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
+def missing_runs(view: View, setup: str) -> tuple[str, ...]:
     """Current protocols for its kind in which a set-up has fewer runs than asked for, or none."""
     few, never = [], []
-    kind = facts.machine[facts.setup[setup].machine].kind
-    for series in facts.current_series:
-        runs = facts.runs_of.get(((series.protocol, series.version), setup), ())
+    kind = view.machine[view.setup[setup].machine].kind
+    for series in view.current_series:
+        runs = view.runs_of.get(((series.protocol, series.version), setup), ())
         valid = sum(run.status == "valid" for run in runs)
         if not valid and not applies_to(series.kinds, kind):
             continue
@@ -34,10 +34,10 @@ def missing_runs(facts: Facts, setup: str) -> tuple[str, ...]:
     return tuple(sentence for sentence in told if sentence)
 
 
-def open_plan(facts: Facts, key: Series) -> str:
+def open_plan(view: View, key: SeriesKey) -> str:
     """That planned runs of a series are still to be made, and what it means; blank without any."""
     planned = sum(
-        run.status == "planned" and (run.protocol, run.series_version) == key for run in facts.runs
+        run.status == "planned" and (run.protocol, run.series_version) == key for run in view.runs
     )
     if not planned:
         return ""

@@ -13,12 +13,13 @@ from typing import ClassVar
 from scipy import special
 
 from trialpress.charts.chart import Json
-from trialpress.site import rows, urls
-from trialpress.site.facts import Facts, grouped
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
+from trialpress.site.urls import SetupLink
+from trialpress.store import grouped
+from trialpress.view import View, typed
 from trialpress.words import figures, say
 
 LEAST_MOST = 3.0
@@ -39,7 +40,7 @@ class Slider:
 class MyFloorsRow:
     """One set-up at the bench's own weights; without a place, ``interval`` says what is missing."""
 
-    name: SetupName
+    name: SetupLink
     keys: FilterKeys
     place: str
     value: str
@@ -62,14 +63,14 @@ class MyFloorsPage:
 
 def my_floors_page(material: Material) -> MyFloorsPage:
     """The page of the reader's own weights."""
-    facts = material.facts
-    series = _series(facts)
-    parts = {part.setup for part in facts.overall_parts}
-    setups = sorted(parts, key=lambda setup: facts.setup_name(setup).casefold())
+    view = material.view
+    series = _series(view)
+    parts = {part.setup for part in view.overall_parts}
+    setups = sorted(parts, key=lambda setup: view.names.setups[setup].full.casefold())
     weights = [one.in_overall for one in series]
     return MyFloorsPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.MY_FLOORS,
             say("My floors"),
             say(
@@ -78,73 +79,73 @@ def my_floors_page(material: Material) -> MyFloorsPage:
             ),
             under=urls.OVERALL,
         ),
-        sliders=tuple(_slider(facts, one) for one in series),
+        sliders=tuple(_slider(view, one) for one in series),
         most=f"{max([LEAST_MOST, *(2 * weight for weight in weights)]):.12g}",
-        choices=filter_choices(facts, setups),
-        rows=_complete(facts),
-        incomplete=_incomplete(facts, setups),
-        figures=_figures(facts, series, setups),
+        choices=filter_choices(view, setups),
+        rows=_complete(view),
+        incomplete=_incomplete(view, setups),
+        figures=_figures(view, series, setups),
     )
 
 
-def _series(facts: Facts) -> Sequence[rows.Protocol]:
-    by_series = grouped(facts.overall_parts, lambda part: (part.protocol, part.version))
-    return tuple(facts.series[key] for key in by_series)
+def _series(view: View) -> Sequence[typed.Protocol]:
+    by_series = grouped(view.overall_parts, lambda part: (part.protocol, part.version))
+    return tuple(view.series[key] for key in by_series)
 
 
-def _slider(facts: Facts, series: rows.Protocol) -> Slider:
+def _slider(view: View, series: typed.Protocol) -> Slider:
     return Slider(
         series.protocol,
         Link(series.title, urls.standing_url(series)),
-        facts.floor[series.floor].name,
+        view.floor[series.floor].name,
         f"{series.in_overall:.12g}",
     )
 
 
-def _complete(facts: Facts) -> tuple[MyFloorsRow, ...]:
+def _complete(view: View) -> tuple[MyFloorsRow, ...]:
     return tuple(
         MyFloorsRow(
-            name=setup_name(facts, row.setup),
-            keys=filter_keys(facts, row.setup),
+            name=urls.setup_link(view, row.setup),
+            keys=filter_keys(view, row.setup),
             place=str(row.place),
-            value=figures.number(row.value, row.decimals),
+            value=figures.number(row.mean, row.decimals),
             interval=""
             if row.low is None or row.high is None
             else figures.interval(row.low, row.high, row.decimals),
         )
-        for row in facts.overall
+        for row in view.overall
     )
 
 
-def _incomplete(facts: Facts, setups: Sequence[str]) -> tuple[MyFloorsRow, ...]:
+def _incomplete(view: View, setups: Sequence[str]) -> tuple[MyFloorsRow, ...]:
     """Without a place: run on some of what counts here, or on what only a reader may count."""
     missing = {
         row.setup: say("not yet run on: {protocols}", protocols=row.missing)
-        for row in facts.incomplete
+        for row in view.incomplete
     }
     return tuple(
         MyFloorsRow(
-            setup_name(facts, setup),
-            filter_keys(facts, setup),
+            urls.setup_link(view, setup),
+            filter_keys(view, setup),
             place="",
             value="",
             interval=missing.get(setup, ""),
         )
         for setup in setups
-        if setup not in facts.complete_setups
+        if setup not in view.complete_setups
     )
 
 
-def _figures(facts: Facts, series: Sequence[rows.Protocol], setups: Sequence[str]) -> Json:
+def _figures(view: View, series: Sequence[typed.Protocol], setups: Sequence[str]) -> Json:
     """What ``static/js/overall.js`` works with; parts in the order of set-ups and protocols."""
-    part = {(part.setup, part.protocol): part for part in facts.overall_parts}
-    confidence = facts.settings.confidence
+    part = {(part.setup, part.protocol): part for part in view.overall_parts}
+    confidence = view.settings.confidence
     found = [[part.get((setup, one.protocol)) for one in series] for setup in setups]
     return {
         "confidence": confidence,
         "normal": float(special.ndtri((1 + confidence) / 2)),
         "protocols": [{"slug": one.protocol, "title": one.title} for one in series],
-        "setups": [{"slug": setup, "name": facts.setup_name(setup)} for setup in setups],
+        "setups": [{"slug": setup, "name": view.names.setups[setup].full} for setup in setups],
         "parts": [
             [None if one is None else [one.mean, one.standard_error, one.df] for one in own]
             for own in found

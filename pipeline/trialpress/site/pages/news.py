@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.site import urls
-from trialpress.site.facts import grouped
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
+from trialpress.store import grouped
 from trialpress.words import figures, say, say_count
 
 
@@ -50,11 +50,11 @@ class NewsPage:
 
 def news_page(material: Material) -> NewsPage:
     """The page of news."""
-    facts, moved = material.facts, _moved(material)
+    view, moved = material.view, _moved(material)
     above = {one.anchor for one in moved}
     return NewsPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.NEWS,
             say("What is new"),
             say("The latest bench days, set-ups and corrections, newest first, also as feeds."),
@@ -74,7 +74,7 @@ def _text(item: NewsItem) -> str:
 
 
 def _moved(material: Material) -> tuple[Moved, ...]:
-    by_span = grouped(material.facts.movements, lambda row: row.since.isoformat())
+    by_span = grouped(material.view.movements, lambda row: row.since.isoformat())
     return tuple(
         Moved(
             anchor=moved_anchor(since),

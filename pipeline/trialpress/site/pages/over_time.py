@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from trialpress.site import urls, verdicts
-from trialpress.site.facts import Facts, Series
+from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.verdicts import Verdict
+from trialpress.site.urls import SetupLink
+from trialpress.view import SeriesKey, View, verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 
@@ -24,7 +24,7 @@ class Release:
     """One machine of a maker in a series; ``relation`` is towards the release before it."""
 
     released: str
-    name: SetupName
+    name: SetupLink
     value: str
     interval: str
     relation: Verdict | None
@@ -41,7 +41,7 @@ class OverTime:
 
 def over_time(material: Material, maker: str) -> Iterator[OverTime]:
     """One maker over time, in every current series that can tell of it."""
-    for series in material.facts.current_series:
+    for series in material.view.current_series:
         key = (series.protocol, series.version)
         lines = _by_release(material, key, maker)
         if len(lines) > 1:
@@ -50,37 +50,38 @@ def over_time(material: Material, maker: str) -> Iterator[OverTime]:
                 series=Link(series.title, urls.standing_url(series)),
                 unit=series.unit,
                 releases=tuple(
-                    _release(material.facts, key, line, earlier)
+                    _release(material.view, key, line, earlier)
                     for line, earlier in zip(lines, before, strict=False)
                 ),
             )
 
 
-def _by_release(material: Material, key: Series, maker: str) -> Sequence[StandingLine]:
+def _by_release(material: Material, key: SeriesKey, maker: str) -> Sequence[StandingLine]:
     """A line for each machine with a release date: that as unboxed, or else its first by place."""
-    facts = material.facts
-    lines = sorted(material.lines[key], key=lambda line: not facts.setup[line.name.setup].stock)
+    view = material.view
+    lines = sorted(material.lines[key], key=lambda line: not view.setup[line.name.setup].stock)
     of_machine: dict[str, StandingLine] = {}
     for line in lines:
-        machine = facts.machine[facts.setup[line.name.setup].machine]
+        machine = view.machine[view.setup[line.name.setup].machine]
         if machine.maker == maker and machine.released:
             of_machine.setdefault(machine.machine, line)
-    dated = [(facts.machine[machine].released, machine) for machine in of_machine]
+    dated = [(view.machine[machine].released, machine) for machine in of_machine]
     return [of_machine[machine] for _, machine in sorted(dated, key=str)]
 
 
-def _release(facts: Facts, key: Series, line: StandingLine, before: StandingLine | None) -> Release:
-    released = facts.machine[facts.setup[line.name.setup].machine].released
+def _release(
+    view: View, key: SeriesKey, line: StandingLine, before: StandingLine | None
+) -> Release:
+    released = view.machine[view.setup[line.name.setup].machine].released
     return Release(
         released=figures.day(released) if released else "",
         name=line.name,
         value=line.value,
         interval=line.interval or line.why or say("no interval"),
-        relation=_relation(facts, key, line, before) if before else None,
+        relation=_relation(view, key, line, before) if before else None,
     )
 
 
-def _relation(facts: Facts, key: Series, line: StandingLine, before: StandingLine) -> Verdict:
-    pairs = facts.comparisons_of.get((key, line.name.setup), ())
-    pair = next(pair for pair in pairs if pair.other == before.name.setup)
+def _relation(view: View, key: SeriesKey, line: StandingLine, before: StandingLine) -> Verdict:
+    pair = view.comparisons(key).between(line.name.setup, before.name.setup)
     return verdicts.relation(pair.relation, is_by_less_than_matters=pair.by_less_than_matters)

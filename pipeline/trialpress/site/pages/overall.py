@@ -10,14 +10,15 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import result_rows, urls, verdicts, wording
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
-from trialpress.site.verdicts import Verdict
+from trialpress.site.urls import SetupLink
+from trialpress.view import results, verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 
@@ -34,7 +35,7 @@ class Elsewhere:
 class OverallRow:
     """A complete set-up's place over all series."""
 
-    name: SetupName
+    name: SetupLink
     keys: FilterKeys
     place: str
     place_key: int
@@ -55,7 +56,7 @@ class OverallRow:
 class IncompleteRow:
     """A set-up without an overall place, and the series it misses."""
 
-    name: SetupName
+    name: SetupLink
     missing: str
 
 
@@ -84,10 +85,10 @@ class OverallPage:
 
 def overall_page(material: Material) -> OverallPage:
     """The page of the overall."""
-    facts = material.facts
+    view = material.view
     return OverallPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.OVERALL,
             say("Overall"),
             say(
@@ -100,22 +101,22 @@ def overall_page(material: Material) -> OverallPage:
                 Link(series.title, urls.standing_url(series)),
                 figures.typed_number(series.in_overall),
             )
-            for series in facts.current_series
+            for series in view.current_series
             if series.in_overall > 0
         ),
-        elsewhere=elsewhere_summary(facts.overall_scopes),
-        has_elsewhere=any(row.like_place is not None for row in facts.overall),
+        elsewhere=elsewhere_summary(view.overall_scopes),
+        has_elsewhere=any(row.like_place is not None for row in view.overall),
         chart=material.charts.overall,
-        choices=filter_choices(facts, [row.setup for row in facts.overall]),
+        choices=filter_choices(view, [row.setup for row in view.overall]),
         rows=_rows(material),
         incomplete=tuple(
-            IncompleteRow(setup_name(facts, row.setup), row.missing) for row in facts.incomplete
+            IncompleteRow(urls.setup_link(view, row.setup), row.missing) for row in view.incomplete
         ),
     )
 
 
 def _rows(material: Material) -> tuple[OverallRow, ...]:
-    placed, top_n = material.facts.overall, material.facts.settings.top_n
+    placed, top_n = material.view.overall, material.view.settings.top_n
     scale = strip_scale(len(placed), top_n)
     inside = [row for row in placed if row.place <= top_n]
     last = inside[-1] if inside and len(inside) < len(placed) else None
@@ -123,19 +124,19 @@ def _rows(material: Material) -> tuple[OverallRow, ...]:
 
 
 def _row(
-    material: Material, row: result_rows.Overall, scale: StripScale, *, is_last_in_cut: bool
+    material: Material, row: results.Overall, scale: StripScale, *, is_last_in_cut: bool
 ) -> OverallRow:
     return OverallRow(
-        name=setup_name(material.facts, row.setup),
-        keys=filter_keys(material.facts, row.setup),
+        name=urls.setup_link(material.view, row.setup),
+        keys=filter_keys(material.view, row.setup),
         place=str(row.place),
         place_key=row.place,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
         scale=scale,
-        value=figures.number(row.value, row.decimals),
-        value_key=f"{row.value:.{row.decimals}f}",
+        value=figures.number(row.mean, row.decimals),
+        value_key=f"{row.mean:.{row.decimals}f}",
         interval=_interval(row),
         why=row.why,
         top=verdicts.top_cut(row.top),
@@ -144,7 +145,7 @@ def _row(
     )
 
 
-def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
+def _elsewhere(row: results.Overall, scale: StripScale) -> Elsewhere | None:
     if row.like_place is None or row.like_best is None or row.like_worst is None:
         return None
     return Elsewhere(
@@ -154,7 +155,7 @@ def _elsewhere(row: result_rows.Overall, scale: StripScale) -> Elsewhere | None:
     )
 
 
-def _interval(row: result_rows.Overall) -> str | None:
+def _interval(row: results.Overall) -> str | None:
     if row.low is None or row.high is None:
         return None
     return figures.interval(row.low, row.high, row.decimals)

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trialpress.site import rows, urls, verdicts
-from trialpress.site.facts import Facts
+from trialpress.site import urls
+from trialpress.view import View, terms, typed, verdicts
 from trialpress.words import figures, message, say
 
 COVERINGS = {
@@ -32,9 +32,9 @@ class Entry:
     url: str | None = None
 
 
-def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
+def parameters(view: View, version: typed.Protocol) -> tuple[Entry, ...]:
     """How a run of one protocol version is made, as the lines of a ticket."""
-    floor = facts.floor[version.floor]
+    floor = view.floor[version.floor]
     entries = (
         Entry(say("Floor"), floor.name, urls.floor_url(floor.floor)),
         Entry(say("Soil"), _soil(version)),
@@ -44,7 +44,7 @@ def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
         Entry(say("Zones"), str(version.zones) if version.zones is not None else ""),
         # For translators: before the worst grade of a zone that is called clean.
         Entry(say("Counts as clean"), _clean_limit(version)),
-        Entry(say("Reading"), verdicts.READINGS[version.reading]),
+        Entry(say("Reading"), terms.READINGS[version.reading]),
         Entry(say("Unit"), f"{version.unit}, {verdicts.better_way(version.better)}"),
         Entry(say("Runs asked for"), str(version.min_runs)),
         Entry(say("Difference that matters"), _with_unit(version.matters, version.unit)),
@@ -52,7 +52,7 @@ def parameters(facts: Facts, version: rows.Protocol) -> tuple[Entry, ...]:
     return tuple(entry for entry in entries if entry.text)
 
 
-def covering_words(floor: rows.Floor) -> str:
+def covering_words(floor: typed.Floor) -> str:
     """``carpet, pile 9 mm``."""
     covering = say(COVERINGS[floor.covering])
     if floor.pile_mm is None:
@@ -67,19 +67,19 @@ def _with_unit(value: float | None, unit: str) -> str:
     return "" if value is None else figures.with_unit(figures.typed_number(value), unit)
 
 
-def _soil(version: rows.Protocol) -> str:
+def _soil(version: typed.Protocol) -> str:
     parts = (version.soil, version.soil_grade, version.soil_standard)
     return ", ".join(part for part in parts if part)
 
 
-def _dose(version: rows.Protocol) -> str:
+def _dose(version: typed.Protocol) -> str:
     if version.dose_tolerance_g is None or version.dose_g is None:
         return _with_unit(version.dose_g, "g")
     dose = figures.typed_number(version.dose_g)
     return figures.with_unit(f"{dose} ± {figures.typed_number(version.dose_tolerance_g)}", "g")
 
 
-def _clean_limit(version: rows.Protocol) -> str:
+def _clean_limit(version: typed.Protocol) -> str:
     limit = version.clean_limit
     if limit is None:
         return ""

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.words import figures
 
 
@@ -29,14 +28,14 @@ class RunPhoto:
 
 def photos_of_machine(material: Material, machine: str) -> tuple[RunPhoto, ...]:
     """The photos of the runs of all set-ups of one machine, oldest day first."""
-    facts = material.facts
+    view = material.view
     photos = []
-    for photo in facts.photos:
-        run = facts.run[photo.run]
-        if facts.setup[run.setup].machine != machine:
+    for photo in view.photos:
+        run = view.run[photo.run]
+        if view.setup[run.setup].machine != machine:
             continue
         copy = material.photos[photo.photo]
-        series = series_name(facts.series[(run.protocol, run.series_version)])
+        series = view.series[(run.protocol, run.series_version)].name.full
         words = f"{series}, {figures.moment(run.at)}"
         photos.append(
             RunPhoto(

@@ -12,16 +12,16 @@ from typing import ClassVar
 
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import Chart
-from trialpress.sentences.terms import why_words
-from trialpress.site import urls, verdicts
-from trialpress.site.facts import Series
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, setup_name
-from trialpress.site.verdicts import Verdict
+from trialpress.site.urls import SetupLink
+from trialpress.view import SeriesKey, verdicts
+from trialpress.view.terms import why_words
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, message, say
 
-OVERALL: Series = ("overall", 0)
+OVERALL: SeriesKey = ("overall", 0)
 DESCRIPTION = message(
     "Results of set-ups as unboxed against the price of their machine, and which of them nobody "
     "beats at that price."
@@ -35,7 +35,7 @@ class PricedRow:
     Without a comparable price ``verdict`` is None and ``why`` says why.
     """
 
-    name: SetupName
+    name: SetupLink
     value: str
     value_key: str
     interval: str
@@ -70,29 +70,29 @@ class PricePage:
 def price_pages(material: Material) -> Iterator[PricePage]:
     """The page of the overall, and that of every current series with results."""
     yield _page(material, OVERALL)
-    for series in material.facts.current_series:
+    for series in material.view.current_series:
         key = (series.protocol, series.version)
-        if key in material.analysed.values:
+        if key in material.view.analysed.values:
             yield _page(material, key)
 
 
-def price_link(material: Material, key: Series) -> Link | None:
+def price_link(material: Material, key: SeriesKey) -> Link | None:
     """Where the results of a series are held against prices; None where they are not."""
-    series = material.facts.series.get(key)
-    if series is None or not series.is_current or key not in material.analysed.values:
+    series = material.view.series.get(key)
+    if series is None or not series.is_current or key not in material.view.analysed.values:
         return None
     return Link(series.title, urls.prices_url(series))
 
 
-def _page(material: Material, key: Series) -> PricePage:
-    facts, link = material.facts, price_link(material, key)
-    rows = material.analysed.values.get(key, ())
+def _page(material: Material, key: SeriesKey) -> PricePage:
+    view, link = material.view, price_link(material, key)
+    rows = material.view.analysed.values.get(key, ())
     results = Link(say("Overall"), urls.OVERALL)
     if link is not None:
-        results = Link(link.words, urls.standing_url(facts.series[key]))
+        results = Link(link.words, urls.standing_url(view.series[key]))
     return PricePage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             link.url if link else urls.PRICES,
             # For translators: {results} is the title of a protocol, or "Overall".
             say("Results against prices: {results}", results=results.words),
@@ -102,7 +102,7 @@ def _page(material: Material, key: Series) -> PricePage:
         summary=material.sentences.fronts.get(key, ""),
         results=results,
         unit=rows[0].unit if rows else "",
-        order="ascending" if link and facts.series[key].better == "lower" else "descending",
+        order="ascending" if link and view.series[key].better == "lower" else "descending",
         others=_others(material, key),
         chart=material.charts.values.get(key),
         rows=tuple(_row(material, row) for row in rows),
@@ -110,9 +110,9 @@ def _page(material: Material, key: Series) -> PricePage:
     )
 
 
-def _others(material: Material, key: Series) -> tuple[Link, ...]:
+def _others(material: Material, key: SeriesKey) -> tuple[Link, ...]:
     links = [] if key == OVERALL else [Link(say("Overall"), urls.PRICES)]
-    links += [link for one in material.facts.series if (link := price_link(material, one))]
+    links += [link for one in material.view.series if (link := price_link(material, one))]
     here = price_link(material, key)
     return tuple(link for link in links if link != here)
 
@@ -120,7 +120,7 @@ def _others(material: Material, key: Series) -> tuple[Link, ...]:
 def _row(material: Material, row: ValueRow) -> PricedRow:
     has_interval = row.low is not None and row.high is not None
     return PricedRow(
-        name=setup_name(material.facts, row.setup),
+        name=urls.setup_link(material.view, row.setup),
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         interval=figures.interval(row.low or 0.0, row.high or 0.0, row.decimals)
@@ -140,7 +140,7 @@ def _beaten_by(material: Material, row: ValueRow) -> str:
     """Who is better and costs no more: the first of them, and how many others."""
     if row.beaten_by is None:
         return ""
-    first, more = material.facts.setup_name(row.beaten_by), (row.beaten_by_count or 1) - 1
+    first, more = material.view.names.setups[row.beaten_by].full, (row.beaten_by_count or 1) - 1
     if not more:
         # For translators: after "beaten".
         return say("by {setup}", setup=first)

@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.site import urls, verdicts
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.prices import OVERALL
+from trialpress.view import verdicts
 from trialpress.words import say
 
 
@@ -39,7 +40,7 @@ def questions_page(material: Material) -> QuestionsPage:
     """The page of questions."""
     return QuestionsPage(
         frame=frame_of(
-            material.facts.settings,
+            material.view.settings,
             urls.QUESTIONS,
             say("What the numbers say"),
             say(
@@ -60,7 +61,7 @@ def questions_page(material: Material) -> QuestionsPage:
 
 
 def _makers(material: Material) -> Question:
-    makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in material.facts.makers)
+    makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in material.view.makers)
     return Question(
         say("Does the whole range of a maker do well, or badly?"),
         say(
@@ -73,14 +74,16 @@ def _makers(material: Material) -> Question:
 
 
 def _set_ups(material: Material) -> Question:
-    machines = {material.facts.setup[setup].machine for setup, _ in material.sentences.setup_pairs}
+    machines = {material.view.setup[setup].machine for setup, _ in material.sentences.setup_pairs}
     return Question(
         say("Did the other brushes, mode or firmware help?"),
         say("The set-ups of one machine against each other, series by series."),
         "",
         tuple(
-            Link(material.facts.full_name(row.machine), f"{urls.machine_url(row.machine)}#pairs")
-            for row in material.facts.machines
+            Link(
+                material.view.names.machines[row.machine], f"{urls.machine_url(row.machine)}#pairs"
+            )
+            for row in material.view.machines
             if row.machine in machines
         ),
     )
@@ -117,7 +120,7 @@ def _prices(material: Material) -> Question:
 
 
 def _cuts(material: Material) -> Question:
-    cut = verdicts.cut_words(material.facts.settings.top_n)
+    cut = verdicts.cut_words(material.view.settings.top_n)
     return Question(
         # For translators: {cut} is "the top 3" or "first place".
         say("Who is in {cut}, or in the first of any other number?", cut=cut),
@@ -128,7 +131,7 @@ def _cuts(material: Material) -> Question:
         "",
         tuple(
             Link(series.title, f"{urls.standing_url(series)}#cut")
-            for series in material.facts.current_series
+            for series in material.view.current_series
             if material.lines[series.protocol, series.version]
         ),
     )

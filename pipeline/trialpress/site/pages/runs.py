@@ -10,10 +10,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.site import rows, urls, verdicts, wording
-from trialpress.site.facts import Series
+from trialpress.site import urls, wording
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
+from trialpress.view import SeriesKey, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
@@ -65,25 +64,25 @@ class RunsOfSeries:
     runs: tuple[RunLine, ...]
 
 
-def runs_of_setups(material: Material, setups: Sequence[rows.Setup]) -> tuple[RunsOfSeries, ...]:
+def runs_of_setups(material: Material, setups: Sequence[typed.Setup]) -> tuple[RunsOfSeries, ...]:
     """The runs of some set-ups, by series; a series without any is left out."""
     return tuple(
         _series_runs(material, key, series, runs)
-        for key, series in material.facts.series.items()
+        for key, series in material.view.series.items()
         if (runs := _runs_of(material, key, setups))
     )
 
 
-def _runs_of(material: Material, key: Series, setups: Sequence[rows.Setup]) -> list[rows.Run]:
-    return [run for setup in setups for run in material.facts.runs_of.get((key, setup.setup), ())]
+def _runs_of(material: Material, key: SeriesKey, setups: Sequence[typed.Setup]) -> list[typed.Run]:
+    return [run for setup in setups for run in material.view.runs_of.get((key, setup.setup), ())]
 
 
 def _series_runs(
-    material: Material, key: Series, series: rows.Protocol, runs: Sequence[rows.Run]
+    material: Material, key: SeriesKey, series: typed.Protocol, runs: Sequence[typed.Run]
 ) -> RunsOfSeries:
     decimals = run_decimals(material, key)
     return RunsOfSeries(
-        title=series_name(series),
+        title=series.name.full,
         url=urls.standing_url(series),
         unit=series.unit,
         count=_count(runs),
@@ -104,7 +103,7 @@ def as_typed(figure: str) -> str:
     return figures.plain(figure).replace(figures.MINUS, "-")
 
 
-def _count(runs: Sequence[rows.Run]) -> str:
+def _count(runs: Sequence[typed.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     void, planned = how_many["void"], how_many["planned"]
     told = [figures.count(how_many["valid"], "valid run", "valid runs")]
@@ -117,31 +116,32 @@ def _count(runs: Sequence[rows.Run]) -> str:
     return ", ".join(told)
 
 
-def run_decimals(material: Material, key: Series) -> int:
+def run_decimals(material: Material, key: SeriesKey) -> int:
     """The digits of a run: some more than those of the series' means, which all set-ups share."""
-    standing = material.facts.standings_of.get(key, ())
+    standing = material.view.standings_of.get(key, ())
     return max((row.decimals for row in standing), default=0) + EXTRA_DIGITS
 
 
-def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
-    facts = material.facts
-    is_valid = run.value is not None
+def _line(material: Material, run: typed.Run, decimals: int) -> RunLine:
+    view = material.view
+    result = view.run_result.get(run.run)
+    flags = result.flags if result else ""
     return RunLine(
         run=run.run,
-        setup=facts.setup[run.setup].label,
+        setup=view.setup[run.setup].label,
         at=figures.moment(run.at),
         status=run.status,
         reason=wording.sentence(run.reason or ""),
-        value=None if run.value is None else figures.number(run.value, decimals),
-        uncertainty=wording.uncertainty(run.u_value, decimals) if is_valid else "",
-        flags=verdicts.flag_words(run.flags),
-        is_astray=verdicts.BENCH_DRIFT in (run.flags or "").split(),
+        value=figures.number(result.value, decimals) if result else None,
+        uncertainty=wording.uncertainty(result.u_value, decimals) if result else "",
+        flags=verdicts.flag_words(flags),
+        is_astray=terms.BENCH_DRIFT in terms.codes(flags),
         warnings=tuple(
             wording.sentence(warning.problem)
-            for warning in facts.warnings
+            for warning in view.warnings
             if (warning.file, warning.row) == (run.file, run.row)
         ),
-        readings=_readings(facts.readings_of.get(run.run, ())),
+        readings=_readings(view.readings_of.get(run.run, ())),
         clip=clip_of(run.clip) if run.clip else None,
         operator=run.operator,
         note=run.note,
@@ -152,7 +152,7 @@ def _line(material: Material, run: rows.Run, decimals: int) -> RunLine:
     )
 
 
-def _readings(readings: Sequence[rows.Reading]) -> str:
+def _readings(readings: Sequence[typed.Reading]) -> str:
     worded = (
         f"{reading.name} {figures.with_unit(as_typed(reading.typed), reading.unit)}"
         for reading in readings

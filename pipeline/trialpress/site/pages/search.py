@@ -1,26 +1,25 @@
 """Every page of the site by name: the search page, and the index that its script reads.
 
-In:  the facts.
+In:  the view.
 Out: ``SearchPage``, ``NotFoundPage``, and ``search_index`` as a classic script.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.sentences.terms import kind_name
-from trialpress.site import rows, urls, wording
-from trialpress.site.facts import Facts
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.claims import spoken
-from trialpress.site.pages.factors import factors_pages
-from trialpress.site.pages.prices import price_pages
-from trialpress.site.templates import Page
+from trialpress.site.pages.factors import FactorsPage
+from trialpress.site.pages.prices import PricePage
+from trialpress.site.templates import Page, of_kind
+from trialpress.view import View, typed
+from trialpress.view.terms import kind_name
 from trialpress.words import message, say, say_as
 
 # For translators: words that a reader may search for; take as many as your language needs.
@@ -71,9 +70,9 @@ class NotFoundPage:
     frame: Frame
 
 
-def search_page(material: Material) -> SearchPage:
+def search_page(material: Material, pages: Sequence[Page]) -> SearchPage:
     """The search page."""
-    settings = material.facts.settings
+    settings = material.view.settings
     return SearchPage(
         frame=frame_of(
             settings,
@@ -81,7 +80,7 @@ def search_page(material: Material) -> SearchPage:
             say("Search"),
             say("Every page of {bench}, by name.", bench=settings.name),
         ),
-        groups=_groups(material),
+        groups=_groups(material, pages),
     )
 
 
@@ -89,7 +88,7 @@ def not_found_page(material: Material) -> NotFoundPage:
     """The page for an address that leads nowhere."""
     return NotFoundPage(
         frame_of(
-            material.facts.settings,
+            material.view.settings,
             urls.NOT_FOUND,
             say("No such page"),
             say("This address leads nowhere."),
@@ -97,14 +96,14 @@ def not_found_page(material: Material) -> NotFoundPage:
     )
 
 
-def search_index(material: Material) -> str:
+def search_index(page: SearchPage) -> str:
     """The index that the search box reads, as a script, so that it also loads from disk."""
-    pages = [
-        {"t": page.title, "k": _kind_words(page.kind), "u": page.url, "x": page.extra}
-        for group in _groups(material)
-        for page in group.pages
+    entries = [
+        {"t": entry.title, "k": _kind_words(entry.kind), "u": entry.url, "x": entry.extra}
+        for group in page.groups
+        for entry in group.pages
     ]
-    lines = ",\n".join(json.dumps(page, ensure_ascii=True) for page in pages)
+    lines = ",\n".join(json.dumps(entry, ensure_ascii=True) for entry in entries)
     return f"window.trialpressIndex = [\n{lines}\n];\n"
 
 
@@ -124,28 +123,28 @@ def _kind_words(kind: str) -> str:
     }[kind]
 
 
-def _groups(material: Material) -> tuple[FindingGroup, ...]:
-    facts = material.facts
+def _groups(material: Material, pages: Sequence[Page]) -> tuple[FindingGroup, ...]:
+    view = material.view
     return (
-        FindingGroup(say("Standings"), (*_standings(facts), *_across())),
-        FindingGroup(say("Machines"), tuple(_machine(facts, row) for row in facts.machines)),
-        FindingGroup(say("Makers"), tuple(_maker(row) for row in facts.makers)),
-        FindingGroup(say("Questions"), tuple(_questions(material))),
-        FindingGroup(say("Floors"), tuple(_floor(row) for row in facts.floors)),
-        FindingGroup(say("Methods"), tuple(_method(row) for row in facts.current_series)),
+        FindingGroup(say("Standings"), (*_standings(view), *_across())),
+        FindingGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
+        FindingGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
+        FindingGroup(say("Questions"), tuple(_questions(material, pages))),
+        FindingGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
+        FindingGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
         FindingGroup(say("About the bench and its data"), _others()),
     )
 
 
-def _standings(facts: Facts) -> tuple[Finding, ...]:
+def _standings(view: View) -> tuple[Finding, ...]:
     return tuple(
         Finding(
-            title=series_name(series),
+            title=series.name.full,
             kind="standing",
             url=urls.standing_url(series),
-            extra=f"{facts.floor[series.floor].name} {series.soil or ''}".strip(),
+            extra=f"{view.floor[series.floor].name} {series.soil or ''}".strip(),
         )
-        for series in facts.series.values()
+        for series in view.series.values()
     )
 
 
@@ -161,7 +160,7 @@ def _across() -> tuple[Finding, ...]:
     )
 
 
-def _questions(material: Material) -> Iterator[Finding]:
+def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Finding]:
     """The pages of the analyses."""
     yield Finding(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
     yield Finding(
@@ -173,35 +172,35 @@ def _questions(material: Material) -> Iterator[Finding]:
     yield Finding(
         say("What goes with good results"), "question", urls.FACTORS, say("head mop kind year")
     )
-    for quantity in material.analysed.claims:
+    for quantity in material.view.analysed.claims:
         name = wording.capitalised(spoken(quantity))
         title = say("Claims: {quantity}", quantity=name)
         yield Finding(title, "question", urls.claims_url(quantity), say("stated measured"))
-    pages: tuple[Page, ...] = (*price_pages(material), *factors_pages(material))
-    for page in pages:
+    by_series: list[Page] = [*of_kind(pages, PricePage), *of_kind(pages, FactorsPage)]
+    for page in by_series:
         if page.frame.url != urls.PRICES:
             yield Finding(page.frame.title, "question", page.frame.url, "")
 
 
-def _machine(facts: Facts, machine: rows.Machine) -> Finding:
-    labels = [setup.label for setup in facts.setups_of.get(machine.machine, ())]
+def _machine(view: View, machine: typed.Machine) -> Finding:
+    labels = [setup.label for setup in view.setups_of.get(machine.machine, ())]
     return Finding(
-        title=facts.full_name(machine.machine),
+        title=view.names.machines[machine.machine],
         kind="machine",
         url=urls.machine_url(machine.machine),
         extra=" ".join((kind_name(machine.kind), machine.head or "", *labels)).strip(),
     )
 
 
-def _maker(maker: rows.Maker) -> Finding:
+def _maker(maker: typed.Maker) -> Finding:
     return Finding(maker.name, "maker", urls.maker_url(maker.maker), "")
 
 
-def _floor(floor: rows.Floor) -> Finding:
+def _floor(floor: typed.Floor) -> Finding:
     return Finding(floor.name, "floor", urls.floor_url(floor.floor), say(COVERINGS[floor.covering]))
 
 
-def _method(series: rows.Protocol) -> Finding:
+def _method(series: typed.Protocol) -> Finding:
     return Finding(
         say("Method: {protocol}", protocol=series.title),
         "method",

@@ -10,14 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.records import SetupDeltaRow
-from trialpress.sentences.setups import differing_parts
-from trialpress.sentences.terms import why_words
-from trialpress.site import urls, verdicts
-from trialpress.site.facts import Facts
+from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
-from trialpress.site.verdicts import Verdict
+from trialpress.view import View, verdicts
+from trialpress.view.sentences.setups import differing_parts
+from trialpress.view.terms import why_words
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures
 from trialpress.words.figures import difference_unit
 
@@ -49,28 +48,28 @@ class SetupPair:
 def setup_pairs(material: Material, machine: str) -> tuple[SetupPair, ...]:
     """Every pair of set-ups of one machine that were run under one protocol."""
     return tuple(
-        _pair(material.facts, rows, sentence)
+        _pair(material.view, rows, sentence)
         for key, sentence in material.sentences.setup_pairs.items()
-        if (rows := material.analysed.deltas[key])[0].machine == machine
+        if (rows := material.view.analysed.deltas[key])[0].machine == machine
     )
 
 
-def _pair(facts: Facts, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPair:
+def _pair(view: View, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPair:
     first = rows[0]
-    lines = [_line(facts, row) for row in rows]
+    lines = [_line(view, row) for row in rows]
     return SetupPair(
-        setup=facts.setup[first.setup].label,
-        other=facts.setup[first.other].label,
+        setup=view.setup[first.setup].label,
+        other=view.setup[first.other].label,
         differs=figures.listing(differing_parts(first)),
         lines=tuple(sorted(lines, key=lambda line: line.series.words)),
         sentence=sentence,
     )
 
 
-def _line(facts: Facts, row: SetupDeltaRow) -> PairLine:
-    series = facts.series[(row.protocol, row.version)]
+def _line(view: View, row: SetupDeltaRow) -> PairLine:
+    series = view.series[(row.protocol, row.version)]
     return PairLine(
-        series=Link(series_name(series), urls.standing_url(series)),
+        series=Link(series.name.full, urls.standing_url(series)),
         difference="" if row.difference is None else figures.signed(row.difference, row.decimals),
         unit=difference_unit(row.unit),
         interval=(

@@ -7,7 +7,7 @@ Out: words for a cell of a table.
 from __future__ import annotations
 
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
-from trialpress.sentences.terms import why_words
+from trialpress.view.terms import why_words
 from trialpress.words import figures, say
 
 

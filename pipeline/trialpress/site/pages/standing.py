@@ -11,16 +11,17 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.charts import Chart
-from trialpress.site import rows, urls, wording
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import SetupName, series_name, setup_name
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
+from trialpress.site.urls import SetupLink
+from trialpress.view import terms, typed
 from trialpress.words import figures, say
 
 
@@ -47,7 +48,7 @@ class VersionLink:
 class UnrankedRow:
     """A set-up without a place, and why."""
 
-    name: SetupName
+    name: SetupLink
     why: str
 
 
@@ -78,46 +79,46 @@ class StandingPage:
     versions: tuple[VersionLink, ...]
 
 
-def standing_page(material: Material, series: rows.Protocol) -> StandingPage:
+def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
     """The page of one series."""
-    facts = material.facts
+    view = material.view
     key = (series.protocol, series.version)
     lines = material.lines[key]
     return StandingPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.standing_url(series),
-            series_name(series),
+            series.name.full,
             _description(series, len(lines)),
             under=urls.HOME,
         ),
         unit=series.unit,
-        summary=standing_summary(lines, facts.settings),
-        ticket=parameters(facts, series),
+        summary=standing_summary(lines, view.settings),
+        ticket=parameters(view, series),
         method=Link(say("How a run is made"), urls.method_url(series.protocol)),
         questions=_questions(material, series),
         chart=material.charts.standings.get(key),
-        choices=filter_choices(facts, [line.name.setup for line in lines]),
+        choices=filter_choices(view, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
         top_cut=tuple(material.sentences.top_cuts.get(key, ())),
         relations=relations_name(series),
-        plan=open_plan(facts, key),
+        plan=open_plan(view, key),
         rests_on=tuple(
             sentence
-            for spread in facts.spreads
+            for spread in view.spreads
             if (spread.protocol, spread.version) == key
             for sentence in spread_summary(spread)
         ),
         unranked=tuple(
-            UnrankedRow(setup_name(facts, row.setup), wording.sentence(row.why))
-            for row in facts.not_ranked
+            UnrankedRow(urls.setup_link(view, row.setup), wording.sentence(terms.WHY[row.why]))
+            for row in view.not_ranked
             if (row.protocol, row.version) == key
         ),
         versions=_versions(material, series),
     )
 
 
-def _description(series: rows.Protocol, setups: int) -> str:
+def _description(series: typed.Protocol, setups: int) -> str:
     return say(
         "{protocol}: {setups} compared on one bench, each with its interval and the range of "
         "places the runs cannot rule out.",
@@ -126,8 +127,8 @@ def _description(series: rows.Protocol, setups: int) -> str:
     )
 
 
-def _questions(material: Material, series: rows.Protocol) -> tuple[Link, ...]:
-    key, analysed = (series.protocol, series.version), material.analysed
+def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
+    key, analysed = (series.protocol, series.version), material.view.analysed
     if not series.is_current:
         return ()
     told = (
@@ -138,12 +139,12 @@ def _questions(material: Material, series: rows.Protocol) -> tuple[Link, ...]:
 
 
 def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRow, ...]:
-    inside = [line for line in lines if line.place_key <= material.facts.settings.top_n]
+    inside = [line for line in lines if line.place_key <= material.view.settings.top_n]
     last = inside[-1] if inside and len(inside) < len(lines) else None
     return tuple(
         StandingRow(
             line,
-            filter_keys(material.facts, line.name.setup),
+            filter_keys(material.view, line.name.setup),
             _beside(lines[0], line),
             is_last_in_cut=line is last,
         )
@@ -157,15 +158,15 @@ def _beside(first: StandingLine, line: StandingLine) -> Link | None:
     return Link(say("side by side"), urls.compare_url(first.name.setup, line.name.setup))
 
 
-def _versions(material: Material, series: rows.Protocol) -> tuple[VersionLink, ...]:
+def _versions(material: Material, series: typed.Protocol) -> tuple[VersionLink, ...]:
     """Every series of the protocol, the newest first; none where there is only one."""
-    same = [one for one in material.facts.series.values() if one.protocol == series.protocol]
+    same = [one for one in material.view.series.values() if one.protocol == series.protocol]
     if len(same) == 1:
         return ()
     return tuple(VersionLink(_version(one), urls.standing_url(one), one is series) for one in same)
 
 
-def _version(series: rows.Protocol) -> str:
+def _version(series: typed.Protocol) -> str:
     since = figures.day(series.from_date)
     if series.is_current:
         return say("version {version}, from {day} (current)", version=series.version, day=since)

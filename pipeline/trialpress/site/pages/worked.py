@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.explain import CellExplanation
-from trialpress.site import rows, urls, verdicts, wording
+from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.names import series_name
 from trialpress.site.pages.runs import run_decimals
-from trialpress.site.verdicts import Verdict
+from trialpress.view import typed, verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 
@@ -73,14 +73,14 @@ class WorkedPage:
     standings: tuple[WorkedStanding, ...]
 
 
-def worked_page(material: Material, machine: rows.Machine) -> WorkedPage:
+def worked_page(material: Material, machine: typed.Machine) -> WorkedPage:
     """The working-out of one machine's standings."""
-    facts = material.facts
-    name = facts.full_name(machine.machine)
+    view = material.view
+    name = view.names.machines[machine.machine]
     cells = material.worked[machine.machine]
     return WorkedPage(
         frame=frame_of(
-            facts.settings,
+            view.settings,
             urls.worked_url(machine.machine),
             say("{machine}, worked out", machine=name),
             say(
@@ -97,12 +97,12 @@ def worked_page(material: Material, machine: rows.Machine) -> WorkedPage:
 
 
 def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
-    facts = material.facts
-    series = facts.series[(cell.protocol, cell.version)]
+    view = material.view
+    series = view.series[(cell.protocol, cell.version)]
     return WorkedStanding(
         anchor=f"{cell.setup}-{cell.protocol}-v{cell.version}",
-        series=Link(series_name(series), urls.standing_url(series)),
-        setup=facts.setup[cell.setup].label,
+        series=Link(series.name.full, urls.standing_url(series)),
+        setup=view.setup[cell.setup].label,
         unit=cell.unit,
         runs=_runs(material, cell),
         steps=tuple(
@@ -115,13 +115,13 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
 
 
 def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
-    facts = material.facts
-    machine = facts.setup[cell.setup].machine
+    view = material.view
+    machine = view.setup[cell.setup].machine
     decimals = run_decimals(material, (cell.protocol, cell.version))
     return tuple(
         WorkedRun(
             run=Link(line.run, urls.run_url(machine, line.run)),
-            day=figures.day(facts.run[line.run].day_date),
+            day=figures.day(view.run[line.run].day_date),
             value=figures.number(line.value, decimals),
             uncertainty=wording.uncertainty(line.u_value, decimals),
         )
@@ -145,12 +145,12 @@ def _place(cell: CellExplanation) -> str:
 
 def _pairs(material: Material, cell: CellExplanation) -> tuple[WorkedPair, ...]:
     """In the order of the differences, the better ones first."""
-    facts = material.facts
-    decimals = facts.standings_of[(cell.protocol, cell.version)][0].decimals
+    view = material.view
+    decimals = view.standings_of[(cell.protocol, cell.version)][0].decimals
     return tuple(
         WorkedPair(
             other=Link(
-                facts.setup_name(pair.setup), urls.machine_url(facts.setup[pair.setup].machine)
+                view.names.setups[pair.setup].full, urls.machine_url(view.setup[pair.setup].machine)
             ),
             relation=verdicts.relation(pair.relation),
             difference=figures.number(pair.difference, decimals),

@@ -1,0 +1,98 @@
+"""Sentences on what moved.
+
+In:  rows of ``movements`` and ``movement_spans``.
+Out: text. A move is told as a move of the place; nothing is said to have become better.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trialpress.analyses.codes import Reason
+from trialpress.analyses.records import MovementRow, SpanRow
+from trialpress.view.names import Names
+from trialpress.view.terms import codes, term, why_words
+from trialpress.words import say
+from trialpress.words.figures import count, day, places_spoken
+
+
+def movement(row: MovementRow, names: Names) -> str:
+    """One set-up's place, before and now, and why."""
+    return say(
+        "{name}, on {title}: {change}.",
+        name=names.setups[row.setup].full,
+        title=names.title((row.protocol, row.version)),
+        change=f"{_change(row)}{_range(row)}{_why(row)}",
+    )
+
+
+def span(row: SpanRow) -> str:
+    """What two dates are compared, or why they are not."""
+    told = {"day": day(row.since), "days": count(row.bench_days, "bench day", "bench days")}
+    if row.why:
+        return say("Since {day}, over {days}: {why}.", why=why_words(row.why), **told)
+    return say("Since {day}, over {days}.", **told)
+
+
+def _change(row: MovementRow) -> str:
+    place, before = row.place, row.place_before
+    match row.change:
+        case "new":
+            return say("new, in place {place}", place=place)
+        case "gone":
+            return say("no longer placed, before in place {before}", before=before)
+        case "stayed":
+            return say("still in place {place}", place=place)
+        case "up":
+            return say("up from place {before} to {place}", before=before, place=place)
+    return say("down from place {before} to {place}", before=before, place=place)
+
+
+def _range(row: MovementRow) -> str:
+    """The places that are not ruled out, now and before."""
+    if row.place_best is None or row.place_worst is None:
+        return ""
+    now = places_spoken(row.place_best, row.place_worst)
+    if row.place_best_before is None or row.place_worst_before is None:
+        # For translators: this follows "new, in place 3".
+        return say(", the runs leave {places} open", places=now)
+    before = (row.place_best_before, row.place_worst_before)
+    if before == (row.place_best, row.place_worst):
+        # For translators: this follows "still in place 3".
+        return say(", the runs leave {places} open as before", places=now)
+    # For translators: this follows "up from place 4 to 3".
+    return say(
+        ", the runs leave {places} open (before {before})",
+        places=now,
+        before=places_spoken(*before),
+    )
+
+
+def _why(row: MovementRow) -> str:
+    reasons = list(_reasons(row))
+    if not reasons:
+        return "; " + say("nothing new was measured") if row.change == "stayed" else ""
+    own = {Reason.NEW_SERIES, Reason.NEW_RUNS, Reason.CORRECTION}
+    if not own & set(codes(row.why)):
+        return "; " + ", ".join(reasons) + "; " + say("nothing new was measured of it")
+    return "; " + ", ".join(reasons)
+
+
+def _reasons(row: MovementRow) -> Iterator[str]:
+    said = set(codes(row.why))
+    if Reason.NEW_SERIES in said:
+        yield term("moved", Reason.NEW_SERIES)
+    if Reason.PROTOCOL_CHANGE in said:
+        yield term("moved", Reason.PROTOCOL_CHANGE)
+    if Reason.NEW_RUNS in said:
+        yield say("{runs} of its own", runs=count(row.new_runs, "new run", "new runs"))
+    if Reason.CORRECTION in said:
+        yield say("{runs} of its own corrected", runs=count(row.corrected_runs, "run", "runs"))
+    if Reason.NEW_COMPETITOR in said:
+        # For translators: set-ups that are new, and placed better.
+        yield say("{set_ups} before it", set_ups=count(row.new_above, "newcomer", "newcomers"))
+    if Reason.OTHERS_MOVED in said:
+        # For translators: other set-ups that were placed worse and are better now, or the reverse.
+        yield say(
+            "{others} changed sides with it", others=count(row.others_passed, "other", "others")
+        )

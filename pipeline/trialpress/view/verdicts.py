@@ -1,0 +1,130 @@
+"""Verdicts and marks: each a shape and words, never a colour alone.
+
+In:  ``relation``, ``top``, flags and statuses as results and measure decided them.
+Out: a ``Verdict`` (the name of a shape, and words), or plain words. Words follow what was decided,
+     never an estimated chance.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trialpress.view.terms import FLAGS, FRONTS, SHORT_FLAGS, SIGNALS, VERDICTS, codes
+from trialpress.words import figures, say, say_as
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """A shape (``shape`` names a symbol in the page's marks) and the words beside it."""
+
+    shape: str
+    words: str
+
+
+def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
+    """How one set-up stands towards another; the place where it is said names the other.
+
+    Parameters
+    ----------
+    kind : str
+        ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
+    is_by_less_than_matters : bool
+        Whether a told difference is too small to matter.
+    """
+    small = {
+        "better": Verdict("better", say("better, by less than matters")),
+        "worse": Verdict("worse", say("worse, by less than matters")),
+    }
+    if is_by_less_than_matters and kind in small:
+        return small[kind]
+    return {
+        "first": Verdict("first", say("first by mean")),
+        "better": Verdict("better", say_as("verdict", "better")),
+        "level": Verdict("level", say_as("verdict", "level")),
+        "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
+        "worse": Verdict("worse", say_as("verdict", "worse")),
+    }[kind]
+
+
+def top_cut(top: str) -> Verdict:
+    """Whether a set-up is in the top cut, as far as the runs can say."""
+    return {
+        "certain": Verdict("in", say_as("top cut", "in")),
+        "possible": Verdict("perhaps", say_as("top cut", "may be in")),
+        "out": Verdict("out", say_as("top cut", "not in")),
+    }[top]
+
+
+def front(kind: str) -> Verdict:
+    """Whether anybody is better at the same price or less."""
+    return {
+        "certain": Verdict("in", FRONTS["certain"]),
+        "possible": Verdict("perhaps", FRONTS["possible"]),
+        "beaten": Verdict("out", FRONTS["beaten"]),
+    }[kind]
+
+
+def claim(kind: str) -> Verdict:
+    """Whether the specimen measured keeps a claim."""
+    return {
+        "kept": Verdict("in", VERDICTS["kept"]),
+        "not kept": Verdict("out", VERDICTS["not kept"]),
+        "cannot tell": Verdict("cannot-tell", VERDICTS["cannot tell"]),
+    }[kind]
+
+
+def cut_words(top_n: int) -> str:
+    """The top cut in a sentence."""
+    if top_n == 1:
+        # For translators: fills in {cut}, as in "Certain to be in first place".
+        return say("first place")
+    # For translators: fills in {cut}, as in "Certain to be in the top 3".
+    return say("the top {n}", n=top_n)
+
+
+def flag_words(flags: str) -> tuple[str, ...]:
+    """The flags of one run in words, in the order they stand in."""
+    return tuple(_words(flag) for flag in codes(flags))
+
+
+def flag_counts(flags_of_runs: Sequence[str]) -> tuple[str, ...]:
+    """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
+    carriers = Counter(flag for flags in flags_of_runs for flag in codes(flags))
+    return tuple(
+        say(
+            "{flag}: {carriers} of {runs}",
+            flag=SHORT_FLAGS.get(flag) or _words(flag),
+            carriers=carriers[flag],
+            runs=figures.count(len(flags_of_runs), "run", "runs"),
+        )
+        for flag in sorted(carriers)
+    )
+
+
+def _words(flag: str) -> str:
+    """A flag in words; one that is the code of a warning is told in full beside its run."""
+    return FLAGS.get(flag, flag.replace("-", " "))
+
+
+def signal_words(signals: str) -> tuple[str, ...]:
+    """What a control chart says of one run, in words."""
+    return tuple(SIGNALS[signal] for signal in codes(signals))
+
+
+def standing_marks(
+    *, is_provisional: bool, is_on_one_run: bool, is_unusually_spread: bool
+) -> tuple[str, ...]:
+    """What a reader must know before using a standing."""
+    told = (
+        (say("provisional"), is_provisional),
+        (say("on one run"), is_on_one_run),
+        (say("its runs scatter out of line"), is_unusually_spread),
+    )
+    return tuple(words for words, is_so in told if is_so)
+
+
+def better_way(better: str) -> str:
+    """Which way is good."""
+    return {"higher": say("higher is better"), "lower": say("lower is better")}[better]
