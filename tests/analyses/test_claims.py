@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from trialpress.analyses.claim_associations import air_powers
 from trialpress.analyses.claim_checks import bound_of, check_claims, digits_for, verdict
-from trialpress.analyses.claims import Claim, Measured, MeasuredCell
+from trialpress.analyses.claims import Claim, Measured
 from trialpress.analyses.codes import Why
 from trialpress.results.interval import mean_interval
 
@@ -25,13 +25,19 @@ def claim(quantity: str, value: float, unit: str, *, source: str = "box") -> Cla
     return Claim(name, "one", None, "maker", quantity, value, unit, 0, source, DAY, True)
 
 
-CELL = MeasuredCell(
+DF = 12
+CELL = Measured(
     protocol="runtime",
     version=2,
     setup="one-stock",
     machine="one",
     is_as_unboxed=True,
     is_only_one_as_unboxed=True,
+    mean=0.0,
+    low=0.0,
+    high=0.0,
+    interval_se=0.0,
+    df=DF,
     n=4,
     unit="min",
     higher_is_better=True,
@@ -40,16 +46,14 @@ CELL = MeasuredCell(
 )
 
 
-def measured(
-    mean: float, standard_error: float = 0.5, df: float = 12, cell: MeasuredCell = CELL
-) -> Measured:
-    low, high = mean_interval(np.array([mean]), np.array([standard_error]), np.array([df]), 0.95)
-    return Measured(cell, mean, float(low[0]), float(high[0]), standard_error, df)
+def measured(mean: float, interval_se: float = 0.5, of: Measured = CELL) -> Measured:
+    ends = mean_interval(np.array([mean]), np.array([interval_se]), np.array([DF]), 0.95)
+    low, high = (float(end[0]) for end in ends)
+    return replace(of, mean=mean, low=low, high=high, interval_se=interval_se)
 
 
 def eco(mean: float) -> Measured:
-    cell = replace(CELL, setup="one-eco", is_only_one_as_unboxed=False)
-    return measured(mean, cell=cell)
+    return measured(mean, of=replace(CELL, setup="one-eco", is_only_one_as_unboxed=False))
 
 
 RUNTIME = measured(55.2, 0.6)
@@ -85,7 +89,7 @@ def test_a_verdict_needs_the_whole_interval(
 
 def test_a_lower_end_that_only_rounding_lifts_to_the_claim_does_not_keep_it() -> None:
     # The lower end is 68.279: rounded to the series' one decimal it is the 68.3 claimed.
-    close = Measured(CELL, 70.0, 68.279, 71.721, 0.79, 12)
+    close = replace(CELL, mean=70.0, low=68.279, high=71.721, interval_se=0.79)
 
     (row,) = check_claims([claim("runtime", 68.3, "min")], [close], 0.95)
 
@@ -125,7 +129,7 @@ def test_a_claim_that_is_out_by_less_than_its_tolerance_is_kept() -> None:
 
 
 def test_a_claim_about_a_set_up_is_held_against_no_other() -> None:
-    boost = measured(20.0, cell=replace(CELL, setup="one-boost", is_as_unboxed=False))
+    boost = measured(20.0, of=replace(CELL, setup="one-boost", is_as_unboxed=False))
 
     about_eco = replace(claim("runtime", 60, "min"), setup="one-eco")
     about_max = replace(about_eco, setup="one-max")
@@ -138,7 +142,7 @@ def test_a_claim_about_a_set_up_is_held_against_no_other() -> None:
 
 
 def test_of_several_set_ups_as_unboxed_the_most_favourable_counts_once() -> None:
-    boost = measured(20.0, cell=replace(CELL, setup="one-boost", is_only_one_as_unboxed=False))
+    boost = measured(20.0, of=replace(CELL, setup="one-boost", is_only_one_as_unboxed=False))
 
     (row,) = check_claims([claim("runtime", 60, "min")], [boost, eco(66)], 0.95)
 
@@ -148,7 +152,7 @@ def test_of_several_set_ups_as_unboxed_the_most_favourable_counts_once() -> None
 
 def test_no_set_up_may_keep_a_claim_before_it_is_said_to_be_broken() -> None:
     # The better one is plainly below; of the other nothing is known, so it may keep the claim.
-    vague = measured(40.0, 30.0, cell=replace(CELL, setup="one-b", is_only_one_as_unboxed=False))
+    vague = measured(40.0, 30.0, of=replace(CELL, setup="one-b", is_only_one_as_unboxed=False))
 
     (row,) = check_claims([claim("runtime", 60, "min")], [eco(55), vague], 0.95)
 
@@ -191,13 +195,13 @@ def test_what_is_not_compared_says_why(quantity: str, unit: str, why: str) -> No
 
 
 def test_without_an_interval_nothing_is_told_and_the_series_says_why() -> None:
-    cell = replace(CELL, why="no set-up has two runs")
-    unknown = Measured(cell, 10.0, math.nan, math.nan, math.nan, math.nan)
+    known = replace(CELL, mean=10.0, why="no-repeats")
+    unknown = replace(known, low=None, high=None, interval_se=None, df=None)
 
     (row,) = check_claims([claim("runtime", 60, "min")], [unknown], 0.95)
 
     assert (row.verdict, row.difference, row.difference_low) == ("cannot tell", -50.0, None)
-    assert (row.p_holm, row.why) == (None, "no set-up has two runs")
+    assert (row.p_holm, row.why) == (None, "no-repeats")
 
 
 def test_two_maxima_make_no_air_power() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sentences.rows import DELTA, FACTOR, GROUP, MAKER, MOVED, NAMES, VALUE, plain, setup
 from trialpress.analyses.claim_checks import check_claims
-from trialpress.analyses.claims import Claim, Measured, MeasuredCell
+from trialpress.analyses.claims import Claim, Measured
 from trialpress.analyses.codes import Together
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.effects import Effect
@@ -99,11 +99,24 @@ def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
     ends: list[float], stated: float, claimed: int, better: str
 ) -> None:
     low, mean, high = (stated + end for end in ends)
-    error = (high - low) / 4
-    cell = MeasuredCell(
-        "rug", 1, "stock", "one", True, True, 3, "%", better == "higher", 1, None
-    )  # fmt: skip
-    measured = Measured(cell, mean, low, high, error, 10)
+    measured = Measured(
+        protocol="rug",
+        version=1,
+        setup="stock",
+        machine="one",
+        is_as_unboxed=True,
+        is_only_one_as_unboxed=True,
+        mean=mean,
+        low=low,
+        high=high,
+        interval_se=(high - low) / 4,
+        df=10,
+        n=3,
+        unit="%",
+        higher_is_better=better == "higher",
+        decimals=1,
+        why=None,
+    )
     made = [
         Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True)
         for i in range(claimed)

@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 
 from scipy import special
 
-from trialpress.analyses.claims import Claim, Measured, MeasuredCell, significant
+from trialpress.analyses.claims import Claim, Measured, significant
 from trialpress.analyses.codes import HeldAgainst, Verdict, Why
 from trialpress.analyses.family import corrected, holm, published_p
 from trialpress.analyses.records import ClaimCheckRow
@@ -89,12 +89,12 @@ def _check(claim: Claim, measured: Sequence[Measured]) -> ClaimCheckRow:
     candidates = [
         one
         for one in measured
-        if (one.cell.machine, one.cell.protocol) == (claim.machine, claim.quantity)
-        and (one.cell.is_as_unboxed if claim.setup is None else one.cell.setup == claim.setup)
+        if (one.machine, one.protocol) == (claim.machine, claim.quantity)
+        and (one.is_as_unboxed if claim.setup is None else one.setup == claim.setup)
     ]
     if stated is None:
         return replace(row, why=Why.UNIT_UNKNOWN)
-    if all(one.cell.protocol != claim.quantity for one in measured):
+    if all(one.protocol != claim.quantity for one in measured):
         return replace(row, why=Why.NOT_MEASURED_HERE)
     if not candidates:
         is_about_one = claim.setup is not None
@@ -140,7 +140,7 @@ def _bare(claim: Claim, stated: Measure | None) -> ClaimCheckRow:
 def _held(
     row: ClaimCheckRow, claim: Claim, stated: Measure, candidates: Sequence[Measured]
 ) -> ClaimCheckRow:
-    cell = candidates[0].cell
+    cell = candidates[0]
     here = replace(row, protocol=cell.protocol, version=cell.version)
     try:
         per_unit = normalised(1.0, cell.unit)
@@ -161,7 +161,7 @@ def _held(
     return _with_verdict(here, best, held)
 
 
-def _against(claim: Claim, cell: MeasuredCell) -> HeldAgainst:
+def _against(claim: Claim, cell: Measured) -> HeldAgainst:
     if claim.setup is not None:
         return HeldAgainst.STATED
     return HeldAgainst.AS_UNBOXED if cell.is_only_one_as_unboxed else HeldAgainst.MOST_FAVOURABLE
@@ -175,17 +175,20 @@ def bound_of(stated: float, tolerance_pct: float, *, higher_is_better: bool) -> 
 
 def hold(measured: Measured, bound: float) -> Held:
     """Hold one set-up against a bound in its unit; NaN where there is no interval."""
+    low, high, error, df = (
+        math.nan if figure is None else figure
+        for figure in (measured.low, measured.high, measured.interval_se, measured.df)
+    )
     difference = measured.mean - bound
-    sign = 1.0 if measured.cell.higher_is_better else -1.0
-    is_known = measured.standard_error > 0
-    t = sign * difference / measured.standard_error if is_known else math.nan
+    sign = 1.0 if measured.higher_is_better else -1.0
+    t = sign * difference / error if error > 0 else math.nan
     return Held(
         measured=measured,
         difference=difference,
-        low=measured.low - bound,
-        high=measured.high - bound,
-        p_kept=float(special.stdtr(measured.df, -t)),
-        p_not_kept=float(special.stdtr(measured.df, t)),
+        low=low - bound,
+        high=high - bound,
+        p_kept=float(special.stdtr(df, -t)),
+        p_not_kept=float(special.stdtr(df, t)),
     )
 
 
@@ -195,7 +198,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Claim
     That the best of several keeps a claim has as many chances as there are set-ups; that none of
     them keeps it needs every one to say so.
     """
-    cell = best.measured.cell
+    cell = best.measured
     p = min(1.0, 2 * min(len(held) * best.p_kept, max(one.p_not_kept for one in held)))
     is_known = math.isfinite(best.low) and math.isfinite(p)
     digits = digits_for((best.low, best.high), cell.decimals)
@@ -203,7 +206,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Claim
     return replace(
         row,
         setup=cell.setup,
-        measured=round(best.measured.mean, digits),
+        measured=round(cell.mean, digits),
         n=cell.n,
         difference=round(best.difference, digits) + 0.0,
         difference_low=low,

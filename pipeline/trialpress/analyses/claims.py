@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from trialpress.analyses.machines import PACKAGE
-from trialpress.results.working import ranking_of
 from trialpress.store import Store, read_sql
 from trialpress.units import Measure, UnknownUnitError, normalised
 
@@ -43,8 +42,8 @@ class Claim:
 
 
 @dataclass(frozen=True)
-class MeasuredCell:
-    """A set-up with runs in a current series."""
+class Measured:
+    """A set-up's mean in a current series, unrounded; None is what cannot be estimated."""
 
     protocol: str
     version: int
@@ -52,23 +51,16 @@ class MeasuredCell:
     machine: str
     is_as_unboxed: bool
     is_only_one_as_unboxed: bool
+    mean: float
+    low: float | None
+    high: float | None
+    interval_se: float | None
+    df: float | None
     n: int
     unit: str
     higher_is_better: bool
     decimals: int
     why: str | None
-
-
-@dataclass(frozen=True)
-class Measured:
-    """The same with its mean, unrounded, in the series' unit; NaN is what cannot be estimated."""
-
-    cell: MeasuredCell
-    mean: float
-    low: float
-    high: float
-    standard_error: float
-    df: float
 
 
 def significant(value: float) -> float:
@@ -83,14 +75,4 @@ def read_claims(store: Store) -> list[Claim]:
 
 def read_measured(store: Store) -> list[Measured]:
     """What set-ups measure in the current series that claims are made of."""
-    cells = store.records(MeasuredCell, read_sql(PACKAGE, "queries/measured.sql"))
-    found: dict[tuple[str, int, str], Measured] = {}
-    for key in sorted({(cell.protocol, cell.version) for cell in cells}):
-        ranking = ranking_of(store, *key)
-        means = ranking.means
-        columns = (means.mean, means.low, means.high, means.interval_se, means.df)
-        by_setup = zip(*(column.tolist() for column in columns), strict=True)
-        here = {cell.setup: cell for cell in cells if (cell.protocol, cell.version) == key}
-        for of, figures in zip(ranking.cells, by_setup, strict=True):
-            found[*key, of.setup] = Measured(here[of.setup], *figures)
-    return [found[cell.protocol, cell.version, cell.setup] for cell in cells]
+    return store.records(Measured, read_sql(PACKAGE, "queries/measured.sql"))
