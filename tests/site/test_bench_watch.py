@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Protocol
 
 from trialpress.bench import Bench
+from trialpress.charts import shipped_templates
 from trialpress.site.head import with_head
 from trialpress.site.material import Material
 from trialpress.site.pages.bench_watch import bench_watch_page
 from trialpress.site.pages.machine import machine_page
-from trialpress.site.templates import environment, render, shipped_templates
+from trialpress.site.templates import environment, render
 
 HEADER = "run,at,setup,protocol,version,replicate,instrument,value,status,reason"
 USUAL = (71.0, 71.6)  # two readings in turn: every moving range is 0.6

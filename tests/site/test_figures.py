@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from trialpress.charts import shipped_templates
 from trialpress.site.material import Material
 from trialpress.site.pages.figures import figures_page
-from trialpress.site.templates import environment, render, shipped_templates
+from trialpress.site.templates import environment, render
 
 STUDY = Path(__file__).parents[1] / "audit" / "SEPARATION.md"
 RULES = (

@@ -12,10 +12,11 @@ from urllib.parse import urljoin
 import pytest
 
 from trialpress.bench import Bench
+from trialpress.charts import shipped_templates
 from trialpress.site.head import with_head
 from trialpress.site.material import Material
 from trialpress.site.pages.search import not_found_page
-from trialpress.site.templates import environment, render, shipped_templates
+from trialpress.site.templates import environment, render
 from trialpress.view import View
 
 

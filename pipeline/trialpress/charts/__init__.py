@@ -5,32 +5,35 @@ Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``
      ``maker_pair``, ``drift``, ``scatter``, ``factors``); four forms, each compiled once
      (``ladder``, ``panels``, ``drift_form``, ``scatter_form``); one look (``style``) from one
      palette (``theme``). ``check_vendored`` vouches for the runtime that pages redraw charts with;
-     ``draw_preview`` frames a chart for links from elsewhere.
+     ``draw_ticket`` draws the picture for links from elsewhere.
 """
 
 from trialpress.charts.chart import Chart, Charts, PairCharts
 from trialpress.charts.drawing import draw_charts
-from trialpress.charts.preview import (
-    PREVIEW_HEIGHT_PX,
-    PREVIEW_WIDTH_PX,
-    PreviewWords,
-    draw_preview,
+from trialpress.charts.theme import Palette, Theme, palette_css, read_theme, shipped_templates
+from trialpress.charts.ticket import (
+    TICKET_HEIGHT_PX,
+    TICKET_WIDTH_PX,
+    Ticket,
+    TicketFigure,
+    draw_ticket,
 )
-from trialpress.charts.theme import Palette, Theme, palette_css, read_theme
 from trialpress.charts.vendored import check_vendored
 
 __all__ = [
-    "PREVIEW_HEIGHT_PX",
-    "PREVIEW_WIDTH_PX",
+    "TICKET_HEIGHT_PX",
+    "TICKET_WIDTH_PX",
     "Chart",
     "Charts",
     "PairCharts",
     "Palette",
-    "PreviewWords",
     "Theme",
+    "Ticket",
+    "TicketFigure",
     "check_vendored",
     "draw_charts",
-    "draw_preview",
+    "draw_ticket",
     "palette_css",
     "read_theme",
+    "shipped_templates",
 ]

@@ -16,6 +16,9 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from importlib.resources import files
+from pathlib import Path
+
+FOLDER = "site_templates"
 
 
 @dataclass(frozen=True)
@@ -46,6 +49,13 @@ class Theme:
     light: Palette
     dark: Palette
     chart_face: str
+
+
+def shipped_templates() -> Path:
+    """The site's own templates: inside the package, or beside ``pipeline/`` in a checkout."""
+    package = Path(__file__).resolve().parents[1]
+    installed = package / FOLDER
+    return installed if installed.is_dir() else package.parents[1] / FOLDER
 
 
 def read_theme() -> Theme:

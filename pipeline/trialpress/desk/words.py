@@ -12,8 +12,8 @@ from babel.messages.pofile import PoFileError
 
 import trialpress
 from trialpress.bench import Bench
+from trialpress.charts import shipped_templates
 from trialpress.errors import FaultyDataError, UsageError
-from trialpress.site.templates import shipped_templates
 from trialpress.words import locale_of
 from trialpress.words.catalogue import Translated, bring_up_to_date, catalogue
 

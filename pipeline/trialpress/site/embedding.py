@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from html import escape
 
 from trialpress.bench import Settings
-from trialpress.charts import PREVIEW_HEIGHT_PX, PREVIEW_WIDTH_PX, Chart
+from trialpress.charts import TICKET_HEIGHT_PX, TICKET_WIDTH_PX, Chart
 from trialpress.site import urls
 
 FRAME_WIDTH_PX = 640  # what is told to sites that ask; a frame may have any width
@@ -55,8 +55,8 @@ def preview_of(settings: Settings, page: str, title: str) -> Preview:
     return Preview(
         url=settings.base_url + path,
         path=path,
-        width_px=PREVIEW_WIDTH_PX,
-        height_px=PREVIEW_HEIGHT_PX,
+        width_px=TICKET_WIDTH_PX,
+        height_px=TICKET_HEIGHT_PX,
         alt=f"{settings.name}: {title}" if title != settings.name else settings.name,
     )
 

@@ -19,7 +19,6 @@ from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 from trialpress.words.markup import has_markup
 
-FOLDER = "site_templates"
 STATIC = "static"
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
@@ -39,13 +38,6 @@ class Page(Protocol):
 def of_kind(pages: Iterable[Page], kind: type[PageKind]) -> Iterator[PageKind]:
     """The pages of one kind among others, in their order."""
     return (page for page in pages if isinstance(page, kind))
-
-
-def shipped_templates() -> Path:
-    """The site's own templates: inside the package, or beside ``pipeline/`` in a checkout."""
-    package = Path(__file__).resolve().parents[1]
-    installed = package / FOLDER
-    return installed if installed.is_dir() else package.parents[1] / FOLDER
 
 
 def environment(folders: Sequence[Path]) -> Environment:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.charts import Charts, check_vendored, palette_css, read_theme
+from trialpress.charts import Charts, check_vendored, palette_css, read_theme, shipped_templates
 from trialpress.explain import explain_cells
 from trialpress.reach import write_below
 from trialpress.site import crawling, urls
@@ -19,7 +19,7 @@ from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frame import Frame
-from trialpress.site.head import chart_of, preview_picture, with_head
+from trialpress.site.head import preview_picture, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
@@ -56,7 +56,7 @@ from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
-from trialpress.site.templates import STATIC, Page, environment, of_kind, render, shipped_templates
+from trialpress.site.templates import STATIC, Page, environment, of_kind, render
 from trialpress.store import grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
@@ -181,13 +181,13 @@ def _write_pages(
     templates, settings = environment(folders), material.view.settings
     for bare in pages:
         page = with_head(material, bare)
-        frame, chart = page.frame, chart_of(page)
+        frame = page.frame
         written.append(frame)
         _write(folder, frame.url, render(templates, page))
         if isinstance(page, EmbedPage) and frame.embed:
             _write(folder, frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
         elif frame.preview.path == urls.preview_url(frame.url):
-            write_below(folder, frame.preview.path, preview_picture(settings, frame, chart))
+            write_below(folder, frame.preview.path, preview_picture(material, page))
     return written
 
 

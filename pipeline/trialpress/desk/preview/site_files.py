@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-from trialpress.charts import palette_css, read_theme
-from trialpress.site.templates import STATIC, shipped_templates
+from trialpress.charts import palette_css, read_theme, shipped_templates
+from trialpress.site.templates import STATIC
 
 SHEET_FOLDER = "sheet"
 LIVE_TAGS = (

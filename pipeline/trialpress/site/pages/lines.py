@@ -32,6 +32,8 @@ class StandingLine:
     place_key: int
     ranked: int
     of: str
+    place_best: int
+    place_worst: int
     places: str
     places_spoken: str
     strip: Strip
@@ -77,6 +79,8 @@ def _line(
         ranked=ranked,
         # For translators: below a place, such as "2": how many set-ups have one.
         of=say("of {ranked}", ranked=ranked),
+        place_best=row.place_best,
+        place_worst=row.place_worst,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),

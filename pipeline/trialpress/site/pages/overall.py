@@ -39,6 +39,8 @@ class OverallRow:
     keys: FilterKeys
     place: str
     place_key: int
+    place_best: int
+    place_worst: int
     places: str
     places_spoken: str
     strip: Strip
@@ -131,6 +133,8 @@ def _row(
         keys=filter_keys(material.view, row.setup),
         place=str(row.place),
         place_key=row.place,
+        place_best=row.place_best,
+        place_worst=row.place_worst,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
         strip=place_strip(scale, row.place, row.place_best, row.place_worst),
