@@ -39,6 +39,16 @@ class Held:
     p_not_kept: float
 
 
+@dataclass(frozen=True)
+class Judged:
+    """A claim's row without its p values; those are one-sided, None where nothing is measured."""
+
+    row: ClaimCheckRow
+    is_short: bool = False
+    p_kept: float | None = None
+    p_not_kept: float | None = None
+
+
 def check_claims(
     claims: Sequence[Claim], measured: Sequence[Measured], confidence: float
 ) -> list[ClaimCheckRow]:
@@ -61,29 +71,31 @@ def check_claims(
     Notes
     -----
     A claim is kept where the whole interval is at or beyond the bound, not kept where it lies short
-    of it, and where moreover the p value of all claims together says so: Holm's, from twice the
-    smaller of the two one-sided t tests (errors of direction are held too: Shaffer, Ann. Stat. 8,
-    1980, 1342; from memory).
+    of it, and where moreover a one-sided t test says so that is put right for all claims (Holm).
+    The chance that any claim is wrongly said to be not kept is at most 1 - confidence, and so is
+    that for kept. Source: Holm, Scand. J. Stat. 6 (1979) 65.
     """
-    rows = [_check(claim, measured) for claim in claims]
-    together = corrected([row.p for row in rows], holm)
+    judged = [_check(claim, measured) for claim in claims]
+    kept = corrected([one.p_kept for one in judged], holm)
+    not_kept = corrected([one.p_not_kept for one in judged], holm)
     return [
-        replace(
-            row,
-            p=published_p(row.p),
-            p_holm=published_p(p_holm),
-            verdict=_together(row.verdict, p_holm, confidence),
-        )
-        for row, p_holm in zip(rows, together, strict=True)
+        _together(one, p_not_kept if one.is_short else p_kept, confidence)
+        for one, p_kept, p_not_kept in zip(judged, kept, not_kept, strict=True)
     ]
 
 
-def _together(verdict: str | None, p_holm: float | None, confidence: float) -> str | None:
+def _together(judged: Judged, p_holm: float | None, confidence: float) -> ClaimCheckRow:
+    row = judged.row
     is_told = p_holm is not None and p_holm < 1 - confidence
-    return verdict if is_told or verdict is None else Verdict.CANNOT_TELL
+    return replace(
+        row,
+        p=published_p(judged.p_not_kept if judged.is_short else judged.p_kept),
+        p_holm=published_p(p_holm),
+        verdict=row.verdict if is_told or row.verdict is None else Verdict.CANNOT_TELL,
+    )
 
 
-def _check(claim: Claim, measured: Sequence[Measured]) -> ClaimCheckRow:
+def _check(claim: Claim, measured: Sequence[Measured]) -> Judged:
     stated = claim.measure()
     row = _bare(claim, stated)
     candidates = [
@@ -93,13 +105,13 @@ def _check(claim: Claim, measured: Sequence[Measured]) -> ClaimCheckRow:
         and (one.is_as_unboxed if claim.setup is None else one.setup == claim.setup)
     ]
     if stated is None:
-        return replace(row, why=Why.UNIT_UNKNOWN)
+        return Judged(replace(row, why=Why.UNIT_UNKNOWN))
     if all(one.protocol != claim.quantity for one in measured):
-        return replace(row, why=Why.NOT_MEASURED_HERE)
+        return Judged(replace(row, why=Why.NOT_MEASURED_HERE))
     if not candidates:
         is_about_one = claim.setup is not None
         why = Why.SETUP_NOT_MEASURED if is_about_one else Why.NOT_MEASURED_AS_UNBOXED
-        return replace(row, why=why)
+        return Judged(replace(row, why=why))
     return _held(row, claim, stated, candidates)
 
 
@@ -139,15 +151,15 @@ def _bare(claim: Claim, stated: Measure | None) -> ClaimCheckRow:
 
 def _held(
     row: ClaimCheckRow, claim: Claim, stated: Measure, candidates: Sequence[Measured]
-) -> ClaimCheckRow:
+) -> Judged:
     cell = candidates[0]
     here = replace(row, protocol=cell.protocol, version=cell.version)
     try:
         per_unit = normalised(1.0, cell.unit)
     except UnknownUnitError:
-        return replace(here, why=Why.MEASURED_UNIT_UNKNOWN)
+        return Judged(replace(here, why=Why.MEASURED_UNIT_UNKNOWN))
     if per_unit.dimension != stated.dimension:
-        return replace(here, why=Why.OTHER_DIMENSION)
+        return Judged(replace(here, why=Why.OTHER_DIMENSION))
     bound = bound_of(
         stated.value / per_unit.value,
         claim.tolerance_pct,
@@ -192,18 +204,17 @@ def hold(measured: Measured, bound: float) -> Held:
     )
 
 
-def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> ClaimCheckRow:
+def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judged:
     """The verdict on the most favourable set-up, from unrounded ends.
 
     That the best of several keeps a claim has as many chances as there are set-ups; that none of
     them keeps it needs every one to say so.
     """
     cell = best.measured
-    p = min(1.0, 2 * min(len(held) * best.p_kept, max(one.p_not_kept for one in held)))
-    is_known = math.isfinite(best.low) and math.isfinite(p)
+    is_known = all(math.isfinite(one.p_kept) for one in held)
     digits = digits_for((best.low, best.high), cell.decimals)
     low, high = (round(end, digits) + 0.0 if is_known else None for end in (best.low, best.high))
-    return replace(
+    row = replace(
         row,
         setup=cell.setup,
         measured=round(cell.mean, digits),
@@ -211,10 +222,17 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Claim
         difference=round(best.difference, digits) + 0.0,
         difference_low=low,
         difference_high=high,
-        p=p if is_known else None,
         verdict=verdict(best.low, best.high, higher_is_better=cell.higher_is_better),
         decimals=digits,
         why=None if is_known else cell.why,
+    )
+    if not is_known:
+        return Judged(replace(row, verdict=Verdict.CANNOT_TELL))
+    return Judged(
+        row,
+        is_short=best.p_not_kept < best.p_kept,
+        p_kept=min(1.0, len(held) * best.p_kept),
+        p_not_kept=max(one.p_not_kept for one in held),
     )
 
 
