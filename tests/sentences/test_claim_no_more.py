@@ -30,6 +30,25 @@ KEEPS, BREAKS = "specimen measured keeps the claim", "specimen measured does not
 DAY = date(2031, 2, 1)
 INTERVAL = re.compile(r"95 % interval (-?[0-9.]+) to (-?[0-9.]+)")
 
+MEASURED = Measured(
+    protocol="rug",
+    version=1,
+    setup="stock",
+    machine="one",
+    is_as_unboxed=True,
+    is_only_one_as_unboxed=True,
+    mean=0.0,
+    low=0.0,
+    high=0.0,
+    interval_se=0.0,
+    df=10,
+    n=3,
+    unit="%",
+    higher_is_better=True,
+    decimals=1,
+    why=None,
+)
+
 
 def intervals_in(told: str) -> list[tuple[float, float]]:
     """Both ends of every interval in a sentence."""
@@ -99,24 +118,10 @@ def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
     ends: list[float], stated: float, claimed: int, better: str
 ) -> None:
     low, mean, high = (stated + end for end in ends)
-    measured = Measured(
-        protocol="rug",
-        version=1,
-        setup="stock",
-        machine="one",
-        is_as_unboxed=True,
-        is_only_one_as_unboxed=True,
-        mean=mean,
-        low=low,
-        high=high,
-        interval_se=(high - low) / 4,
-        df=10,
-        n=3,
-        unit="%",
+    measured = replace(
+        MEASURED, mean=mean, low=low, high=high, interval_se=(high - low) / 4,
         higher_is_better=better == "higher",
-        decimals=1,
-        why=None,
-    )
+    )  # fmt: skip
     made = [
         Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True)
         for i in range(claimed)
