@@ -22,7 +22,7 @@ DAY = date(2031, 2, 1)
 
 def claim(quantity: str, value: float, unit: str, *, source: str = "box") -> Claim:
     name = f"one-{quantity}-{value:g}"
-    return Claim(name, "one", None, "maker", quantity, value, unit, 0, source, DAY, True)
+    return Claim(name, "one", None, "maker", quantity, value, unit, 0, source, DAY, True, True)
 
 
 DF = 12

@@ -165,6 +165,7 @@ def claim(name: str) -> ClaimCheckRow:
         source="box",
         stated_on=date(2031, 2, 1),
         is_newest=True,
+        is_of_machine=True,
         value=20.0,
         unit="kPa",
         dimension="pressure",

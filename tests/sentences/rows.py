@@ -172,6 +172,7 @@ CLAIM = ClaimCheckRow(
     source="box",
     stated_on=date(2031, 2, 1),
     is_newest=True,
+    is_of_machine=True,
     value=19.4289,
     unit="kPa",
     dimension="pressure",

@@ -123,7 +123,7 @@ def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
         higher_is_better=better == "higher",
     )  # fmt: skip
     made = [
-        Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True)
+        Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True, True)
         for i in range(claimed)
     ]
 

@@ -44,6 +44,7 @@ ENUMERATIONS: Mapping[str, type[StrEnum]] = {
     "verdict": codes.Verdict,
     "held_against": codes.HeldAgainst,
     "front": codes.Front,
+    "change": codes.Change,
     "moved": codes.Reason,
 }
 TABLES = {

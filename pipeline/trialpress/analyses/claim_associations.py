@@ -28,11 +28,11 @@ JOINT = "-at-"
 def claim_associations(
     claims: Sequence[Claim], machines: Sequence[MachineValue], confidence: float
 ) -> list[ClaimAssociationRow]:
-    """Every stated quantity against one series; of several figures the newest counts."""
+    """Every stated quantity against one series; of several figures the one of the machine."""
     stated: dict[tuple[str, str], dict[str, float]] = {}
     for claim in claims:
         told = claim.measure()
-        if told is not None and claim.is_newest:
+        if told is not None and claim.is_of_machine:
             stated.setdefault((claim.quantity, told.unit), {})[claim.machine] = told.value
     return [
         _association(quantity, unit, stated[quantity, unit], machines, confidence)

@@ -127,6 +127,7 @@ def _bare(claim: Claim, stated: Measure | None) -> ClaimCheckRow:
         source=claim.source,
         stated_on=claim.stated_on,
         is_newest=claim.is_newest,
+        is_of_machine=claim.is_of_machine,
         value=stated.value if stated else None,
         unit=stated.unit if stated else None,
         dimension=stated.dimension if stated else None,

@@ -18,7 +18,10 @@ STATED_DIGITS = 6
 
 @dataclass(frozen=True)
 class Claim:
-    """A claim as stated; without a ``setup`` it speaks of the machine as unboxed."""
+    """A claim as stated; without a ``setup`` it speaks of the machine as unboxed.
+
+    ``is_newest`` of the same set-up, ``is_of_machine`` where it stands for the machine.
+    """
 
     claim: str
     machine: str
@@ -31,6 +34,7 @@ class Claim:
     source: str
     stated_on: date
     is_newest: bool
+    is_of_machine: bool
 
     def measure(self) -> Measure | None:
         """The figure in the unit of its dimension; None where its unit is not known."""

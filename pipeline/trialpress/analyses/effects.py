@@ -35,14 +35,14 @@ class Effect:
 
     size: Estimate
     p: float
+    is_in_one_order: bool = False
 
     @property
     def relation(self) -> Together:
         """What the interval, as published, allows to tell of something ordered."""
         low, high = self.size.low, self.size.high
         if low is None or high is None:
-            is_open = abs(self.size.value) < 1
-            return Together.CANNOT_TELL if is_open else Together.GOES_WITH
+            return Together.GOES_WITH if self.is_in_one_order else Together.CANNOT_TELL
         return Together.CANNOT_TELL if low <= 0 <= high else Together.GOES_WITH
 
     @property
@@ -50,7 +50,7 @@ class Effect:
         """Why something ordered has no interval."""
         if self.size.low is not None:
             return None
-        return Why.IN_ONE_ORDER if abs(self.size.value) == 1 else Why.ONE_MAKER_DECIDES
+        return Why.IN_ONE_ORDER if self.is_in_one_order else Why.ONE_MAKER_DECIDES
 
 
 def ordered_effect(levels: Floats, compared: Compared, confidence: float) -> Effect | Why:
@@ -59,7 +59,8 @@ def ordered_effect(levels: Floats, compared: Compared, confidence: float) -> Eff
     if not _differ_together(factor[:, None], compared):
         return Why.SAME_WITHIN_KINDS
     found = correlation_within(factor, compared.scores, compared, confidence)
-    return Effect(rounded(found, SHARE_DECIMALS), sign_flip_p(factor[:, None], compared))
+    p = sign_flip_p(factor[:, None], compared)
+    return Effect(rounded(found, SHARE_DECIMALS), p, is_in_one_order=abs(found.value) == 1)
 
 
 def grouped_effect(levels: Sequence[str], compared: Compared) -> Effect | Why:

@@ -177,6 +177,7 @@ class ClaimCheckRow:
     source: str
     stated_on: date
     is_newest: bool
+    is_of_machine: bool
     value: float | None
     unit: str | None
     dimension: str | None

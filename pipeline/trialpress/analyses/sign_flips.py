@@ -20,7 +20,8 @@ from trialpress.analyses.ranks import TINY, Floats, Integers, rank_scores
 MAKER_SHARE = 0.5
 """Share of the variance that a maker's machines are taken to share, in the standard errors alone.
 
-By simulation (``tests/audit/association_study.py``) any share from 0 to 0.8 then errs in 5 %."""
+By simulation (``tests/audit/association_study.py``) any share from 0 to 0.8 then errs in at
+most 5 %."""
 FIRST_LOOK, SECOND_LOOK = 2**11, 2**15
 LOOK_AGAIN = 0.02
 SEED = 20310302

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from string import Formatter
 
-from trialpress.analyses.codes import Beware, Front, HeldAgainst, Reason, Verdict, Why
+from trialpress.analyses.codes import Beware, Change, Front, HeldAgainst, Reason, Verdict, Why
 from trialpress.analyses.effects import FEWEST_PAIRS
 from trialpress.analyses.machines import SMALL
 from trialpress.analyses.sign_flips import FEWEST_MAKERS
@@ -252,6 +252,21 @@ MOVED = Words(
     }
 )
 """Why a place is another."""
+CHANGES = Words(
+    {
+        # For translators: of a place: it was in none before.
+        Change.NEW: message("new"),
+        # For translators: of a place: a better one.
+        Change.UP: message("up"),
+        # For translators: of a place: a worse one.
+        Change.DOWN: message("down"),
+        # For translators: of a place: the same as before.
+        Change.STAYED: message("stayed"),
+        # For translators: of a place: it has none any longer.
+        Change.GONE: message("gone"),
+    }
+)
+"""What became of a place."""
 LISTS: Mapping[str, Words] = {
     "why": WHY,
     "warning": WARNINGS,
@@ -262,6 +277,7 @@ LISTS: Mapping[str, Words] = {
     "verdict": VERDICTS,
     "held_against": HELD_AGAINST,
     "front": FRONTS,
+    "change": CHANGES,
     "moved": MOVED,
     "flags": FLAGS,
     "signals": SIGNALS,
