@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from statistics import median
 
-from trialpress.analyses.machines import group_name
 from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
 from trialpress.charts.picture import Words, draw_chart
 from trialpress.charts.wording import machine_name
 from trialpress.store import Store, read_sql
+from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 

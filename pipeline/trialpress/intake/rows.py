@@ -124,6 +124,8 @@ class ClaimRecord(Record):
     """A figure from a spec sheet."""
 
     table = "claims"
+    machine: str
+    setup: str | None
     quantity: str
     unit: str
 

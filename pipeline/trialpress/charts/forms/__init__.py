@@ -21,7 +21,7 @@ from trialpress.charts.forms.ladder import ladder_form
 from trialpress.charts.forms.panels import panels_form
 from trialpress.charts.forms.scatter import scatter_form
 from trialpress.charts.scatter import scatter_name
-from trialpress.reach import write_below
+from trialpress.paths import write_below
 
 BOTH = (False, True)
 FOLDER = Path(__file__).parents[1] / "compiled"

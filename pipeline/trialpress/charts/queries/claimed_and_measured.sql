@@ -1,7 +1,7 @@
 -- model: stated figures beside results
 -- grain: one row a machine, stated quantity and current series in percent
 -- key: quantity, unit, protocol, version, machine
--- rule: of several figures the newest; machines as in machine_values
+-- rule: of several figures the one that stands for the machine; machines as in machine_values
 select distinct
     c.quantity,
     c.unit as stated_in,
@@ -31,5 +31,5 @@ inner join claim_associations as a
         and c.unit = a.unit
         and v.protocol = a.protocol
         and v.version = a.version
-where c.is_newest and s.unit = '%' and a.rho is not null
+where c.is_of_machine and s.unit = '%' and a.rho is not null
 order by c.quantity, c.unit, s.title, v.protocol, v.version, c.machine

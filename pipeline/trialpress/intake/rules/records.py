@@ -56,6 +56,7 @@ class BenchRecords:
     photos: tuple[PhotoRecord, ...]
     left_out: tuple[Row, ...]
     kind_of_setup: Mapping[str, str]
+    machine_of_setup: Mapping[str, str]
     has_faulty_machines: bool
 
     def without(self, left_out: frozenset[str]) -> BenchRecords:
@@ -119,6 +120,7 @@ def gather_records(
             row for table in READING_TABLES for row in seen[table] if not is_usable(row, faults)
         ),
         kind_of_setup=dict(_kinds(seen)),
+        machine_of_setup=dict(_machines(seen)),
         has_faulty_machines=any(
             (row.file, row.number) in faults for row in (*seen["machines"], *seen["setups"])
         ),
@@ -128,10 +130,17 @@ def gather_records(
 def _kinds(tables: Tables) -> Iterator[tuple[str, str]]:
     """The kind of each set-up's machine, as far as both are there."""
     kinds = {row.cells["machine"]: row.cells["kind"] for row in tables["machines"]}
-    for row in tables["setups"]:
-        setup, kind = row.cells["setup"], kinds.get(row.cells["machine"])
-        if setup is not None and kind is not None:
+    for setup, machine in _machines(tables):
+        if (kind := kinds.get(machine)) is not None:
             yield setup, kind
+
+
+def _machines(tables: Tables) -> Iterator[tuple[str, str]]:
+    """The machine of each set-up, as far as both are typed."""
+    for row in tables["setups"]:
+        setup, machine = row.cells["setup"], row.cells["machine"]
+        if setup is not None and machine is not None:
+            yield setup, machine
 
 
 def _until(as_of: date | None, rows: Iterable[Row]) -> Iterable[Row]:

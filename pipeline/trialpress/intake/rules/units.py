@@ -1,6 +1,6 @@
-"""Rules for units: of what a claim states, and of what an instrument shows.
+"""Rules for claims and units: what a claim states, of which set-up, and what an instrument shows.
 
-In:  claims, protocols and instruments of the catalogue; weighings and values.
+In:  claims, protocols, set-ups and instruments of the catalogue; weighings and values.
 Out: findings. A figure in an unknown unit is kept as stated, and compared with nothing. That an
      instrument is not named is no fault: the uncertainty is then unknown.
 """
@@ -24,7 +24,7 @@ _GRAM = "g"
 
 
 def check_claims(records: BenchRecords) -> Iterator[Finding]:
-    """Check every claim's unit against the quantity it is a figure of.
+    """Check every claim's set-up, and its unit against the quantity it is a figure of.
 
     A quantity named after a protocol has the protocol's dimension, a well-known one its own, any
     other that of its first claim.
@@ -32,10 +32,27 @@ def check_claims(records: BenchRecords) -> Iterator[Finding]:
     units: dict[str, str] = dict(KNOWN_QUANTITIES)
     units |= {row.protocol: row.unit for row in records.protocols.values() if _is_unit(row.unit)}
     for claim in records.claims:
+        yield from _check_setup(claim, records.machine_of_setup)
         if _is_unit(claim.unit):
             yield from _check_dimension(claim, units.setdefault(claim.quantity, claim.unit))
         else:
             yield found(FindingCode.CLAIM_UNIT, claim.place("unit"), claim.unit)
+
+
+def _check_setup(claim: ClaimRecord, machine_of_setup: Mapping[str, str]) -> Iterator[Finding]:
+    """A set-up that is in no catalogue is another rule's finding."""
+    other = machine_of_setup.get(claim.setup or "")
+    if other is None or other == claim.machine:
+        return
+    own = sorted(name for name, machine in machine_of_setup.items() if machine == claim.machine)
+    yield found(
+        FindingCode.CLAIM_SETUP,
+        claim.place("setup"),
+        claim.setup,
+        other=other,
+        machine=claim.machine,
+        setups=", ".join(own) or "none yet",
+    )
 
 
 def _check_dimension(claim: ClaimRecord, expected: str) -> Iterator[Finding]:

@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
@@ -20,6 +19,7 @@ from trialpress.site.pages.factors import FactorsPage
 from trialpress.site.pages.prices import PricePage
 from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
+from trialpress.view.terms import kind_name
 from trialpress.words import message, say, say_as
 
 # For translators: words that a reader may search for; take as many as your language needs.
