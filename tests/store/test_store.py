@@ -11,7 +11,7 @@ import duckdb
 import pytest
 
 from flow.benches import copy_of_small_bench
-from intake.typed_rows import facts_of, typed_row
+from intake.typed_rows import records_of, typed_row
 from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.intake import read_bench
@@ -144,7 +144,7 @@ def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
     statuses: tuple[str, str],
 ) -> None:
     rows = [typed_row("gradings", row, status=status) for row, status in enumerate(statuses, 2)]
-    (run,) = facts_of(*rows).runs
+    (run,) = records_of(*rows).runs
 
     ((stored,),) = duckdb.execute(
         "select max(s) from unnest(?) as t (s)", [list(statuses)]

@@ -13,8 +13,8 @@ from itertools import groupby
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
+from trialpress.charts.form import read_form
 from trialpress.charts.picture import Words, draw_chart
-from trialpress.charts.scatter_form import scatter_mould
 from trialpress.store import Store, read_sql
 from trialpress.view import Names, SeriesKey, View
 from trialpress.words import figures, say
@@ -99,8 +99,8 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
     )
     return draw_chart(
         words,
-        wide=_pour(marks, is_single=True, narrow=False, is_log=True),
-        narrow=_pour(marks, is_single=True, narrow=True, is_log=True),
+        wide=_filled(marks, is_single=True, narrow=False, is_log=True),
+        narrow=_filled(marks, is_single=True, narrow=True, is_log=True),
     )
 
 
@@ -138,8 +138,8 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
     is_single = panels == 1
     return draw_chart(
         words,
-        wide=_pour(marks, is_single=is_single, narrow=False, is_log=False),
-        narrow=_pour(marks, is_single=is_single, narrow=True, is_log=False),
+        wide=_filled(marks, is_single=is_single, narrow=False, is_log=False),
+        narrow=_filled(marks, is_single=is_single, narrow=True, is_log=False),
     )
 
 
@@ -168,12 +168,19 @@ def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
             )
 
 
-def _pour(
+def _filled(
     marks: Sequence[ScatterMark], *, is_single: bool, narrow: bool, is_log: bool
 ) -> dict[str, Json]:
-    mould = scatter_mould(is_single=is_single, narrow=narrow, is_log=is_log)
+    form = read_form(scatter_name(is_single=is_single, narrow=narrow, is_log=is_log))
     ticks = price_ticks([mark.against for mark in marks]) if is_log else []
-    return mould.pour({"rows": marks}, {"ticks": list(ticks)} if is_log else {})
+    return form.filled({"rows": marks}, {"ticks": list(ticks)} if is_log else {})
+
+
+def scatter_name(*, is_single: bool, narrow: bool, is_log: bool) -> str:
+    """What the form of one layout is called."""
+    panels = "one" if is_single else "several"
+    width, scale = "narrow" if narrow else "wide", "prices" if is_log else "figures"
+    return f"scatter-{panels}-{width}-{scale}"
 
 
 def price_ticks(prices: Sequence[float]) -> list[float]:

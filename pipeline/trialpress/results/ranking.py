@@ -20,8 +20,9 @@ from trialpress.results.cells import (
     all_values,
     run_counts,
 )
-from trialpress.results.chance import chance_in_top
+from trialpress.results.chance import posterior_chance
 from trialpress.results.days import DaySpread, between_day_spread
+from trialpress.results.mean_errors import errors_of_means
 from trialpress.results.metric import metric_differences, metric_means, series_spread
 from trialpress.results.places import Places, place_range
 from trialpress.results.records import Why
@@ -129,7 +130,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences=differences,
         place_best=best,
         place_worst=worst,
-        chance_top=_chance(means, known.df if known else math.nan, rules),
+        chance_top=_chance(cells, means, day, known.df if known else math.nan, rules),
         is_unusual=is_unusual(means.sd, run_counts(cells) - 1),
         why=why,
     )
@@ -149,8 +150,13 @@ def _means_without_spread(cells: Sequence[Cell]) -> Means:
     return Means(mean, sd, unknown, unknown, unknown, unknown, unknown)
 
 
-def _chance(means: Means, df: float, rules: Rules) -> np.typing.NDArray[np.float64]:
-    if not bool(np.all(means.standard_error > 0)):
+def _chance(
+    cells: Sequence[Cell], means: Means, day: DaySpread, df: float, rules: Rules
+) -> np.typing.NDArray[np.float64]:
+    """Chances of the cut, from what each cell's own interval rests on but for its instruments."""
+    instruments = np.array([cell.shared_error for cell in cells])
+    errors = errors_of_means(cells, means.interval_se**2 - instruments**2, day, df)
+    if not bool(np.all(errors.own > 0)):
         return np.full(len(means.mean), np.nan)
     sign = 1.0 if rules.higher_is_better else -1.0
-    return chance_in_top(sign * means.mean, means.standard_error, df, rules.top_n)
+    return posterior_chance(sign * means.mean, errors, rules.top_n)
