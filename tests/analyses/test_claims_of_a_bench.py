@@ -41,7 +41,7 @@ def test_the_figure_of_one_mode_does_not_stand_for_the_machine(tmp_path: Path) -
             "from claim_checks order by stated_on"
         ).fetchall()
 
-    # Noise was read once, so that nothing has an interval. Lower is better, so that 71 dB(A) and 5 % let 74.55 dB(A) do.
+    # Noise was read once, so that nothing has an interval. Lower is better: 5 % more would do.
     assert found == [
         ("old", False, False, "one-stock", 0.0, 70.0, "no-repeats"),
         ("new", True, True, "one-stock", 5.0, 74.55, "no-repeats"),

@@ -76,7 +76,7 @@ PAGES = (
 )
 EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
-SITES = 400  # simulated, for what goes with results
+SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
 FIRST_VIEW = ("static/palette.css", "static/site.css", "static/views.css")

@@ -187,7 +187,9 @@ def test_what_all_kinds_together_say_is_never_told_as_an_answer(
 
     told = plain(associations.association(row, NAMES))
 
-    assert f"Over all kinds together it is rho {round(raw, 2) + 0.0:.2f}; kinds differ" in told
+    assert (
+        f"Over all kinds together the effect is rho {round(raw, 2) + 0.0:.2f}; kinds differ" in told
+    )
     assert f"within kinds rho {round(rho, 2) + 0.0:.2f}" in told
     assert told.startswith("Whether") == (relation is Together.CANNOT_TELL)
 

@@ -167,8 +167,8 @@ def test_the_overview_of_a_maker_tells_how_many_were_tried() -> None:
                 "The price goes with the results on Dust in a rug over 31 machines of 11 makers "
                 "(within kinds rho 0.40, 95 % interval 0.10 to 0.60, corrected p 0.018): the "
                 "higher it is, the higher the value. That does not make it the cause. Over all "
-                "kinds together it is rho -0.53; kinds differ in both, so that this tells nothing "
-                "of it."
+                "kinds together the effect is rho -0.53; kinds differ in both, so that this tells "
+                "nothing of it."
             ),
         ),
         (

@@ -36,7 +36,7 @@ TITLES = {
 
 @dataclass(frozen=True)
 class GroupRow:
-    """One group of machines against all others of the series."""
+    """One group of machines against the others of their kinds, or of the series."""
 
     level: str
     machines: str

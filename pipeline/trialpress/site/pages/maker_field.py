@@ -1,4 +1,4 @@
-"""A maker's machines together against everybody else's, one row a current series.
+"""A maker's machines together against others of the same kinds, one row a current series.
 
 In:  ``maker_against_field``, with the sentences on it.
 Out: ``FieldRow``s.

@@ -72,8 +72,8 @@ def _over_all(name: str, raw: float | None) -> str:
         return ""
     effect = f"{term('effect_name', name)} {number(raw, SHARE_DECIMALS)}"
     return " " + say(
-        "Over all kinds together it is {effect}; kinds differ in both, so that this tells nothing "
-        "of it.",
+        "Over all kinds together the effect is {effect}; kinds differ in both, so that this tells "
+        "nothing of it.",
         effect=effect,
     )
 

@@ -153,10 +153,13 @@ def _together(row: MakerFieldRow | AssociationGroupRow) -> float | None:
 
 def _others(row: MakerFieldRow | AssociationGroupRow) -> str:
     """Whom a group is set against: others of its kinds, or of other kinds."""
-    if isinstance(row, AssociationGroupRow) and row.factor == "kind":
-        return say_count("the other machine", "the {count} others", row.others)
+    is_of_any_kind = isinstance(row, AssociationGroupRow) and row.factor == "kind"
+    if row.others == 1:
+        return say("the other machine") if is_of_any_kind else say("the other machine of its kinds")
+    if is_of_any_kind:
+        return say_count("the {count} others", "the {count} others", row.others)
     return say_count(
-        "the other machine of its kinds", "the {count} others of the same kinds", row.others
+        "the {count} others of the same kinds", "the {count} others of the same kinds", row.others
     )
 
 
