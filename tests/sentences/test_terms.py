@@ -141,7 +141,6 @@ def test_tables_hold_codes_that_have_words(store: Store, column: str) -> None:
         ("top", "standings", "top"),
         ("relation", "comparisons", "relation"),
         ("why", "cells", "why"),
-        ("why", "not_ranked", "why"),
         ("flags", "run_results", "flags"),
     ],
 )
