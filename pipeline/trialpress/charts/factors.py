@@ -15,7 +15,7 @@ from statistics import median
 from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.wording import machine_name
 from trialpress.view import View
 from trialpress.view.analysed import FactorValue
@@ -31,7 +31,7 @@ def draw_factors(view: View) -> Mapping[tuple[str, int], Chart]:
 def _draw(rows: Sequence[FactorValue]) -> Chart:
     first = rows[0]
     marks = list(_marks(rows))
-    words = Words(
+    words = ChartWords(
         name=f"goes-with-{first.protocol}-v{first.version}",
         title=wording.factors_title(first.title),
         description=wording.factors_description(

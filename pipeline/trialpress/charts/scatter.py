@@ -14,7 +14,7 @@ from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.view import Names, SeriesKey, View
 from trialpress.view.analysed import ClaimedValue
 from trialpress.words import figures, say
@@ -63,7 +63,7 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
     ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
     marks = [_value_mark(row, names.setups[row.setup].full, heading) for row in ordered]
     kinds = [row.front for row in rows]
-    words = Words(
+    words = ChartWords(
         name=f"value-{key[0]}-v{key[1]}",
         title=wording.value_title(series.title if series else None),
         description=wording.value_description(
@@ -103,7 +103,7 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
-    words = Words(
+    words = ChartWords(
         name=f"claims-{first.quantity}-{wording.slug(first.stated_in)}",
         title=wording.claims_title(first.quantity),
         description=wording.claims_description(first.quantity, panels),

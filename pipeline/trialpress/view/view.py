@@ -177,9 +177,9 @@ class View:
         return grouped(self.standings, lambda row: row.key)
 
     @cached_property
-    def spreads(self) -> Sequence[results.Spread]:
+    def spreads(self) -> Sequence[results.SeriesSpread]:
         """What the intervals of each series rest on."""
-        return self._read(results.Spread, "spreads")
+        return self._read(results.SeriesSpread, "spreads")
 
     @cached_property
     def not_ranked(self) -> Sequence[results.NotRanked]:
