@@ -29,6 +29,7 @@ from trialpress.view.terms import (
     term,
     warning_words,
     why_words,
+    write_terms,
 )
 from trialpress.view.terms import (
     codes as codes_of,
@@ -132,6 +133,31 @@ def test_tables_hold_codes_that_have_words(store: Store, column: str) -> None:
 
     assert found
     assert found <= set(LISTS[column])
+
+
+@pytest.mark.parametrize(
+    ("of", "table", "column"),
+    [
+        ("top", "standings", "top"),
+        ("relation", "comparisons", "relation"),
+        ("why", "cells", "why"),
+        ("flags", "run_results", "flags"),
+    ],
+)
+def test_results_hold_codes_that_have_words(store: Store, of: str, table: str, column: str) -> None:
+    cells = store.connection.execute(f"select {column} from {table}").fetchall()  # noqa: S608
+    found = {code for (cell,) in cells for code in codes_of(cell)}
+
+    assert found
+    assert found <= set(LISTS[of])
+
+
+def test_the_table_of_terms_has_english_and_the_language_spoken(store: Store) -> None:
+    with speaking(GERMAN):
+        write_terms(store)
+
+    robots = "select language, words from terms where list = 'kind' and code = 'robot' order by 1"
+    assert store.connection.execute(robots).fetchall() == [("de", "Roboter"), ("en", "robot")]
 
 
 def test_tables_are_the_same_whatever_language_is_spoken(store: Store) -> None:

@@ -15,35 +15,11 @@ from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.form import read_form
 from trialpress.charts.picture import Words, draw_chart
-from trialpress.store import Store, read_sql
 from trialpress.view import Names, SeriesKey, View
+from trialpress.view.analysed import ClaimedValue
 from trialpress.words import figures, say
 
-PACKAGE = "trialpress.charts"
 DOT = "possible"
-
-
-@dataclass(frozen=True)
-class ClaimedValue:
-    """A machine with a stated figure and a value in one series."""
-
-    quantity: str
-    stated_in: str
-    protocol: str
-    version: int
-    title: str
-    better: str
-    machine: str
-    machine_name: str
-    maker_name: str
-    stated: float
-    measured: float
-    machines: int
-    rho: float
-    rho_low: float | None
-    rho_high: float | None
-    unit: str
-    decimals: int
 
 
 @dataclass(frozen=True)
@@ -71,11 +47,9 @@ def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
     return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
 
 
-def draw_claims(store: Store) -> Mapping[str, Chart]:
+def draw_claims(view: View) -> Mapping[str, Chart]:
     """Results against stated figures, by quantity; a panel a series in percent."""
-    rows = store.records(ClaimedValue, read_sql(PACKAGE, "queries/claimed_and_measured.sql"))
-    quantities = groupby(rows, key=lambda row: (row.quantity, row.stated_in))
-    by_unit = {key: list(group) for key, group in quantities}
+    by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
     return {
         quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": _draw_claim(group)

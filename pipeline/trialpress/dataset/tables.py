@@ -42,6 +42,7 @@ RESULT_TABLES = (
     "movement_spans",
     "movements",
     "findings",
+    "terms",
 )
 TRACE = "trace"
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 
+from trialpress.store import Store
 from trialpress.view.vocabulary import (
     ACQUIRED,
     BENCH_DRIFT,
@@ -30,7 +31,7 @@ from trialpress.view.vocabulary import (
     WARNINGS,
     WHY,
 )
-from trialpress.words import figures, say
+from trialpress.words import ENGLISH, figures, say, speaking, spoken
 
 __all__ = [
     "ACQUIRED",
@@ -58,6 +59,7 @@ __all__ = [
     "term",
     "warning_words",
     "why_words",
+    "write_terms",
 ]
 
 
@@ -72,6 +74,16 @@ class Term:
 
     list: str
     code: str
+    words: str
+
+
+@dataclass(frozen=True)
+class TermRow:
+    """``terms``: one row a code of a list, and language."""
+
+    list: str
+    code: str
+    language: str
     words: str
 
 
@@ -101,6 +113,15 @@ def every_term() -> Iterator[Term]:
         for code in words:
             named = {name: f"{{{name}}}" for name in words.mentioned(code)}
             yield Term(of, str(code), words.filled(code, **{**named, **CONSTANTS}))
+
+
+def write_terms(store: Store) -> None:
+    """Keep the table ``terms``: every code with its words, in English and the language spoken."""
+    rows = []
+    for language in {ENGLISH.tag: ENGLISH, spoken().tag: spoken()}.values():
+        with speaking(language):
+            rows += [TermRow(one.list, one.code, language.tag, one.words) for one in every_term()]
+    store.write_records("terms", TermRow, sorted(rows, key=astuple))
 
 
 def warning_words(warning: str | None, **columns: object) -> str:

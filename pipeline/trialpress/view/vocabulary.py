@@ -14,7 +14,7 @@ from trialpress.analyses.codes import Beware, Change, Front, HeldAgainst, Reason
 from trialpress.analyses.effects import FEWEST_PAIRS
 from trialpress.analyses.machines import SMALL
 from trialpress.analyses.sign_flips import FEWEST_MAKERS
-from trialpress.words import message, say
+from trialpress.words import message, say, say_as
 
 CONSTANTS: Mapping[str, object] = {
     "small": SMALL,
@@ -26,17 +26,21 @@ CONSTANTS: Mapping[str, object] = {
 class Words(Mapping[str, str]):
     """Texts by their codes, each in the language that is spoken when it is looked up."""
 
-    def __init__(self, texts: Mapping[str, str]) -> None:
-        """Keep texts that are marked as messages."""
+    def __init__(self, texts: Mapping[str, str], meaning: str | None = None) -> None:
+        """Keep texts that are marked as messages, or said with a meaning elsewhere."""
         self._texts = texts
+        self._meaning = meaning
 
     def __getitem__(self, code: str) -> str:
         """The words for one code."""
-        return say(self._texts[code], **CONSTANTS)
+        return self.filled(code)
 
     def filled(self, code: str, **columns: object) -> str:
         """The words for one code with the columns of its row that they mention."""
-        return say(self._texts[code], **{**CONSTANTS, **columns})
+        named = {**CONSTANTS, **columns}
+        if self._meaning:
+            return say_as(self._meaning, self._texts[code], **named)
+        return say(self._texts[code], **named)
 
     def mentioned(self, code: str) -> tuple[str, ...]:
         """The columns that the words for one code mention, and constants."""
@@ -267,7 +271,14 @@ CHANGES = Words(
     }
 )
 """What became of a place."""
+RELATIONS = Words(
+    {name: name for name in ("better", "level", "cannot tell", "worse")}, meaning="verdict"
+)
+TOPS = Words({"certain": "in", "possible": "may be in", "out": "not in"}, meaning="top cut")
+"""Both are said in ``verdicts``, beside their shapes."""
 LISTS: Mapping[str, Words] = {
+    "relation": RELATIONS,
+    "top": TOPS,
     "why": WHY,
     "warning": WARNINGS,
     "kind": KINDS,
