@@ -1,7 +1,8 @@
 """Figures from the makers' spec sheets, in the units the makers like.
 
 Two of them state pressure and flow at one operating point, where the air power peaks; from
-greatest figures alone there is none.
+greatest figures alone there is none. Some are about one set-up of a machine, some grant a
+tolerance.
 
 In:  nothing.
 Out: rows of ``claims.csv``.
@@ -94,10 +95,31 @@ velloq-1200    | runtime     | 180   | min    | spec sheet           | 2025-10-2
 velloq-1200    | noise       | 60    | dB(A)  | spec sheet           | 2025-10-25
 """
 
+_DETAILS = """
+machine        | quantity    | setup               | tolerance_pct
+hofta-310      | rated-power |                     | 10
+hofta-520      | rated-power |                     | 10
+kelbrin-3      | runtime     |                     | 10
+kubrit-31      | runtime     |                     | 10
+kubrit-31-wash | runtime     | kubrit-31-wash-dry  | 10
+sondri-8       | runtime     |                     | 5
+immel-2        | noise       | immel-2-normal      |
+vasp-50        | runtime     | vasp-50-auto        |
+aluen-6        | runtime     | aluen-6-roller      |
+aluen-6        | noise       | aluen-6-roller      |
+velloq-1100    | airflow     |                     | 5
+velloq-1200    | noise       | velloq-1200-normal  |
+"""
+
 
 def claims() -> tuple[Claim, ...]:
     """Rows of ``claims.csv``; a claim is named after its machine and quantity."""
+    details = {(cells["machine"], cells["quantity"]): cells for cells in read_cells(_DETAILS)}
+    blank = {"setup": "", "tolerance_pct": ""}
     return tuple(
-        Claim(claim=f"{cells['machine']}-{cells['quantity']}", **cells)
+        Claim(
+            claim=f"{cells['machine']}-{cells['quantity']}",
+            **(blank | cells | details.get((cells["machine"], cells["quantity"]), {})),
+        )
         for cells in read_cells(_CLAIMS)
     )

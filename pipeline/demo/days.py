@@ -11,8 +11,8 @@ from datetime import datetime, timedelta
 
 from demo.protocols import TRUTHS
 from demo.rows import Condition
-from demo.strengths import STRENGTHS
 from demo.text_table import read_rows
+from demo.true_means import SETUP_TRUTHS
 
 
 @dataclass(frozen=True)
@@ -132,11 +132,11 @@ def runs_wanted(day: BenchDay, protocol: str) -> dict[str, int]:
     """Valid runs that each set-up is to get under one protocol on one day."""
     new = {
         s.setup: _OTHER_NUMBERS.get((s.setup, protocol), TRUTHS[protocol].runs)
-        for s in STRENGTHS.values()
+        for s in SETUP_TRUTHS.values()
         if s.batch in day.batches.split()
     }
     wanted = new | dict.fromkeys(day.again.split(), _RUNS_AGAIN)
-    return {s: runs for s, runs in wanted.items() if protocol in STRENGTHS[s].true_means}
+    return {s: runs for s, runs in wanted.items() if protocol in SETUP_TRUTHS[s].true_means}
 
 
 def conditions_of(day: BenchDay) -> tuple[Condition, ...]:

@@ -1,15 +1,17 @@
 """What went wrong at the bench, and what was put right afterwards.
 
-In:  nothing.
+In:  rows with the true readings.
 Out: incidents by run: runs that are void, runs that collected more than was spread, runs typed
-     wrongly; the corrections of the catalogue; the runs still planned.
+     wrongly; rows as typed, where the tester's fingers slipped; the corrections that put them and
+     the catalogue right; the runs still planned.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
 
-from demo.rows import Correction
+from demo.rows import Correction, Count, Grading, Reading, Value, Weighing
 from demo.text_table import read_cells, read_rows
 
 
@@ -40,7 +42,7 @@ class Void(_Incident):
 
 
 @dataclass(frozen=True)
-class Windfall(_Incident):
+class OverRecovery(_Incident):
     """A run in which something came along with the dose."""
 
     extra_g: str
@@ -84,8 +86,8 @@ _VOIDS = read_rows(
     keys=4,
 )
 
-_WINDFALLS = read_rows(
-    Windfall,
+_OVER_RECOVERIES = read_rows(
+    OverRecovery,
     """
     setup         | protocol | version | replicate | extra_g | note
     vasp-50-boost | crumbs   | 1       | 2         | 0.74    | new felt strip shed fibres
@@ -137,6 +139,62 @@ gradda-2-stock  | deep-rug
 """
 
 VOIDS = {void.key: void for void in _VOIDS}
-WINDFALLS = {windfall.key: windfall for windfall in _WINDFALLS}
+OVER_RECOVERIES = {run.key: run for run in _OVER_RECOVERIES}
 SLIPS = {slip.key: slip for slip in _SLIPS}
 PLANNED = tuple((cells["setup"], cells["protocol"]) for cells in read_cells(_PLANNED))
+
+
+_TABLES = {Weighing: "weighings", Value: "values", Count: "counts", Grading: "gradings"}
+_ZONE_OF_SLIP = ("b3", "th")
+
+
+def table_of(row: Reading) -> str:
+    """The file a reading belongs to, without its ending."""
+    return _TABLES[type(row)]
+
+
+def as_typed(row: Reading) -> Reading:
+    """The row with its slip in it, where there is one."""
+    return type(row)(**(asdict(row) | _typed_cells(row)))
+
+
+def corrections(rows: Iterable[Reading]) -> tuple[Correction, ...]:
+    """Rows of ``corrections.csv`` in the order in which they were made."""
+    made = [*CATALOGUE_CORRECTIONS, *(line for row in rows for line in _corrections_of(row))]
+    return tuple(sorted(made, key=lambda line: (line.corrected_on, line.correction)))
+
+
+def _slip_of(row: Reading) -> Slip | None:
+    """The slip of this row: of a graded run only one zone's row has it."""
+    if isinstance(row, Grading) and (row.zone, row.grader) != _ZONE_OF_SLIP:
+        return None
+    return SLIPS.get(RunKey(row.setup, row.protocol, row.version, row.replicate))
+
+
+def _typed_cells(row: Reading) -> dict[str, str]:
+    slip = _slip_of(row)
+    if slip is None:
+        return {}
+    if slip.typed == SWAPPED and isinstance(row, Weighing):
+        return {"before_g": row.after_g, "after_g": row.before_g}
+    return {slip.column: slip.typed}
+
+
+def _corrections_of(row: Reading) -> list[Correction]:
+    slip = _slip_of(row)
+    if slip is None:
+        return []
+    key = f"{row.run}|{row.zone}|{row.grader}" if isinstance(row, Grading) else row.run
+    return [
+        Correction(
+            correction=slip.correction,
+            table=table_of(row),
+            row=key,
+            column=column,
+            corrected_on=slip.corrected_on,
+            was=typed,
+            now=getattr(row, column),
+            why=slip.why,
+        )
+        for column, typed in _typed_cells(row).items()
+    ]

@@ -17,20 +17,26 @@ from shutil import rmtree
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # so that `demo` is found as a script
 
-from demo.cast import MACHINES, MAKERS
 from demo.claims import claims
 from demo.days import DAYS, BenchDay, conditions_of
-from demo.descriptors import BENCH_TOML, CATALOGUE_DESCRIPTOR, DAY_DESCRIPTORS
-from demo.kit import FLOORS, INSTRUMENTS, SOILS
-from demo.method_pages import method_pages
+from demo.equipment import FLOORS, INSTRUMENTS, SOILS
+from demo.incidents import as_typed, corrections, table_of
+from demo.machines import MACHINES, MAKERS
 from demo.photos import Snapshot, snapshots
-from demo.protocols import PROTOCOLS
+from demo.protocols import PROTOCOLS, method_pages
 from demo.readings import readings_of
 from demo.rows import Reading
 from demo.schedule import schedule
 from demo.setups import SETUPS
-from demo.typing_errors import as_typed, corrections, table_of
-from demo.writing import write_bytes, write_json, write_table, write_text
+from demo.writing import (
+    BENCH_TOML,
+    CATALOGUE_DESCRIPTOR,
+    DAY_DESCRIPTORS,
+    write_bytes,
+    write_json,
+    write_table,
+    write_text,
+)
 
 _REPOSITORY = Path(__file__).resolve().parents[2]
 

@@ -1,12 +1,16 @@
-"""The protocols: what their rows say, and how their runs scatter in the invented world.
+"""The protocols: their rows, how a run is made, and how runs scatter in the invented world.
 
-In:  nothing.
-Out: rows of ``protocols.csv``, and for each protocol the truth that its runs are drawn with.
+In:  for the method pages, a text for each protocol with ``$names`` for the figures of its row, and
+     the cautions that several protocols share, both in ``methods/``.
+Out: rows of ``protocols.csv``, for each protocol the truth that its runs are drawn with, and the
+     text of ``catalogue/methods/<protocol>.md``.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from string import Template
 
 from demo.rows import Protocol
 from demo.text_table import read_cells, read_rows
@@ -97,6 +101,19 @@ runtime  | 1.4    | 0.4    | 5     | 2
 """
 
 
+_TEXTS = Path(__file__).parent / "methods"
+_CAUTIONS = {
+    "deep-rug": ("dust", "mains", "batteries", "noise"),
+    "carpet": ("dust", "mains", "batteries", "noise"),
+    "crevices": ("dust", "mains", "batteries", "noise"),
+    "crumbs": ("mains", "batteries", "noise"),
+    "hair": ("mains", "batteries", "noise"),
+    "stain": ("wet", "batteries", "noise"),
+    "noise": ("mains", "batteries", "noise"),
+    "runtime": ("batteries", "noise"),
+}
+
+
 @dataclass(frozen=True)
 class Truth:
     """How one protocol's runs come out, apart from what the set-up is capable of."""
@@ -125,3 +142,18 @@ def protocol_on(name: str, date: str) -> Protocol:
         for row in PROTOCOLS
         if row.protocol == name and row.from_date <= date <= (row.to_date or "9999")
     )
+
+
+def method_pages() -> dict[str, str]:
+    """Text of each protocol's page; the figures are those of its newest version."""
+    newest = {row.protocol: row for row in PROTOCOLS}
+    return {name: _page(name, asdict(row)) for name, row in newest.items()}
+
+
+def _page(protocol: str, figures: dict[str, str]) -> str:
+    text = (_TEXTS / f"{protocol}.md").read_text(encoding="utf-8")
+    cautions = [
+        (_TEXTS / "cautions" / f"{caution}.md").read_text(encoding="utf-8").rstrip()
+        for caution in (*_CAUTIONS[protocol], "everyone")
+    ]
+    return Template(text).substitute(figures) + "\n".join(("\n## Cautions\n", *cautions)) + "\n"

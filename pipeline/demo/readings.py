@@ -17,11 +17,11 @@ from zlib import crc32
 
 import numpy as np
 
-from demo.incidents import WINDFALLS
+from demo.incidents import OVER_RECOVERIES
 from demo.protocols import TRUTHS
 from demo.rows import Count, Grading, Reading, Value, Weighing
 from demo.schedule import Slot
-from demo.strengths import STRENGTHS
+from demo.true_means import SETUP_TRUTHS
 
 _SEED = 20240914
 _TRIES = {"1": 60, "2": 100}
@@ -86,11 +86,11 @@ def _mean(slot: Slot) -> float:
     rug = 0.0
     if slot.protocol.floor == _MOSS_RUG:
         rug = stream("rug", slot.setup).normal(_MOSS_RUG_PCT, _MOSS_RUG_SD_PCT)
-    return float(STRENGTHS[slot.setup].true_means[name] + day + rug)
+    return float(SETUP_TRUTHS[slot.setup].true_means[name] + day + rug)
 
 
 def _scatter(slot: Slot) -> float:
-    return TRUTHS[slot.protocol.protocol].run_sd * STRENGTHS[slot.setup].scatter
+    return TRUTHS[slot.protocol.protocol].run_sd * SETUP_TRUTHS[slot.setup].scatter
 
 
 def _pickup_pct(slot: Slot, draws: np.random.Generator) -> float:
@@ -119,7 +119,7 @@ def _row(kind: type[Row], slot: Slot, **typed: str) -> Row:
         "clip": _clip(slot),
         "status": slot.status,
         "reason": slot.reason,
-        "note": WINDFALLS[slot.key].note if slot.key in WINDFALLS else "",
+        "note": OVER_RECOVERIES[slot.key].note if slot.key in OVER_RECOVERIES else "",
     }
     columns = {field.name for field in fields(kind)}
     return kind(**{name: text for name, text in shared.items() if name in columns}, **typed)
@@ -142,8 +142,8 @@ def _collected(slot: Slot) -> Weighing:
     draws = stream(slot.run)
     dose_g = _dose_g(slot, draws)
     gain_g = dose_g * _pickup_pct(slot, draws) / 100
-    if slot.key in WINDFALLS:
-        gain_g += float(WINDFALLS[slot.key].extra_g)
+    if slot.key in OVER_RECOVERIES:
+        gain_g += float(OVER_RECOVERIES[slot.key].extra_g)
     balance = _OAK if slot.day.date >= _OAK_BOUGHT_ON else _GREY
     if slot.protocol.protocol == "crumbs":
         return _weighing(slot, balance, dose_g, gain_g=balance.read(gain_g))

@@ -127,9 +127,11 @@ class Claim:
 
     claim: str
     machine: str
+    setup: str
     quantity: str
     value: str
     unit: str
+    tolerance_pct: str
     source: str
     stated_on: str
 

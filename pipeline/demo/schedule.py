@@ -15,7 +15,7 @@ from demo.days import DAYS, BenchDay, runs_wanted
 from demo.incidents import PLANNED, VOIDS, RunKey
 from demo.protocols import TRUTHS, protocol_on
 from demo.rows import Protocol
-from demo.strengths import REFERENCE, STRENGTHS
+from demo.true_means import REFERENCE, SETUP_TRUTHS
 
 _RUNS_TO_A_BREAK, _BREAK_MINUTES = 12, 25
 
@@ -57,18 +57,18 @@ def schedule() -> tuple[Slot, ...]:
     replicates: Counter[tuple[str, Protocol]] = Counter()
     slots: list[Slot] = []
     for day in DAYS:
-        notebook = _Notebook(day, replicates)
+        day_schedule = _DaySchedule(day, replicates)
         for setup, protocol in _runs_of(day):
-            slots.append(notebook.next_run(setup, protocol))
+            slots.append(day_schedule.next_run(setup, protocol))
             while slots[-1].status == "void":
-                slots.append(notebook.next_run(setup, protocol))
+                slots.append(day_schedule.next_run(setup, protocol))
     for setup, name in PLANNED:
-        planned = notebook.next_run(setup, protocol_on(name, notebook.day.date))
+        planned = day_schedule.next_run(setup, protocol_on(name, day_schedule.day.date))
         slots.append(replace(planned, status="planned"))
     return tuple(slots)
 
 
-class _Notebook:
+class _DaySchedule:
     """Numbers and times the runs of one day; the replicates go on from day to day."""
 
     def __init__(self, day: BenchDay, replicates: Counter[tuple[str, Protocol]]) -> None:
@@ -104,9 +104,9 @@ def _runs_of(day: BenchDay) -> Iterator[tuple[str, Protocol]]:
     for name in day.protocols.split():
         protocol = protocol_on(name, day.date)
         wanted = runs_wanted(day, name)
-        if name in STRENGTHS[REFERENCE].true_means:
+        if name in SETUP_TRUTHS[REFERENCE].true_means:
             yield REFERENCE, protocol
         for turn in range(max(wanted.values(), default=0)):
             yield from ((setup, protocol) for setup, runs in wanted.items() if turn < runs)
-        if name in STRENGTHS[REFERENCE].true_means:
+        if name in SETUP_TRUTHS[REFERENCE].true_means:
             yield REFERENCE, protocol

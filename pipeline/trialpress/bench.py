@@ -1,13 +1,15 @@
 """The bench folder: where things lie.
 
 In:  the folder a tester works in.
-Out: paths, and which saving of a file is meant. What the files say is read by ``intake``.
+Out: paths, which saving of a file is meant, and which files were saved since one looked last. What
+     the files say is read by ``intake``.
 """
 
 from __future__ import annotations
 
 import os
 import zlib
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -22,9 +24,27 @@ CATALOGUE_TABLES = (
     "claims",
 )
 READING_TABLES = ("weighings", "values", "counts", "gradings")
+TABLE_OF_READING: Mapping[str, str] = {
+    "collected": "weighings",
+    "left": "weighings",
+    "graded": "gradings",
+    "value": "values",
+    "count": "counts",
+}
+"""The table that the runs of a protocol stand in, by its ``reading``."""
+READING_COLUMNS: Mapping[str, tuple[str, ...]] = {
+    "weighings": ("dose_g", "before_g", "after_g", "gain_g", "blank_g"),
+    "values": ("value",),
+    "counts": ("hits", "tries"),
+    "gradings": ("grade",),
+}
+"""What a run has read once it is made; a planned one has none of it."""
 DAY_TABLES = (*READING_TABLES, "conditions", "photos")
 TABLES = (*CATALOGUE_TABLES, *DAY_TABLES, "corrections")
 _END = 65_536
+_OWN_RECORDS = ("published.csv",)  # written by publish, after the build that it publishes
+Snapshot = Mapping[str, tuple[int, int]]
+"""When each file of a bench was saved last, in ns, and its size in bytes, by its path."""
 
 
 @dataclass(frozen=True)
@@ -96,6 +116,32 @@ def saved_file(path: Path) -> SavedFile:
         opened.seek(max(stat.st_size - _END, 0))
         ends = zlib.crc32(opened.read(_END), ends)
     return SavedFile(stat.st_dev, stat.st_ino, stat.st_mtime_ns, stat.st_size, ends, path)
+
+
+def snapshot(bench: Bench) -> Snapshot:
+    """Time and size of everything typed and of the bench's own templates; nothing is opened."""
+    return {
+        entry.path: (stat.st_mtime_ns, stat.st_size)
+        for folder in (bench.data, bench.own_templates)
+        for entry, stat in _files(folder)
+    }
+
+
+def _files(folder: Path) -> Iterator[tuple[os.DirEntry[str], os.stat_result]]:
+    try:
+        entries = list(os.scandir(folder))
+    except OSError:
+        return
+    for entry in entries:
+        if entry.name.startswith(".") or entry.name in _OWN_RECORDS:
+            continue
+        if entry.is_dir():
+            yield from _files(Path(entry.path))
+            continue
+        try:
+            yield entry, entry.stat()
+        except OSError:  # gone since it was listed
+            continue
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,7 @@ from trialpress.store import Store, build_store
 from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
 from trialpress.view import View
+from trialpress.view.terms import write_terms
 from trialpress.words import speaking
 
 REPORT = "report.json"
@@ -180,6 +181,7 @@ def _write_analyses(order: Order, files: ReadFiles, store: Store) -> None:
             for days, since in _movement_dates(store, order.since)
         ]
         work_out_analyses(store, earlier)
+    write_terms(store)
 
 
 def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date]]:

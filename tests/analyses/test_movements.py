@@ -44,7 +44,7 @@ def test_a_correction_is_told_of_the_one_it_concerns() -> None:
 
     rows = moved(before, now)
 
-    assert (rows["b"].change, rows["b"].why) == ("up", "correction others-moved")
+    assert (rows["b"].change, rows["b"].why) == ("up", "correction|others-moved")
     assert (rows["a"].change, rows["a"].why, rows["a"].others_passed) == ("down", "others-moved", 1)
 
 
@@ -58,7 +58,7 @@ def test_a_new_version_that_continues_the_series_is_told() -> None:
     before = state({"a": 1}, {"a": {"r1": 5.0}})
     now = state({"a": 1}, {"a": {"r1": 5.0, "r2": 5.5}}, version=2)
 
-    assert moved(before, now)["a"].why == "protocol-change new-runs"
+    assert moved(before, now)["a"].why == "protocol-change|new-runs"
 
 
 def test_a_first_series_is_new() -> None:
@@ -66,7 +66,7 @@ def test_a_first_series_is_new() -> None:
 
     row = moved(before, state({"a": 1}, {"a": {"r1": 5.0}}))["a"]
 
-    assert (row.change, row.why) == ("new", "new-series new-runs")
+    assert (row.change, row.why) == ("new", "new-series|new-runs")
 
 
 def test_a_set_up_whose_runs_are_gone_is_told_but_never_one_that_may_not_be_named() -> None:

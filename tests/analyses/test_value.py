@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trialpress.analyses.codes import Why
 from trialpress.analyses.value import Priced, is_old, value_rows
 
 BUILD = date(2031, 6, 1)
@@ -81,8 +82,8 @@ def test_nothing_is_compared_without_a_price_in_the_same_currency() -> None:
 
     foreign, unpriced, plain = value_rows(series, better_where_means_differ_by(series, 0), BUILD)
 
-    assert (foreign.front, foreign.why) == (None, "its price is in GBP, and none is converted")
-    assert (unpriced.front, unpriced.why) == (None, "no price is known")
+    assert (foreign.front, foreign.why) == (None, Why.OTHER_CURRENCY)
+    assert (unpriced.front, unpriced.why) == (None, Why.NO_PRICE)
     assert (plain.front, plain.cost_no_more) == ("certain", 0)
 
 

@@ -29,6 +29,7 @@ FIGURES = HERE / "FIGURES.md"
 ROOT = HERE.parents[1]
 sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
+from audit.association_study import study as association_figures  # noqa: E402
 from audit.served import served  # noqa: E402
 from speed.time_filters import time_repaints  # noqa: E402
 
@@ -75,6 +76,7 @@ PAGES = (
 )
 EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
+SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
 FIRST_VIEW = ("static/palette.css", "static/site.css", "static/views.css")
@@ -235,6 +237,11 @@ def study(_: Path) -> Iterator[Figure]:
     yield Figure("chances of the cut, told and come true", "[CHANCE.md](CHANCE.md)")
 
 
+def associations(_: Path) -> Iterator[Figure]:
+    """How often something is told to go with results by chance alone."""
+    yield from (Figure(*line) for line in association_figures(SITES))
+
+
 def fuzzing(_: Path) -> Iterator[Figure]:
     """Every property test with many and new examples."""
     report = run(
@@ -262,7 +269,8 @@ def coverage(folder: Path) -> Iterator[Figure]:
 
 
 PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
-    part.__name__: part for part in (sizes, filters, markup, lighthouse, study, fuzzing, coverage)
+    part.__name__: part
+    for part in (sizes, filters, markup, lighthouse, study, associations, fuzzing, coverage)
 }
 
 

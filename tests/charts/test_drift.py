@@ -32,7 +32,7 @@ FIRST = DriftRow(
     notices="",
 )
 SECOND = replace(FIRST, run="a-2", position=2, value=91.0, moving_average=90.6)
-BEYOND = replace(FIRST, run="a-3", position=3, value=95.0, flags="beyond-limits moving-average")
+BEYOND = replace(FIRST, run="a-3", position=3, value=95.0, flags="beyond-limits|moving-average")
 
 
 def chart_of(*runs: DriftRow) -> Chart:

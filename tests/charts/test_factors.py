@@ -26,8 +26,9 @@ def machine(name: str, value: float | None, kind: str, price: float | None) -> M
         head=None,
         mop=None,
         price=price,
-        price_band=None if price is None else f"{price:g} to {2 * price:g}",
+        price_band=None if price is None else f"{price:g}-{2 * price:g}",
         price_band_from=price,
+        price_band_to=None if price is None else 2 * price,
         released_year=None,
         unit="%",
         decimals=1,
@@ -40,17 +41,22 @@ def association(factor: str, effect: float | None) -> AssociationRow:
         protocol="carpet",
         version=1,
         factor=factor,
-        test="Kruskal-Wallis",
         machines=3,
+        makers=1,
         left_out=0,
         groups=2,
+        groups_small=2,
+        groups_of_one_maker=2,
         effect_name="eta squared",
         effect=effect,
         effect_low=None if effect is None else 0.0,
         effect_high=None if effect is None else 0.9,
         p=None,
-        p_holm=None,
+        p_fdr=None,
         relation="cannot tell",
+        raw_effect=None,
+        raw_p=None,
+        differs_from_raw=False,
         warning=None,
         why=None,
     )
@@ -86,9 +92,9 @@ def test_every_machine_is_a_circle_in_the_row_of_its_group_in_every_panel() -> N
         (0, "robot", "ostrel-three"),
         (0, "robot", "ostrel-two"),
         (0, "stick", "ostrel-one"),
-        (1, "100 to 200", "ostrel-one"),
-        (1, "200 to 400", "ostrel-three"),
-        (1, "1000 to 2000", "ostrel-two"),  # by price, not by its letters
+        (1, "100-200", "ostrel-one"),
+        (1, "200-400", "ostrel-three"),
+        (1, "1000-2000", "ostrel-two"),  # by price, not by its letters
     ]
 
 

@@ -14,7 +14,8 @@ import vl_convert
 
 from charts.hand_filled import CARPET, NOISE, Entry, overall_row, view_of
 from trialpress.charts import Chart, Charts, draw_charts, read_theme
-from trialpress.charts.mould import compile_mould
+from trialpress.charts.form import Form, read_form
+from trialpress.charts.forms import FOLDER, FORMS, compiled
 from trialpress.charts.picture import draw_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -63,7 +64,8 @@ class Spot:
 def a_clipped_chart() -> dict[str, Any]:
     """A chart with an id in it, as Vega gives one to every clipped group."""
     mark = alt.Chart(alt.NamedData(name="rows")).mark_point(clip=True)
-    return compile_mould(mark.encode(x="a:Q", y="a:Q").to_dict()).pour({"rows": [Spot(1)]}, {})
+    form = Form(compiled(mark.encode(x="a:Q", y="a:Q").to_dict()))
+    return form.filled({"rows": [Spot(1)]}, {})
 
 
 @pytest.mark.parametrize("svg", PICTURES)
@@ -194,3 +196,15 @@ def test_the_signal_chosen_is_drawn_in_the_accent(chart: Chart) -> None:
 
     assert read_theme().light.accent not in chart.svg
     assert read_theme().light.accent in svg
+
+
+def test_the_compiled_forms_of_the_package_are_those_that_the_code_makes() -> None:
+    """``make forms`` compiles them anew after a change, or with a newer renderer."""
+    there = {file.stem: file.read_text(encoding="utf-8") for file in FOLDER.glob("*.json")}
+
+    assert there == {name: compiled(form()) for name, form in FORMS.items()}
+
+
+def test_a_form_has_every_word_it_is_filled_with() -> None:
+    with pytest.raises(ValueError, match="no word called nonsense"):
+        read_form("ladder-wide").filled({}, {}, {"nonsense": "x"})

@@ -27,6 +27,26 @@ ENTRIES = (
 )
 FRONTS = ("certain", "possible", "beaten")
 
+STATED = ClaimAssociationRow(
+    quantity="suction",
+    unit="kPa",
+    protocol="carpet",
+    version=1,
+    machines=3,
+    makers=1,
+    rho=-0.5,
+    rho_low=-0.9,
+    rho_high=0.4,
+    p=0.2,
+    p_fdr=0.2,
+    relation="cannot tell",
+    raw_rho=None,
+    raw_p=None,
+    differs_from_raw=False,
+    warning=None,
+    why=None,
+)
+
 
 def value_row(entry: Entry, front: str | None, price: float) -> ValueRow:
     return ValueRow(
@@ -115,27 +135,7 @@ def test_a_panel_of_claims_tells_how_far_they_go_together() -> None:
     view.store.write_records(
         "machine_values", MachineValueRow, [machine(entry.machine) for entry in ENTRIES]
     )
-    view.store.write_records(
-        "claim_associations",
-        ClaimAssociationRow,
-        [
-            ClaimAssociationRow(
-                "suction",
-                "kPa",
-                "carpet",
-                1,
-                3,
-                -0.5,
-                -0.9,
-                0.4,
-                0.2,
-                0.2,
-                "cannot tell",
-                None,
-                None,
-            )
-        ],
-    )
+    view.store.write_records("claim_associations", ClaimAssociationRow, [STATED])
 
     chart = draw_charts(view).claims["suction"]
 
@@ -161,23 +161,30 @@ def claim(name: str) -> ClaimCheckRow:
         quantity="suction",
         stated_value=20.0,
         stated_unit="kPa",
+        tolerance_pct=0.0,
         source="box",
         stated_on=date(2031, 2, 1),
         is_newest=True,
+        is_of_machine=True,
         value=20.0,
         unit="kPa",
         dimension="pressure",
         protocol=None,
         version=None,
         setup=None,
+        held_against=None,
+        candidates=None,
+        bound=None,
         measured=None,
         n=None,
         difference=None,
         difference_low=None,
         difference_high=None,
+        p=None,
+        p_holm=None,
         verdict=None,
         decimals=None,
-        why="this bench does not measure it",
+        why="not-measured-here",
     )
 
 
@@ -195,6 +202,7 @@ def machine(name: str) -> MachineValueRow:
         price=None,
         price_band=None,
         price_band_from=None,
+        price_band_to=None,
         released_year=None,
         unit="%",
         decimals=1,

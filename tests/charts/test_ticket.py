@@ -11,7 +11,8 @@ import pytest
 from PIL import Image, ImageChops
 
 from trialpress.charts import Ticket, TicketFigure, draw_ticket, shipped_templates
-from trialpress.charts.ticket import BASIC, COLOURS, MARGIN
+from trialpress.charts.theme import COLOURS
+from trialpress.charts.ticket import BASIC, MARGIN
 
 FIGURE = TicketFigure(
     name="Hollin Twenty (as unboxed)",

@@ -224,6 +224,19 @@ def test_two_spec_sheets_state_pressure_and_flow_at_one_operating_point(demo: De
         assert float(pressure["value"]) < float(greatest["value"])
 
 
+def test_some_claims_are_about_one_set_up_and_some_grant_a_tolerance(demo: DemoBench) -> None:
+    claims = demo.typed("claims")
+    machine_of = {row["setup"]: row["machine"] for row in demo.typed("setups")}
+    about_one = [row for row in claims if row["setup"]]
+    unboxed = Counter(row["machine"] for row in demo.typed("setups") if row["stock"] == "true")
+
+    assert len(about_one) >= 4
+    assert all(machine_of[row["setup"]] == row["machine"] for row in about_one)
+    assert {row["tolerance_pct"] for row in claims} >= {"", "5", "10"}
+    # Some that name no set-up have several to be held against.
+    assert any(unboxed[row["machine"]] > 1 and not row["setup"] for row in claims)
+
+
 def test_one_day_runs_past_midnight(demo: DemoBench) -> None:
     late = {run["day"] for run in demo.runs() if run["at"][:10] > run["day"][:10]}
 

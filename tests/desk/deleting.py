@@ -57,6 +57,7 @@ class Deletion:
             lambda row: (
                 row["stated_on"] <= self.as_of
                 and set(self.said("claims", row, "machine")) <= self.left["machines"]
+                and set(self.said("claims", row, "setup")) <= {"", *self.left["setups"]}
             ),
         )
         for method in sorted((self.data / "catalogue" / "methods").iterdir()):

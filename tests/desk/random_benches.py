@@ -15,6 +15,8 @@ Row = dict[str, str]
 DAYS = ("2031-03-02", "2031-03-09", "2031-03-16")
 DATES = ("2031-03-01", "2031-03-05", "2031-03-12", "2031-03-20", "2031-04-01")
 SETUPS = ("a1-one", "a1-two", "a2-one", "b1-one", "b1-two", "c1-one")
+CLAIMED_OF = ("a1-one", "", "b1-two", "")
+"""What the claim made for each machine is about; blank is the machine as unboxed."""
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 
 
@@ -109,8 +111,8 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
         "protocols": protocols(drawn),
         "claims": [
             {"claim": f"{machine}-noise", "machine": machine, "quantity": "noise", "value": "70"}
-            | {"unit": "dB(A)", "source": "sheet", "stated_on": drawn.stated_on}
-            for machine in machines
+            | {"setup": setup, "unit": "dB(A)", "source": "sheet", "stated_on": drawn.stated_on}
+            for machine, setup in zip(machines, CLAIMED_OF, strict=True)
         ],
     }
 
@@ -219,6 +221,7 @@ def corrections(drawn: Drawn) -> list[Row]:
         for (table, row, column, change), date in zip(rest, drawn.corrected_on, strict=False)
     ]
     found.append(correction("claims", "a2-noise", "machine", drawn.corrected_on[3], ("a2", "b1")))
+    found.append(correction("claims", "c1-noise", "setup", drawn.corrected_on[1], ("", "c1-one")))
     for change in (("spare", "late"), ("late", "spare")):
         change_on = drawn.corrected_on[2]
         found.append(correction("weighings", "between", "protocol", change_on, change))

@@ -9,7 +9,7 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
-from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt, write_adoption
+from trialpress.desk.adopt import Adoption, AdoptionRequest, Mapping, adopt, write_adoption
 from trialpress.intake import read_bench
 
 SAID = Mapping(
@@ -34,7 +34,7 @@ def text_file(bench: Bench, *rows: str, encoding: str = "cp1252") -> Path:
 
 
 def adopted(bench: Bench, file: Path, mapping: Mapping = SAID) -> Adoption:
-    adoption = adopt(bench, Wish(file, mapping))
+    adoption = adopt(bench, AdoptionRequest(file, mapping))
     write_adoption(bench, adoption)
     return adoption
 
@@ -74,7 +74,7 @@ def test_a_net_mass_needs_no_before_and_after(bench: Bench) -> None:
 
 
 def test_a_trial_without_write_touches_nothing(bench: Bench) -> None:
-    adoption = adopt(bench, Wish(text_file(bench, FIRST), SAID))
+    adoption = adopt(bench, AdoptionRequest(text_file(bench, FIRST), SAID))
 
     assert len(adoption.rows) == 1
     assert not (bench.data / "adopted").exists()

@@ -12,7 +12,7 @@ from openpyxl.styles import Font, PatternFill
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
-from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt
+from trialpress.desk.adopt import Adoption, AdoptionRequest, Mapping, adopt
 
 NOISE = Mapping(fixed={"protocol": "noise"})
 EDGES = Mapping(fixed={"protocol": "edges", "dose_by": "reading"})
@@ -41,18 +41,18 @@ def percent_workbook(bench: Bench, header: str) -> Path:
 def from_text(bench: Bench, *rows: str, mapping: Mapping = EDGES) -> Adoption:
     file = bench.root / "old.csv"
     file.write_text(HEADER + "".join(f"{row}\n" for row in rows), encoding="utf-8")
-    return adopt(bench, Wish(file, mapping))
+    return adopt(bench, AdoptionRequest(file, mapping))
 
 
 def test_a_percentage_is_no_mass(bench: Bench) -> None:
-    adoption = adopt(bench, Wish(percent_workbook(bench, "net"), EDGES))
+    adoption = adopt(bench, AdoptionRequest(percent_workbook(bench, "net"), EDGES))
 
     (refused,) = adoption.refused
     assert refused.reason == "84 % is in %, and the column in g"
 
 
 def test_a_percentage_is_no_value_in_another_unit(bench: Bench) -> None:
-    adoption = adopt(bench, Wish(percent_workbook(bench, "value"), NOISE))
+    adoption = adopt(bench, AdoptionRequest(percent_workbook(bench, "value"), NOISE))
 
     (refused,) = adoption.refused
     assert refused.reason == "84 % is in %, and the column in dB(A)"
@@ -64,13 +64,13 @@ def test_a_percentage_of_a_protocol_in_percent_is_the_number_shown(bench: Bench)
     for table in (bench.catalogue / "claims.csv", *bench.days.rglob("values.csv")):
         table.write_text(table.read_text("utf-8").splitlines()[0] + "\n", encoding="utf-8")
 
-    adoption = adopt(bench, Wish(percent_workbook(bench, "value"), NOISE))
+    adoption = adopt(bench, AdoptionRequest(percent_workbook(bench, "value"), NOISE))
 
     assert [row.cells["value"] for row in adoption.rows] == ["84"], adoption.refused
 
 
 def test_colours_comments_and_what_is_struck_out_are_listed_by_cell(bench: Bench) -> None:
-    adoption = adopt(bench, Wish(percent_workbook(bench, "net"), EDGES))
+    adoption = adopt(bench, AdoptionRequest(percent_workbook(bench, "net"), EDGES))
 
     assert [(mark.row, mark.cell, mark.words) for mark in adoption.sheets[0].marks] == [
         (2, "B2", "is coloured (#FFCC00)"),

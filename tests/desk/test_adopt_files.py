@@ -13,7 +13,7 @@ import pytest
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.cli import adopt as adopt_command
-from trialpress.desk.adopt import Adoption, Mapping, Wish, adopt, read_mapping
+from trialpress.desk.adopt import Adoption, AdoptionRequest, Mapping, adopt, read_mapping
 from trialpress.desk.adopt.mapping import MappingFileError
 from trialpress.desk.adopt.spreadsheet import UnreadableSpreadsheetError, read_spreadsheet
 
@@ -28,7 +28,7 @@ def bench(tmp_path: Path) -> Bench:
 
 
 def understood(bench: Bench, file: Path) -> Adoption:
-    return adopt(bench, Wish(file, SAID))
+    return adopt(bench, AdoptionRequest(file, SAID))
 
 
 def workbook(file: Path) -> Path:

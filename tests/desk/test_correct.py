@@ -9,10 +9,10 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
-from trialpress.desk.correct import (
-    NoSuchCellError,
+from trialpress.desk.correct.correction import (
+    CorrectionRequest,
+    NothingToCorrectError,
     RefusedCorrectionError,
-    Wish,
     propose,
     write_correction,
 )
@@ -22,9 +22,9 @@ TODAY = date(2031, 8, 8)
 DAY = "2031-03-09-porch"
 
 
-def wish(column: str = "after_g", now: str | None = "279.8", **others: str) -> Wish:
+def request(column: str = "after_g", now: str | None = "279.8", **others: str) -> CorrectionRequest:
     table, row = others.get("table", "weighings"), others.get("row", "porch-01")
-    return Wish(table, row, ((column, now),), "read from the film", TODAY)
+    return CorrectionRequest(table, row, ((column, now),), "read from the film", TODAY)
 
 
 @pytest.fixture
@@ -35,7 +35,7 @@ def bench(tmp_path: Path) -> Bench:
 def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench) -> None:
     raw = (bench.days / DAY / "weighings.csv").read_bytes()
 
-    write_correction(bench, propose(bench, wish(now=" 279,8")))  # as a spreadsheet has it
+    write_correction(bench, propose(bench, request(now=" 279,8")))  # as a spreadsheet has it
 
     assert (bench.days / DAY / "weighings.csv").read_bytes() == raw
     line = bench.corrections_file.read_text(encoding="utf-8").splitlines()[-1]
@@ -49,25 +49,25 @@ def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench)
 def test_a_proposal_writes_nothing(bench: Bench) -> None:
     before = bench.corrections_file.read_bytes()
 
-    propose(bench, wish())
+    propose(bench, request())
 
     assert bench.corrections_file.read_bytes() == before
     assert list((bench.root / "build").iterdir()) == []
 
 
 def test_every_figure_that_changes_is_told(bench: Bench) -> None:
-    effects = propose(bench, wish()).effects
+    effects = propose(bench, request()).effects
 
-    told = {(one.table, one.row, one.column): (one.before, one.after) for one in effects or ()}
+    text = {(one.table, one.row, one.column): (one.before, one.after) for one in effects or ()}
     # before: 18.6 g of 20 g; after: 19.6 g of 20 g
-    assert told["run_results", "porch-01", "value"] == ("93", "98")
-    assert ("standings", "pickup 2 one-stock", "mean") in told
-    assert ("cells", "noise 1 one-stock", "mean") not in told
+    assert text["run_results", "porch-01", "value"] == ("93", "98")
+    assert ("standings", "pickup 2 one-stock", "mean") in text
+    assert ("cells", "noise 1 one-stock", "mean") not in text
 
 
 def test_what_matters_of_it_is_said_in_a_sentence(bench: Bench) -> None:
     # three runs, one of them 5 points higher then: the mean by 5 / 3
-    assert propose(bench, wish()).gist == (
+    assert propose(bench, request()).summary == (
         "one-stock, pickup version 2: 91 → 93 %, place 1 stays.",
         "1\N{NO-BREAK SPACE}other interval is a little wider.",
     )
@@ -75,7 +75,7 @@ def test_what_matters_of_it_is_said_in_a_sentence(bench: Bench) -> None:
 
 def test_a_run_can_move_to_another_set_up_whatever_number_was_typed(bench: Bench) -> None:
     # hall-02 has the number 2 typed, and so has a run of two-stock
-    proposal = propose(bench, wish("setup", "two-stock", row="hall-02"))
+    proposal = propose(bench, request("setup", "two-stock", row="hall-02"))
 
     assert [(change.column, change.now) for change in proposal.changes] == [
         ("setup", "two-stock"),
@@ -89,9 +89,9 @@ def test_a_run_can_move_to_another_set_up_whatever_number_was_typed(bench: Bench
 
 
 def test_corrections_of_one_day_get_names_of_their_own(bench: Bench) -> None:
-    write_correction(bench, propose(bench, wish()))
+    write_correction(bench, propose(bench, request()))
 
-    assert propose(bench, wish(now="279.9")).correction == "2031-08-08-02"
+    assert propose(bench, request(now="279.9")).correction == "2031-08-08-02"
 
 
 def test_two_cells_that_were_swapped_are_corrected_together(bench: Bench) -> None:
@@ -100,7 +100,7 @@ def test_two_cells_that_were_swapped_are_corrected_together(bench: Bench) -> Non
     file.write_text(swapped, encoding="utf-8")
     both = (("before_g", "260.2"), ("after_g", "278.8"))
 
-    proposal = propose(bench, Wish("weighings", "porch-01", both, "swapped", TODAY))
+    proposal = propose(bench, CorrectionRequest("weighings", "porch-01", both, "swapped", TODAY))
     write_correction(bench, proposal)
 
     assert proposal.effects is None  # the bench was at fault before: there is nothing to compare
@@ -111,15 +111,15 @@ def test_two_cells_that_were_swapped_are_corrected_together(bench: Bench) -> Non
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
-        (wish(table="weighing"), "There is no table weighing. Is weighings meant?"),
-        (wish(row="porch-1"), "There is no row in weighings named porch-1. Is porch-01 meant?"),
-        (wish(column="after"), "There is no column in weighings named after. Is after_g meant?"),
+        (request(table="weighing"), "There is no table weighing. Is weighings meant?"),
+        (request(row="porch-1"), "There is no row in weighings named porch-1. Is porch-01 meant?"),
+        (request(column="after"), "There is no column in weighings named after. Is after_g meant?"),
     ],
 )
 def test_what_is_not_there_is_told_with_what_may_be_meant(
-    wrong: Wish, words: str, bench: Bench
+    wrong: CorrectionRequest, words: str, bench: Bench
 ) -> None:
-    with pytest.raises(NoSuchCellError) as caught:
+    with pytest.raises(NothingToCorrectError) as caught:
         propose(bench, wrong)
 
     assert str(caught.value).startswith(words)
@@ -129,15 +129,15 @@ def test_what_is_not_there_is_told_with_what_may_be_meant(
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
-        (wish(now="heavy"), "heavy is not a number"),
-        (wish(column="at", now="2031-03-10"), "at cannot be corrected"),
-        (wish(column="setup", now="nobody"), "nobody"),
-        (wish(now="278.8"), "278.8"),
-        (wish(now="200.0"), "after_g: 200.0 is less than before_g"),
+        (request(now="heavy"), "heavy is not a number"),
+        (request(column="at", now="2031-03-10"), "at cannot be corrected"),
+        (request(column="setup", now="nobody"), "nobody"),
+        (request(now="278.8"), "278.8"),
+        (request(now="200.0"), "after_g: 200.0 is less than before_g"),
     ],
 )
 def test_a_correction_that_would_be_a_fault_is_refused(
-    wrong: Wish, words: str, bench: Bench
+    wrong: CorrectionRequest, words: str, bench: Bench
 ) -> None:
     before = bench.corrections_file.read_bytes()
 

@@ -6,8 +6,8 @@ from datetime import date
 
 from flow.benches import SMALL
 from trialpress.bench import Bench
-from trialpress.desk.embargo import what_comes
 from trialpress.intake import read_bench
+from trialpress.intake.embargo import what_comes
 
 
 def test_everything_dated_later_is_told_the_next_first() -> None:

@@ -18,7 +18,7 @@ from desk.kills import environment
 from desk.published import JUNE, git
 from house.tracked import ROOT
 from trialpress.bench import READING_TABLES, TABLES, Bench
-from trialpress.desk.new import FolderTakenError, WheelError, new_bench
+from trialpress.desk.new.bench import FolderTakenError, WheelError, new_bench
 from trialpress.intake import Severity, read_bench, read_schema
 
 TODAY = date(2031, 3, 2)

@@ -10,16 +10,23 @@ import pytest
 
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
-from trialpress.desk.duration import Pace, duration_of, read_paces
-from trialpress.desk.effects import read_figures
-from trialpress.desk.missing import Reason, Tally, missing_runs
-from trialpress.desk.order import in_bench_order
-from trialpress.desk.plan import Plan, Question, make_plan
-from trialpress.desk.planroom import plan_room
-from trialpress.desk.sheet import DayNameError, DayTakenError, Sheet, make_sheet, write_sheet
-from trialpress.desk.sheet_page import steps_and_cautions, write_sheet_page
-from trialpress.desk.suggest import NoSuchSeriesError, Wanted
+from trialpress.desk.correct.effects import read_figures
+from trialpress.desk.measured import measured_store
+from trialpress.desk.plan.evening import duration_of, in_bench_order
+from trialpress.desk.plan.missing import MissingReason, missing_runs
+from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan, without_embargo
+from trialpress.desk.plan.suggestion import NoSuchSeriesError, Wanted
+from trialpress.desk.sheet.paper import steps_and_cautions, write_sheet_page
+from trialpress.desk.sheet.run_sheet import (
+    DayNameError,
+    DayTakenError,
+    RunSheet,
+    make_sheet,
+    write_sheet,
+)
 from trialpress.intake import read_bench
+from trialpress.view import View
+from trialpress.view.plans import Pace, Tally
 
 TODAY = date(2031, 4, 1)
 NAME = "2031-04-02-hall"
@@ -56,7 +63,7 @@ def bench(tmp_path: Path) -> Bench:
     return Bench(copy_of_small_bench(tmp_path / "bench"))
 
 
-def sheet_of(plan: Plan, seed: int = 1) -> Sheet:
+def sheet_of(plan: Plan, seed: int = 1) -> RunSheet:
     order = in_bench_order(plan.suggestion.wanted, plan.tallies, seed)
     return make_sheet(NAME, order, plan.suggestion.note)
 
@@ -64,7 +71,7 @@ def sheet_of(plan: Plan, seed: int = 1) -> Sheet:
 def test_a_set_up_with_too_few_runs_wants_the_rest() -> None:
     (found,) = missing_runs([tally("a"), tally("b", runs=1)])
 
-    assert (found.tally.setup, found.runs, found.reason) == ("b", 2, Reason.TOO_FEW)
+    assert (found.tally.setup, found.runs, found.reason) == ("b", 2, MissingReason.TOO_FEW)
 
 
 def test_runs_that_are_planned_already_are_not_asked_for_again() -> None:
@@ -80,7 +87,7 @@ def test_other_brushes_of_a_machine_that_was_run_are_missing() -> None:
 
     (found,) = missing_runs(series)
 
-    assert (found.tally.setup, found.runs, found.reason) == ("a-brush", 3, Reason.SIBLING)
+    assert (found.tally.setup, found.runs, found.reason) == ("a-brush", 3, MissingReason.SIBLING)
 
 
 def test_a_new_machine_is_missing_where_the_protocol_applies_to_its_kind() -> None:
@@ -88,7 +95,7 @@ def test_a_new_machine_is_missing_where_the_protocol_applies_to_its_kind() -> No
 
     (found,) = missing_runs(series)
 
-    assert (found.tally.setup, found.runs, found.reason) == ("new", 3, Reason.NOT_RUN)
+    assert (found.tally.setup, found.runs, found.reason) == ("new", 3, MissingReason.NOT_RUN)
 
 
 def test_runs_take_as_long_as_those_of_their_protocol_did() -> None:
@@ -104,8 +111,8 @@ def test_runs_take_as_long_as_those_of_their_protocol_did() -> None:
 
 
 def test_the_pace_is_the_median_time_from_run_to_run(bench: Bench) -> None:
-    with plan_room(bench, TODAY) as store:
-        paces = read_paces(store)
+    with measured_store(without_embargo(read_bench(bench, TODAY)), TODAY) as store:
+        paces = View(store).paces
 
     # 19:05, 19:20, 19:40, 19:55 and 20:10 in the hall: 15, 20, 15 and 15 minutes apart
     assert paces["pickup"].minutes == 15.0
@@ -116,13 +123,13 @@ def test_the_reference_is_due_where_it_missed_the_last_day() -> None:
 
     (found,) = missing_runs(series)
 
-    assert (found.tally.setup, found.runs, found.reason) == ("ref", 1, Reason.REFERENCE)
+    assert (found.tally.setup, found.runs, found.reason) == ("ref", 1, MissingReason.REFERENCE)
 
 
 def test_a_protocol_that_was_never_run_is_missing_for_all() -> None:
     found = missing_runs([tally("a", runs=0), tally("b", runs=0)])
 
-    assert [(one.runs, one.reason) for one in found] == [(3, Reason.NEVER)] * 2
+    assert [(one.runs, one.reason) for one in found] == [(3, MissingReason.NEVER)] * 2
 
 
 def test_each_block_runs_between_two_runs_of_the_reference() -> None:
@@ -149,22 +156,24 @@ def test_the_same_seed_gives_the_same_order_and_another_another() -> None:
 
 
 def test_a_set_up_under_embargo_is_planned_for(bench: Bench) -> None:
-    plan = make_plan(bench, TODAY, Question("noise"))
+    plan = make_plan(bench, TODAY, PlanQuestion("noise"))
 
-    assert ("two-stock", Reason.TOO_FEW) in [(one.tally.setup, one.reason) for one in plan.missing]
+    assert ("two-stock", MissingReason.TOO_FEW) in [
+        (one.tally.setup, one.reason) for one in plan.missing
+    ]
 
 
 def test_a_sheet_is_no_fault_and_counts_nowhere(bench: Bench) -> None:
     before = read_figures(bench, date(2031, 7, 1))
 
-    write_sheet(bench, sheet_of(make_plan(bench, TODAY, Question())))
+    write_sheet(bench, sheet_of(make_plan(bench, TODAY, PlanQuestion())))
 
     assert read_bench(bench, None).findings == ()
     assert read_figures(bench, date(2031, 7, 1)) == before
 
 
 def test_planned_rows_have_no_number_yet_and_say_what_they_are_for(bench: Bench) -> None:
-    sheet = sheet_of(make_plan(bench, TODAY, Question("hair")))
+    sheet = sheet_of(make_plan(bench, TODAY, PlanQuestion("hair")))
     write_sheet(bench, sheet)
 
     rows = (bench.days / NAME / "counts.csv").read_text(encoding="utf-8").splitlines()
@@ -172,7 +181,7 @@ def test_planned_rows_have_no_number_yet_and_say_what_they_are_for(bench: Bench)
 
 
 def test_a_graded_run_has_a_row_for_each_zone(bench: Bench) -> None:
-    write_sheet(bench, sheet_of(make_plan(bench, TODAY, Question("stains"))))
+    write_sheet(bench, sheet_of(make_plan(bench, TODAY, PlanQuestion("stains"))))
 
     rows = (bench.days / NAME / "gradings.csv").read_text(encoding="utf-8").splitlines()
     assert rows[1].startswith(f"{NAME}-01,zone-1,grader-1,")
@@ -180,7 +189,7 @@ def test_a_graded_run_has_a_row_for_each_zone(bench: Bench) -> None:
 
 
 def test_a_day_that_is_there_stays_as_it_is(bench: Bench) -> None:
-    sheet = sheet_of(make_plan(bench, TODAY, Question()))
+    sheet = sheet_of(make_plan(bench, TODAY, PlanQuestion()))
     (bench.days / NAME).mkdir()
 
     with pytest.raises(DayTakenError, match=NAME):
@@ -199,7 +208,7 @@ def test_the_page_has_boxes_target_steps_and_cautions(bench: Bench) -> None:
         "# Dust\n\n## Purpose\n\nWhy.\n\n## Steps\n\n1. Weigh.\n\n## Cautions\n\n- Dust & noise.\n",
         encoding="utf-8",
     )
-    sheet = sheet_of(make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1)))
+    sheet = sheet_of(make_plan(bench, TODAY, PlanQuestion("pickup", settle=True, top_n=1)))
 
     page = write_sheet_page(bench, sheet, read_bench(bench, None).methods)
 
@@ -217,7 +226,7 @@ def test_a_method_without_such_headings_is_given_whole() -> None:
 
 
 def test_runs_to_settle_add_up_and_say_how_open_they_leave_it(bench: Bench) -> None:
-    plan = make_plan(bench, TODAY, Question("pickup", settle=True, top_n=1, runs=4))
+    plan = make_plan(bench, TODAY, PlanQuestion("pickup", settle=True, top_n=1, runs=4))
 
     assert sum(one.runs for one in plan.suggestion.wanted) == 4
     assert "who is in the first place is" in plan.suggestion.reasons[0]
@@ -229,7 +238,7 @@ def test_a_difference_smaller_than_what_matters_is_said_to_be(bench: Bench) -> N
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace(",higher,3,2,2031-03-06", ",higher,3,40,2031-03-06"), "utf-8")
 
-    asked = Question("pickup", separate=("one-stock", "two-stock"))
+    asked = PlanQuestion("pickup", separate=("one-stock", "two-stock"))
 
     assert "That is smaller than what matters (40 %)." in (
         make_plan(bench, TODAY, asked).suggestion.reasons
@@ -238,4 +247,4 @@ def test_a_difference_smaller_than_what_matters_is_said_to_be(bench: Bench) -> N
 
 def test_a_protocol_that_is_not_run_is_told_with_those_that_are(bench: Bench) -> None:
     with pytest.raises(NoSuchSeriesError, match="Is pickup meant"):
-        make_plan(bench, TODAY, Question("pickups", settle=True))
+        make_plan(bench, TODAY, PlanQuestion("pickups", settle=True))

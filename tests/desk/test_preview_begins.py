@@ -14,18 +14,18 @@ import pytest
 
 from trialpress import lock
 from trialpress.bench import Bench
-from trialpress.desk.preview.board import Board
+from trialpress.desk.preview.events import Broadcast
 from trialpress.desk.preview.site_files import site_answer
-from trialpress.desk.preview.workshop import Workshop, _end_with_parent
+from trialpress.desk.preview.watcher import Watcher, _end_with_parent
 from trialpress.lock import InUseError
 from trialpress.swap import OutputFolderError, staging_folder
 
 FORK = multiprocessing.get_context("fork")
 
 
-def workshop(root: Path) -> Workshop:
+def watcher(root: Path) -> Watcher:
     out = root / "build" / "preview"
-    return Workshop(Bench(root), out, lambda: date(2031, 6, 7), Board(lambda _: None))
+    return Watcher(Bench(root), out, lambda: date(2031, 6, 7), Broadcast(lambda _: None))
 
 
 def page_in(folder: Path, text: str) -> None:
@@ -34,7 +34,7 @@ def page_in(folder: Path, text: str) -> None:
 
 
 def test_the_last_build_is_shown_until_there_is_a_site_of_the_preview(tmp_path: Path) -> None:
-    begun = workshop(tmp_path)
+    begun = watcher(tmp_path)
     page_in(tmp_path / "build" / "site", "built")
     assert begun.site == tmp_path / "build" / "site"
 

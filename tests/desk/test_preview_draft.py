@@ -6,9 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from trialpress.desk.preview.draft import Draft, DraftError, read_draft
-from trialpress.desk.preview.filling import RunTypedError, fill
 from trialpress.desk.replacing import replace_durably
+from trialpress.desk.sheet.draft import Draft, DraftError, RunTypedError, fill, read_draft
 
 DAY = "2031-03-16-hall"
 HEADER = "run,note,status,hits,tries\n"

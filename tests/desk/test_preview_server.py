@@ -14,11 +14,11 @@ import pytest
 
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
-from trialpress.desk.preview.board import Board
-from trialpress.desk.preview.look import take_look
-from trialpress.desk.preview.offer import read_offer
+from trialpress.desk.measured import read_state
+from trialpress.desk.preview.events import Broadcast
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
-from trialpress.desk.preview.workshop import Workshop
+from trialpress.desk.preview.watcher import Watcher
+from trialpress.desk.sheet.choices import read_choices
 
 DAY = "2031-03-16-hall"
 RUN = {
@@ -42,14 +42,14 @@ RUN = {
 def server(tmp_path: Path) -> Iterator[PreviewServer]:
     """A preview of the small bench that neither watches nor builds."""
     bench = Bench(copy_of_small_bench(tmp_path / "bench"))
-    board = Board(lambda _: None)
-    workshop = Workshop(bench, bench.root / "build" / "preview", lambda: date.max, board)
-    workshop.look = take_look(bench)
-    workshop.offer = read_offer(workshop.look)
-    workshop.site.mkdir(parents=True)
-    (workshop.site / "index.html").write_text("<head></head>home", encoding="utf-8")
+    broadcast = Broadcast(lambda _: None)
+    watcher = Watcher(bench, bench.root / "build" / "preview", lambda: date.max, broadcast)
+    watcher.state = read_state(bench)
+    watcher.choices = read_choices(watcher.state)
+    watcher.site.mkdir(parents=True)
+    (watcher.site / "index.html").write_text("<head></head>home", encoding="utf-8")
     (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
-    with PreviewServer(workshop, 0) as served:
+    with PreviewServer(watcher, 0) as served:
         threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
         yield served
         served.shutdown()
@@ -60,7 +60,7 @@ class Asking:
 
     def __init__(self, server: PreviewServer) -> None:
         self.port = server.server_port
-        self.token = server.guard.token
+        self.token = server.origin_check.token
 
     def __call__(
         self, path: str, content: object = None, **headers: str | None
@@ -113,7 +113,7 @@ def draft(**changes: str) -> dict[str, object]:
 def test_a_post_that_another_page_could_make_is_refused_and_writes_nothing(
     headers: dict[str, str | None], status: int, server: PreviewServer, ask: Asking
 ) -> None:
-    data = server.workshop.bench.data
+    data = server.watcher.bench.data
     before = files_below(data)
 
     answer = ask("/sheet/keep", draft(), **headers)
@@ -172,7 +172,7 @@ def test_a_run_that_cannot_be_right_is_told_and_not_kept(
     assert judged["value"] is None
     assert status == 422
     assert "Nothing was written" in json.loads(body)["problem"]
-    assert not (server.workshop.bench.days / DAY).exists()
+    assert not (server.watcher.bench.days / DAY).exists()
 
 
 def test_a_void_run_needs_a_reason_and_is_kept_with_one(ask: Asking) -> None:
@@ -188,15 +188,15 @@ def test_a_kept_run_is_in_its_file_once_however_often_it_is_sent(
 
     assert first == {"file": f"data/days/{DAY}/weighings.csv", "row": 2, "was_new": True}
     assert second == {**first, "was_new": False}
-    text = (server.workshop.bench.days / DAY / "weighings.csv").read_text(encoding="utf-8")
+    text = (server.watcher.bench.days / DAY / "weighings.csv").read_text(encoding="utf-8")
     assert text.count("new-01") == 1
-    assert take_look(server.workshop.bench).runs["new-01"].value == pytest.approx(90.0)
+    assert read_state(server.watcher.bench).runs["new-01"].value == pytest.approx(90.0)
 
 
 def test_a_run_that_was_not_planned_gets_a_free_name(ask: Asking) -> None:
-    wish = {"day": DAY, "setup": "one-stock", "protocol": "pickup", "version": 2}
+    request = {"day": DAY, "setup": "one-stock", "protocol": "pickup", "version": 2}
 
-    begun = json.loads(ask("/sheet/begin", wish)[1])
+    begun = json.loads(ask("/sheet/begin", request)[1])
 
     assert begun["run"] == "2031-03-16-pickup-01"
     assert begun["rows"][0]["instrument"] == "balance"
@@ -219,4 +219,4 @@ def test_what_is_no_run_is_a_wrong_request(body: object, ask: Asking) -> None:
 
 def test_a_port_that_is_taken_is_told_with_the_next_step(server: PreviewServer) -> None:
     with pytest.raises(PortTakenError, match="--port 0"):
-        PreviewServer(server.workshop, server.server_port)
+        PreviewServer(server.watcher, server.server_port)

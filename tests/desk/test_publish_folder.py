@@ -11,13 +11,13 @@ import pytest
 from desk.published import publish, write_site
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
-from trialpress.desk.publish import Site, digests
-from trialpress.desk.publish_folder import (
+from trialpress.desk.publish.folder import (
     ManifestError,
     TakenFolderError,
     mirror,
     plan_mirror,
 )
+from trialpress.desk.publish.site import Site, digests
 
 
 @pytest.fixture

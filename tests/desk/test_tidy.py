@@ -13,8 +13,8 @@ from trialpress.bench import Bench
 from trialpress.desk.append import ChangingFileError, append_rows, record_text
 from trialpress.desk.tidy import tidy, write_tidied
 from trialpress.intake import FaultyBenchError, read_bench
-from trialpress.intake.csvfile import read_table_file
 from trialpress.intake.folder import TableFile
+from trialpress.intake.table_file import read_table_file
 from typed import trialpress
 
 PORCH = "data/days/2031-03-09-porch/weighings.csv"

@@ -65,7 +65,11 @@ def delete_from_catalogue(catalogue: Path, as_of: str) -> Keys:
     )
     keep_rows(
         catalogue / "claims.csv",
-        lambda row: row["stated_on"] <= as_of and row["machine"] in machines,
+        lambda row: (
+            row["stated_on"] <= as_of
+            and row["machine"] in machines
+            and row.get("setup", "") in {"", *(one["setup"] for one in setups)}
+        ),
     )
     named = {row["protocol"] for row in protocols}
     for method in sorted((catalogue / "methods").glob("*.md")):

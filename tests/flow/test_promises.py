@@ -130,5 +130,5 @@ def test_where_visible_rows_had_a_fault_on_the_earlier_date_movements_say_so(
 
     spans = (out / "dataset" / "results" / "movement_spans.csv").read_text("utf-8")
     moved = (out / "dataset" / "results" / "movements.csv").read_text("utf-8")
-    assert '2031-03-08,2031-04-01,1,"the data as they stood then had faults' in spans
+    assert "2031-03-08,2031-04-01,1,had-faults" in spans
     assert len(moved.splitlines()) == 1

@@ -13,7 +13,9 @@ from pathlib import Path
 
 import duckdb
 
-MOST_MODULE_LINES = 300
+MOST_MODULE_LINES = 400
+LEAST_MODULE_LINES = 60
+FACES = {"__init__.py", "__main__.py"}
 MOST_FUNCTION_LINES = 40
 VAGUE_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "misc", "data2", "stuff"}
 ONLY_THE_COMMAND_LINE = re.compile(
@@ -52,6 +54,18 @@ def long_module(text: str) -> Iterator[str]:
     lines = len(text.splitlines())
     if lines > MOST_MODULE_LINES:
         yield f"{lines} lines; split it"
+
+
+def short_module(text: str, name: str) -> Iterator[str]:
+    """A module so short that it answers no question of its own, unless it says why it stands alone.
+
+    Its docstring gives the reason in a line of its own: ``Short: a reason``.
+    """
+    lines = len(text.splitlines())
+    docstring = ast.get_docstring(ast.parse(text)) or ""
+    has_reason = re.search(r"^Short: +\S+ \S+", docstring, re.MULTILINE)
+    if lines < LEAST_MODULE_LINES and name not in FACES and not has_reason:
+        yield f"{lines} lines; put it where its reader's question is answered, or say Short: why"
 
 
 def long_functions(text: str) -> Iterator[str]:
@@ -93,6 +107,13 @@ def bare_writes(text: str) -> Iterator[str]:
             is_path = name in {"rename", "replace"} and len(node.args) == 1 and not node.keywords
             if name in WRITES or opens or is_path:
                 yield f"line {node.lineno}: {name} writes or removes by itself"
+
+
+def calls(text: str, called: re.Pattern[str]) -> Iterator[str]:
+    """Calls of what has one home in the package."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call) and called.fullmatch(ast.unparse(node.func)):
+            yield f"line {node.lineno}: {ast.unparse(node.func)}"
 
 
 def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:

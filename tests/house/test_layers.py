@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
+import trialpress
+from house.contract import CONTRACT, LAYERS, STAGES, rank
 from house.tracked import ROOT
 
-PROJECT = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
-CONTRACT = PROJECT[PROJECT.index("[tool.importlinter]") : PROJECT.index("[tool.sqlfluff")]
-LAYERS = re.findall(r"\w+", " ".join(re.findall(r'^    "(.*)",$', CONTRACT, re.MULTILINE)))
+MAP_LINE = re.compile(r"^    (\w+(?:, \w+)*)  +\S", re.MULTILINE)
 
 
 def lint_imports(folder: Path, source: Path) -> subprocess.CompletedProcess[str]:
@@ -26,7 +27,7 @@ def lint_imports(folder: Path, source: Path) -> subprocess.CompletedProcess[str]
     )
 
 
-def write_package(folder: Path, layers: list[str]) -> None:
+def write_package(folder: Path, layers: Sequence[str]) -> None:
     (folder / "trialpress").mkdir()
     (folder / "pyproject.toml").write_text(CONTRACT, encoding="utf-8")
     for name in ["__init__", *layers]:
@@ -54,3 +55,25 @@ def test_a_module_outside_the_order_breaks_the_contract(tmp_path: Path) -> None:
     write_package(tmp_path, [*LAYERS, "elsewhere"])
 
     assert lint_imports(tmp_path, tmp_path).returncode == 1
+
+
+def misdrawn(docstring: str) -> list[str]:
+    """What the map in a docstring says otherwise than the contract, or leaves out."""
+    drawn = [name for line in MAP_LINE.findall(docstring) for name in line.split(", ")]
+    unknown = [name for name in drawn if name not in LAYERS]
+    ranks = [rank(name) for name in drawn if name in LAYERS]
+    named = {*drawn, *re.findall(r"``(\w+)``", docstring)}
+    return [
+        *(f"{name} is no stage" for name in unknown),
+        *(["the order is another"] if ranks != sorted(ranks) else []),
+        *(f"{name} is left out" for name in STAGES if name not in named),
+    ]
+
+
+def test_the_map_of_the_package_is_that_of_the_contract() -> None:
+    docstring = trialpress.__doc__ or ""
+    assert "the order is another" in misdrawn("    store   b\n    intake  a\n")
+    assert "kitchen is no stage" in misdrawn(f"{docstring}    kitchen  -> plates\n")
+    assert misdrawn(docstring.replace("measure", "results"))
+
+    assert not misdrawn(docstring)

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from house.tracked import ROOT
-from trialpress.desk.new import new_bench
+from trialpress.desk.new.bench import new_bench
 
 
 def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:

@@ -16,7 +16,12 @@ from intake.broken import BASE
 from intake.typed_rows import typed_row
 from trialpress.bench import TABLES, Bench
 from trialpress.intake import FindingCode, read_bench
-from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
+from trialpress.intake.corrections import (
+    Corrected,
+    CorrectionRecord,
+    apply_corrections,
+    read_corrections,
+)
 from trialpress.intake.rows import Row
 
 RUN = typed_row("weighings", 5, run="hall-01", before_g="260.0", after_g="278.0")
@@ -142,7 +147,7 @@ def test_corrections_up_to_a_date_are_a_beginning_of_all_of_them(days: list[int]
         line(step + 2, "before_g", (values[step], values[step + 1]), on, f"c{step}")
         for step, on in enumerate(dates)
     ]
-    corrections: tuple[Correction, ...] = read_corrections(lines)
+    corrections: tuple[CorrectionRecord, ...] = read_corrections(lines)
 
     for count in range(len(corrections) + 1):
         corrected = apply_corrections(

@@ -20,7 +20,7 @@ from trialpress.bench import DAY_TABLES
 from trialpress.intake import FindingCode, read_schema_text
 from trialpress.intake.descriptors import check_descriptor
 from trialpress.intake.folder import Package
-from trialpress.reach import Reach, reach_of
+from trialpress.paths import Destination, destination_of
 
 PORCH = BASE / "data/days/2031-03-09-porch"
 JSON = st.recursive(
@@ -109,47 +109,47 @@ def test_a_descriptor_never_loosens_or_renames(descriptor: dict[str, Any], tmp_p
 
 
 @pytest.mark.parametrize(
-    ("path", "reach"),
+    ("path", "destination"),
     [
-        ("counts.csv", Reach.INSIDE),
-        ("photos/a b.jpg", Reach.INSIDE),
-        ("./counts.csv", Reach.INSIDE),
-        ("a..b/c.csv", Reach.INSIDE),
-        ("../counts.csv", Reach.OUTSIDE),
-        ("photos/../../x", Reach.OUTSIDE),
-        ("..\\counts.csv", Reach.OUTSIDE),
-        ("/etc/hosts", Reach.OUTSIDE),
-        ("\\windows", Reach.OUTSIDE),
-        ("C:\\x.csv", Reach.OUTSIDE),
-        ("C:x.csv", Reach.OUTSIDE),
-        ("~/x.csv", Reach.OUTSIDE),
-        ("a\0b", Reach.OUTSIDE),
-        ("http://x.example/a.csv", Reach.NETWORK),
-        ("HTTPS://x.example/a.csv", Reach.NETWORK),
-        ("ftp://x.example/a.csv", Reach.NETWORK),
-        ("file:///etc/hosts", Reach.NETWORK),
-        ("s3://bucket/a.csv", Reach.NETWORK),
-        ("data:text/csv,a", Reach.NETWORK),
-        ("//x.example/a.csv", Reach.NETWORK),
-        ("\\\\server\\share", Reach.NETWORK),
+        ("counts.csv", Destination.INSIDE),
+        ("photos/a b.jpg", Destination.INSIDE),
+        ("./counts.csv", Destination.INSIDE),
+        ("a..b/c.csv", Destination.INSIDE),
+        ("../counts.csv", Destination.OUTSIDE),
+        ("photos/../../x", Destination.OUTSIDE),
+        ("..\\counts.csv", Destination.OUTSIDE),
+        ("/etc/hosts", Destination.OUTSIDE),
+        ("\\windows", Destination.OUTSIDE),
+        ("C:\\x.csv", Destination.OUTSIDE),
+        ("C:x.csv", Destination.OUTSIDE),
+        ("~/x.csv", Destination.OUTSIDE),
+        ("a\0b", Destination.OUTSIDE),
+        ("http://x.example/a.csv", Destination.NETWORK),
+        ("HTTPS://x.example/a.csv", Destination.NETWORK),
+        ("ftp://x.example/a.csv", Destination.NETWORK),
+        ("file:///etc/hosts", Destination.NETWORK),
+        ("s3://bucket/a.csv", Destination.NETWORK),
+        ("data:text/csv,a", Destination.NETWORK),
+        ("//x.example/a.csv", Destination.NETWORK),
+        ("\\\\server\\share", Destination.NETWORK),
     ],
 )
-def test_paths_stay_inside_or_are_told(path: str, reach: Reach, tmp_path: Path) -> None:
-    assert reach_of(path, tmp_path) is reach
+def test_paths_stay_inside_or_are_told(path: str, destination: Destination, tmp_path: Path) -> None:
+    assert destination_of(path, tmp_path) is destination
 
 
 def test_a_link_that_leads_nowhere_is_outside(tmp_path: Path) -> None:
     (tmp_path / "a").symlink_to(tmp_path / "b")
     (tmp_path / "b").symlink_to(tmp_path / "a")
 
-    assert reach_of("a/x.csv", tmp_path) is Reach.OUTSIDE
+    assert destination_of("a/x.csv", tmp_path) is Destination.OUTSIDE
 
 
 def test_a_link_that_leads_out_is_outside(tmp_path: Path) -> None:
     (tmp_path / "inside").mkdir()
     (tmp_path / "inside" / "link").symlink_to(tmp_path / "elsewhere")
 
-    assert reach_of("link/x.csv", tmp_path / "inside") is Reach.OUTSIDE
+    assert destination_of("link/x.csv", tmp_path / "inside") is Destination.OUTSIDE
 
 
 @pytest.mark.parametrize("key", ["path", "schema", "dialect", "profile", "extrapaths"])

@@ -17,8 +17,8 @@ from examples import examples
 from intake.broken import BASE, findings_of, lay_out
 from trialpress.bench import Bench
 from trialpress.intake import FaultyBenchError, FindingCode, read_bench
-from trialpress.intake.csvfile import Contents, read_table_file
 from trialpress.intake.folder import TableFile
+from trialpress.intake.table_file import Contents, read_table_file
 
 HEADER = "soil,name,material\n"
 TYPED_FILES = sorted(

@@ -17,7 +17,7 @@ from PIL import Image, PngImagePlugin
 
 from examples import examples
 from intake.broken import FOLDERS
-from intake.typed_rows import DAY, facts_of
+from intake.typed_rows import DAY, records_of
 from trialpress.intake import FindingCode
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.photos import check_photos
@@ -30,7 +30,7 @@ def codes(name: str, data: bytes, folder: Path) -> list[FindingCode]:
     (folder / DAY / name).write_bytes(data)
     cells = {"photo": "after", "run": "hall-01", "file": name, "caption": "c", "alt": "a"}
     row = Row("photos", f"data/days/{DAY}/photos.csv", 2, DAY, date(2031, 3, 2), cells)
-    facts = replace(facts_of(row), days_folder=folder)
+    facts = replace(records_of(row), days_folder=folder)
     return [finding.code for finding in check_photos(facts)]
 
 

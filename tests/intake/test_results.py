@@ -12,16 +12,15 @@ from hypothesis import strategies as st
 from statsmodels.robust.scale import Huber
 
 from intake.broken import BASE
-from intake.typed_rows import facts_of, typed_row
+from intake.typed_rows import records_of, typed_row
 from trialpress.bench import Bench
 from trialpress.intake import FindingCode, read_bench
 from trialpress.intake.folder import list_bench
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.containers import check_containers
-from trialpress.intake.rules.facts import gather_facts
-from trialpress.intake.rules.far_off import check_far_off
+from trialpress.intake.rules.far_off import algorithm_a, check_far_off
+from trialpress.intake.rules.records import gather_records
 from trialpress.intake.rules.result import check_results, results_of
-from trialpress.intake.rules.robust import algorithm_a
 from trialpress.intake.typed import read_typed
 from trialpress.measure import measure_runs
 from trialpress.store import build_store
@@ -46,7 +45,7 @@ def test_results_are_those_of_the_measure_stage() -> None:
     bench = Bench(BASE)
     checked = read_bench(bench, None)
     typed = read_typed(bench, list_bench(bench))
-    facts = gather_facts(typed.tables, {}, bench.days, None)
+    facts = gather_records(typed.tables, {}, bench.days, None)
     store = build_store(checked, date(2032, 1, 1))
     measure_runs(store)
 
@@ -77,7 +76,7 @@ def test_a_share_beyond_its_limits_needs_a_reason(
     (typed,) = weighings(gain)
     row = typed_row("weighings", typed.number, **{**typed.cells, "reason": reason})
 
-    findings = list(check_results(facts_of(PICKUP, row)))
+    findings = list(check_results(records_of(PICKUP, row)))
 
     assert [finding.severity.value for finding in findings] == found
 
@@ -115,7 +114,7 @@ FIELD = [
 def test_a_run_far_from_its_others_is_told_with_its_slip(
     gains: tuple[str, ...], dose: str, said: str | None
 ) -> None:
-    findings = list(check_far_off(facts_of(PICKUP, *FIELD, *weighings(*gains, dose=dose))))
+    findings = list(check_far_off(records_of(PICKUP, *FIELD, *weighings(*gains, dose=dose))))
 
     assert [finding.code for finding in findings] == [FindingCode.RUN_FAR_OFF] * (said is not None)
     assert all(finding.row == 5 and said in finding.problem for finding in findings if said)
@@ -134,14 +133,14 @@ def test_a_slip_of_the_hand_is_named(typed: str, said: str) -> None:
     values = ("71.4", "71.1", "71.8", "71.2", "71.5", "71.3", typed)
     rows = [typed_row("values", row, run=f"v-{row}", value=v) for row, v in enumerate(values, 2)]
 
-    (finding,) = check_far_off(facts_of(noise, *rows))
+    (finding,) = check_far_off(records_of(noise, *rows))
 
     assert finding.row == 8
     assert finding.problem.endswith(said)
 
 
 def test_of_two_runs_that_differ_the_one_out_of_the_field_is_told() -> None:
-    (finding,) = check_far_off(facts_of(PICKUP, *FIELD, *weighings("12.0", "1.2")))
+    (finding,) = check_far_off(records_of(PICKUP, *FIELD, *weighings("12.0", "1.2")))
 
     assert finding.row == 3
     assert "after_g 261.2" in finding.problem or "hardly a run" in finding.problem
@@ -160,7 +159,7 @@ def test_readings_of_equal_spread_are_hardly_ever_told() -> None:
                 setup=f"s{setup}", first=2 + 3 * setup,
             )
         ]  # fmt: skip
-        told += len(list(check_far_off(facts_of(PICKUP, *rows))))
+        told += len(list(check_far_off(records_of(PICKUP, *rows))))
 
     assert told <= 3
 
@@ -177,7 +176,7 @@ def test_swapped_containers_are_told_by_name() -> None:
         )
     ]  # fmt: skip
 
-    (finding,) = check_containers(facts_of(PICKUP, *own, *other))
+    (finding,) = check_containers(records_of(PICKUP, *own, *other))
 
     assert (finding.row, finding.code) == (12, FindingCode.EMPTY_MASS_UNUSUAL)
     assert finding.problem.endswith("it looks like the container of one-stock")

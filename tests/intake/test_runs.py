@@ -11,14 +11,14 @@ from datetime import date
 
 import pytest
 
-from intake.typed_rows import facts_of, numbers, typed_row
+from intake.typed_rows import numbers, records_of, typed_row
 from trialpress.bench import TABLES
 from trialpress.intake import FindingCode
 from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rows import Row
 from trialpress.intake.rules.gradings import check_gradings
 from trialpress.intake.rules.protocols import check_protocols
-from trialpress.intake.rules.replicates import check_replicates
+from trialpress.intake.rules.runs import check_replicates
 
 STAINS = typed_row("protocols", protocol="stains", reading="graded", clean_limit="1", zones="2")
 
@@ -57,7 +57,7 @@ def grades(*rows: tuple[str, str], status: str = "valid") -> list[Row]:
 def test_a_number_is_typed_once(
     replicates: Sequence[tuple[str | None, str]], found: list[int]
 ) -> None:
-    findings = list(check_replicates(facts_of(*runs(*replicates))))
+    findings = list(check_replicates(records_of(*runs(*replicates))))
 
     assert [finding.row for finding in findings] == found
     assert all(finding.code is FindingCode.REPLICATE_REPEATED for finding in findings)
@@ -112,20 +112,20 @@ def test_rules_see_no_day_after_the_date() -> None:
     earlier = runs(("1", "valid"))
     later = runs(("1", "valid"), day="2031-03-09-hall", first=3)
 
-    assert numbers(facts_of(*earlier, *later, as_of=date(2031, 3, 8)).runs) == [2]
-    assert numbers(facts_of(*earlier, *later, as_of=date(2031, 3, 9)).runs) == [2, 3]
+    assert numbers(records_of(*earlier, *later, as_of=date(2031, 3, 8)).runs) == [2]
+    assert numbers(records_of(*earlier, *later, as_of=date(2031, 3, 9)).runs) == [2, 3]
 
 
 def test_two_graders_with_all_zones_are_fine() -> None:
     rows = grades(("ann", "left"), ("ann", "right"), ("ben", "left"), ("ben", "right"))
 
-    assert list(check_gradings(facts_of(STAINS, *rows))) == []
+    assert list(check_gradings(records_of(STAINS, *rows))) == []
 
 
 def test_a_zone_only_one_grader_graded_is_missing_for_the_other() -> None:
     rows = grades(("ann", "left"), ("ann", "right"), ("ben", "left"))
 
-    (finding,) = check_gradings(facts_of(STAINS, *rows))
+    (finding,) = check_gradings(records_of(STAINS, *rows))
 
     assert (finding.code, finding.row) == (FindingCode.ZONE_MISSING, 4)
     assert finding.problem == "ben graded 1 of 2 zones; missing: right"
@@ -134,7 +134,7 @@ def test_a_zone_only_one_grader_graded_is_missing_for_the_other() -> None:
 def test_a_misspelt_zone_is_told_as_one_too_many() -> None:
     rows = grades(("ann", "left"), ("ann", "right"), ("ann", "rihgt"))
 
-    (finding,) = check_gradings(facts_of(STAINS, *rows))
+    (finding,) = check_gradings(records_of(STAINS, *rows))
 
     assert finding.code is FindingCode.ZONE_UNEXPECTED
 
@@ -142,7 +142,7 @@ def test_a_misspelt_zone_is_told_as_one_too_many() -> None:
 def test_a_zone_still_planned_is_missing_once_the_others_are_graded() -> None:
     rows = [*grades(("ann", "left")), typed_row("gradings", 3, zone="right", status="planned")]
 
-    (finding,) = check_gradings(facts_of(STAINS, *rows))
+    (finding,) = check_gradings(records_of(STAINS, *rows))
 
     assert (finding.code, finding.row) == (FindingCode.GRADING_PLANNED, 3)
 
@@ -151,12 +151,12 @@ def test_a_version_that_does_not_continue_may_change_all_it_likes() -> None:
     first = typed_row("protocols")
     second = typed_row("protocols", 3, version="2", reading="value", unit="dB", in_overall="0")
 
-    assert list(check_protocols(facts_of(first, second))) == []
+    assert list(check_protocols(records_of(first, second))) == []
 
 
 def test_one_void_row_voids_a_graded_run() -> None:
     rows = [*grades(("ann", "left")), typed_row("gradings", 3, zone="right", status="void")]
-    facts = facts_of(STAINS, *rows)
+    facts = records_of(STAINS, *rows)
 
     assert [run.status for run in facts.runs] == ["void"]
     assert list(check_gradings(facts)) == []
@@ -166,4 +166,4 @@ def test_a_zone_is_not_told_missing_where_its_row_is_faulty() -> None:
     rows = grades(("ann", "left"), ("ann", "right"))
     faults = {(rows[1].file, rows[1].number): frozenset({"version"})}
 
-    assert list(check_gradings(facts_of(STAINS, *rows, faults=faults))) == []
+    assert list(check_gradings(records_of(STAINS, *rows, faults=faults))) == []

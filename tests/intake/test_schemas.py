@@ -28,7 +28,7 @@ COLUMNS = {
     "protocols": "protocol version title reading kinds? floor soil? dose_g? dose_tolerance_g? "
     "passes? minutes? clean_limit? zones? unit better min_runs matters least? most? from_date "
     "to_date? continues in_overall",
-    "claims": "claim machine quantity value unit source stated_on",
+    "claims": "claim machine setup? quantity value unit tolerance_pct? source stated_on",
     "weighings": "run at setup protocol version replicate? instrument? dose_g dose_by? "
     "dose_instrument? before_g? after_g? gain_g? blank_g? soil_lot? operator? clip? status "
     "reason? note?",

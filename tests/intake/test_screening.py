@@ -20,9 +20,8 @@ from intake.broken import BASE
 from trialpress.bench import TABLES, Bench
 from trialpress.intake.folder import list_bench
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import errors_of_library
+from trialpress.intake.schema_check import doubtful_rows, errors_of_library
 from trialpress.intake.schemas import read_schema, read_schema_text
-from trialpress.intake.screening import doubtful_rows
 from trialpress.intake.typed import read_typed
 
 SMALL = Bench(BASE)

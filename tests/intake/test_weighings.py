@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intake.typed_rows import facts_of, typed_row
+from intake.typed_rows import records_of, typed_row
 from trialpress.intake import Finding, FindingCode
 from trialpress.intake.rules.weighings import check_weighings
 
@@ -25,7 +25,7 @@ LEFT = typed_row("protocols", 3, protocol="edges", reading="left")
 
 def check(*, row: int = 2, **cells: str | None) -> list[Finding]:
     weighing = typed_row("weighings", row, **cells)
-    return list(check_weighings(facts_of(BALANCE, FINE_SCALE, COLLECTED, LEFT, weighing)))
+    return list(check_weighings(records_of(BALANCE, FINE_SCALE, COLLECTED, LEFT, weighing)))
 
 
 def test_swapped_masses_are_found_with_row_and_both_values() -> None:
@@ -106,8 +106,8 @@ def test_two_calibrated_balances_may_disagree_by_their_scales() -> None:
     on_one = typed_row("weighings", before_g="100.0", after_g="120.4")
     on_two = replace(on_one, cells={**on_one.cells, "dose_instrument": "other-balance"})
 
-    assert not list(check_weighings(facts_of(*scales, COLLECTED, on_two)))
-    assert list(check_weighings(facts_of(*scales, COLLECTED, on_one)))
+    assert not list(check_weighings(records_of(*scales, COLLECTED, on_two)))
+    assert list(check_weighings(records_of(*scales, COLLECTED, on_one)))
 
 
 def test_a_lighter_panel_means_more_than_all_was_picked_up() -> None:

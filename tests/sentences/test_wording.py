@@ -9,8 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from sentences.rows import DELTA, FACTOR, MAKER, NAMES, plain
-from trialpress.analyses.records import AssociationGroupRow, ClaimAssociationRow
+from sentences.rows import DELTA, FACTOR, GROUP, MAKER, NAMES, STATED, plain
 from trialpress.view.results import MakerOverview
 from trialpress.view.sentences import associations, groups, setups
 from trialpress.words import figures
@@ -62,7 +61,7 @@ from trialpress.words import figures
         ),
         (
             {"relation": "cannot tell", "difference": None, "low": None, "high": None}
-            | {"why": "the set-up has no valid run in this series"},
+            | {"why": "no-run"},
             (
                 "Maker One Stick One on Dust in a rug: cannot tell soft brushes from as "
                 "unboxed, as the "
@@ -93,32 +92,40 @@ def test_a_pair_over_all_its_series() -> None:
         (
             {},
             (
-                "Maker One on Dust in a rug: its 6 machines are worse than the 30 others, by 10.0 "
-                "points (95 % interval 4.0 to 15.0, corrected p 0.018). Of its 180 pairs with "
-                "set-ups "
-                "of others, 20 are better, 100 worse, 1 level and 59 not told apart."
+                "Maker One on Dust in a rug: its 6 machines are worse than the 30 others of the "
+                "same kinds, by 10.0 points (95 % interval 4.0 to 15.0, corrected p 0.018). Of its "
+                "180 pairs with set-ups of others, 20 are better, 100 worse, 1 level and 59 not "
+                "told apart."
             ),
         ),
         (
             {"relation": "cannot tell", "shift_high": 1.0, "p_holm": 0.2, "pairs": 0}
-            | {"warning": "fewer than 5 machines"},
+            | {"warning": "few-machines|one-kind", "only_kind": "wet-dry"}
+            | {"raw_shift": 2.5, "differs_from_raw": True},
             (
-                "Maker One on Dust in a rug: its 6 machines cannot be told from the 30 others "
-                "(shift "
-                "-10.0 points, 95 % interval -15.0 to 1.0, corrected p 0.20). Beware: fewer than 5 "
-                "machines."
+                "Maker One on Dust in a rug: its 6 machines cannot be told from the 30 others of "
+                "the same kinds (shift -10.0 points, 95 % interval -15.0 to 1.0, corrected p "
+                "0.20). Over all kinds together the difference is +2.5 points; kinds differ, so "
+                "that this tells nothing of it. Beware: fewer than 5 machines; all of one kind, "
+                "wet-dry."
             ),
         ),
         (
             {"relation": "cannot tell", "machines": 1, "others": 1, "shift_low": None}
-            | {"why": "there are too few machines for an interval", "pairs": 1}
+            | {"why": "too-few-for-interval", "pairs": 1}
             | {"pairs_better": 0, "pairs_worse": 1, "pairs_level": 0},
             (
                 "Maker One on Dust in a rug: its 1 machine cannot be told from the other "
-                "machine, as "
-                "there are too few machines for an interval. Its 1 pair with a set-up of "
-                "another maker "
-                "is worse."
+                "machine of its kinds, as there are too few machines for an interval. Its 1 pair "
+                "with a set-up of another maker is worse."
+            ),
+        ),
+        (
+            {"relation": "cannot tell", "others": 0, "shift": None, "pairs": 0}
+            | {"why": "no-other-of-its-kinds"},
+            (
+                "Maker One on Dust in a rug: its 6 machines cannot be told from others, as there "
+                "is no other machine of its kind."
             ),
         ),
     ],
@@ -147,33 +154,49 @@ def test_the_overview_of_a_maker_tells_how_many_were_tried() -> None:
         (
             {},
             (
-                "The price goes with the results on Dust in a rug over 31 machines (rho -0.46, "
-                "95 % "
-                "interval -0.69 to -0.15, corrected p 0.018): the higher it is, the lower the "
-                "value. "
-                "That does not make it the cause. 1 machine is left out, as nothing is known of it "
-                "there."
+                "The price goes with the results on Dust in a rug over 31 machines of 11 makers "
+                "(within kinds rho -0.46, 95 % interval -0.69 to -0.15, corrected p 0.018): the "
+                "higher it is, the lower the value. That does not make it the cause. 1 machine is "
+                "left out, as nothing is known of it there."
+            ),
+        ),
+        (
+            {"effect": 0.4, "effect_low": 0.1, "effect_high": 0.6, "left_out": 0}
+            | {"raw_effect": -0.53, "differs_from_raw": True},
+            (
+                "The price goes with the results on Dust in a rug over 31 machines of 11 makers "
+                "(within kinds rho 0.40, 95 % interval 0.10 to 0.60, corrected p 0.018): the "
+                "higher it is, the higher the value. That does not make it the cause. Over all "
+                "kinds together the effect is rho -0.53; kinds differ in both, so that this tells "
+                "nothing of it."
             ),
         ),
         (
             {"factor": "head", "effect_name": "eta squared", "groups": 4, "left_out": 0}
-            | {"effect": 0.02, "effect_low": 0.0, "effect_high": 0.3, "relation": "cannot tell"}
-            | {"p_holm": 1.0, "warning": "2 of 4 groups with fewer than 5 machines"},
+            | {"effect": 0.02, "effect_low": None, "effect_high": None}
+            | {"relation": "cannot tell", "p_fdr": 1.0, "groups_small": 2}
+            | {"warning": "few-makers|small-groups", "makers": 5},
             (
                 "Whether the head goes with the results on Dust in a rug cannot be told from "
-                "31 machines "
-                "in 4 groups (eta squared 0.02, 95 % interval 0.00 to 0.30, corrected p 1.00). "
-                "Beware: "
-                "2 of 4 groups with fewer than 5 machines."
+                "31 machines of 5 makers in 4 groups (within kinds eta squared 0.02, no interval, "
+                "corrected p 1.00). Beware: machines of fewer than 6 makers, too few to tell "
+                "anything; 2 of 4 groups with fewer than 5 machines."
             ),
         ),
         (
-            {"effect": None, "relation": "cannot tell", "left_out": 0}
-            | {"why": "fewer than 5 machines have one"},
+            {"factor": "kind", "effect_name": "eta squared", "groups": 4, "left_out": 0}
+            | {"effect": 0.62, "effect_low": None, "effect_high": None},
             (
-                "Whether the price goes with the results on Dust in a rug cannot be told: "
-                "fewer than 5 "
-                "machines have one."
+                "The kind of machine goes with the results on Dust in a rug over 31 machines of "
+                "11 makers in 4 groups (eta squared 0.62, no interval, corrected p 0.018). That "
+                "does not make it the cause."
+            ),
+        ),
+        (
+            {"effect": None, "relation": "cannot tell", "left_out": 0, "why": "too-few-machines"},
+            (
+                "Whether the price goes with the results on Dust in a rug cannot be told, as "
+                "fewer than 5 machines can be compared."
             ),
         ),
     ],
@@ -182,28 +205,47 @@ def test_what_goes_with_results(changed: dict[str, object], expected: str) -> No
     assert plain(associations.association(replace(FACTOR, **changed), NAMES)) == expected  # type: ignore[arg-type]
 
 
-def test_a_group_of_machines() -> None:
-    row = AssociationGroupRow(
-        "rug", 1, "head", "rubber roller", 5, 20, 70.0, 60.0, 75.0, 8.0, 2.0, 14.0,
-        0.7, 0.2, 0.9, 0.004, 0.00004, "better", None, None, "%", 1,
-    )  # fmt: skip
-
-    assert plain(groups.association_group(row, NAMES)) == (
-        "On Dust in a rug, head rubber roller: 5 machines, median 70.0 % (60.0 to 75.0), are "
-        "better "
-        "than the 20 others, by 8.0 points (95 % interval 2.0 to 14.0, corrected p under 0.0001)."
-    )
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        (
+            {},
+            (
+                "On Dust in a rug, head rubber roller: 5 machines, median 70.0 % (60.0 to 75.0), "
+                "are better than the 20 others of the same kinds, by 8.0 points (95 % interval "
+                "2.0 to 14.0, corrected p under 0.0001)."
+            ),
+        ),
+        (
+            {"factor": "price-band", "level": "100-200", "machines": 1, "others": 1}
+            | {"relation": "cannot tell", "shift_low": None, "why": "one-maker-decides"}
+            | {"warning": "few-machines|one-maker", "only_maker": "maker"},
+            (
+                "On Dust in a rug, price band 100 to 200: 1 machine, 70.0 %, cannot be told from "
+                "the other machine of its kinds, as without one of the makers there is nothing to "
+                "compare. Beware: fewer than 5 machines; all of one maker, Maker One."
+            ),
+        ),
+        (
+            {"factor": "kind", "level": "wet-dry", "relation": "worse", "shift": -8.0}
+            | {"shift_low": -14.0, "shift_high": -2.0},
+            (
+                "On Dust in a rug, kind of machine wet-dry: 5 machines, median 70.0 % (60.0 to "
+                "75.0), are worse than the 20 others, by 8.0 points (95 % interval 2.0 to 14.0, "
+                "corrected p under 0.0001)."
+            ),
+        ),
+    ],
+)
+def test_a_group_of_machines(changed: dict[str, object], expected: str) -> None:
+    assert plain(groups.association_group(replace(GROUP, **changed), NAMES)) == expected  # type: ignore[arg-type]
 
 
 def test_a_stated_figure_and_results() -> None:
-    row = ClaimAssociationRow(
-        "rated-power", "W", "rug", 1, 9, 0.99, 0.94, 1.0, 0.0, 0.0001, "goes with", None, None
-    )
-
-    assert plain(associations.claim_association(row, NAMES)) == (
-        "The rated power stated goes with the results on Dust in a rug over 9 machines (rho 0.99, "
-        "95 % interval 0.94 to 1.00, corrected p 0.0001): the higher it is, the higher the value. "
-        "That does not make it the cause."
+    assert plain(associations.claim_association(STATED, NAMES)) == (
+        "The rated power stated goes with the results on Dust in a rug over 9 machines of 8 makers "
+        "(within kinds rho 0.99, 95 % interval 0.94 to 1.00, corrected p 0.0001): the higher it "
+        "is, the higher the value. That does not make it the cause."
     )
 
 

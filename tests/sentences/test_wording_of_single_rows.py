@@ -23,35 +23,41 @@ from trialpress.view.sentences import claims, cuts, movements, value
             {},
             (
                 "Maker One Stick One claims rug 78 inH2O, that is 19.4 kPa (box, 1 February 2031); "
-                "measured 55.2 % (as unboxed; difference -4.8, 95 % interval -6.1 to -3.5, 1 "
-                "run): the "
-                "specimen measured does not keep the claim."
+                "measured 55.2 % (as unboxed; difference -4.8, 95 % interval -6.1 to -3.5, "
+                "corrected p 0.0003, 1 run): the specimen measured does not keep the claim."
             ),
         ),
         (
-            {"difference_high": 0.5, "verdict": "cannot tell", "unit": "inH2O"},
+            {"difference_high": -0.5, "verdict": "cannot tell", "unit": "inH2O", "p_holm": 0.4},
             (
-                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 "
-                "% (as "
-                "unboxed; difference -4.8, 95 % interval -6.1 to 0.5, 1 run): cannot tell "
-                "whether the "
-                "claim is kept."
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 % "
+                "(as unboxed; difference -4.8, 95 % interval -6.1 to -0.5, corrected p 0.40, 1 "
+                "run): cannot tell whether the claim is kept."
+            ),
+        ),
+        (
+            {"tolerance_pct": 5.0, "bound": 57.0, "difference": -1.8, "unit": "inH2O"}
+            | {"difference_low": -3.1, "difference_high": -0.5}
+            | {"held_against": "most-favourable", "candidates": 2},
+            (
+                "Maker One Stick One claims rug 78 inH2O within 5 % (box, 1 February 2031); "
+                "measured 55.2 % (as unboxed, the most favourable of 2 set-ups as unboxed; "
+                "difference -1.8 from the 57 % that would do, 95 % interval -3.1 to -0.5, "
+                "corrected p 0.0003, 1 run): the specimen measured does not keep the claim."
             ),
         ),
         (
             {"difference_low": None, "verdict": "cannot tell", "unit": "inH2O"},
             (
-                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 "
-                "% (as "
-                "unboxed, 1 run, no interval): cannot tell whether the claim is kept."
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); measured 55.2 % "
+                "(as unboxed, 1 run, no interval): cannot tell whether the claim is kept."
             ),
         ),
         (
-            {"measured": None, "why": "this bench does not measure it", "value": None},
+            {"measured": None, "why": "not-measured-here", "value": None},
             (
-                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); not held "
-                "against a "
-                "measurement, as this bench does not measure it."
+                "Maker One Stick One claims rug 78 inH2O (box, 1 February 2031); not held against "
+                "a measurement, as this bench does not measure it."
             ),
         ),
     ],
@@ -62,7 +68,7 @@ def test_claims(changed: dict[str, object], expected: str) -> None:
 
 def test_air_power() -> None:
     point = AirPowerRow("one", "best", "box", date(2031, 2, 1), 10.0, 15.0, 150.0, 150.0, None)
-    maxima = replace(point, operating_point=None, air_power_w=None, why="both are maxima")
+    maxima = replace(point, operating_point=None, air_power_w=None, why="two-maxima")
 
     assert plain(claims.air_power(point, NAMES)) == (
         "Maker One Stick One states 10 kPa and 15 L/s at one operating point (box, 1 February "
@@ -70,8 +76,8 @@ def test_air_power() -> None:
     )
     assert plain(claims.air_power(maxima, NAMES)) == (
         "Maker One Stick One states 10 kPa and 15 L/s (box, 1 February 2031); their product, "
-        "150 W, "
-        "is no air power, as both are maxima."
+        "150 W, is no air power, as suction and airflow are separate greatest figures: suction is "
+        "stated with the opening closed, airflow with it open, and no machine gives both at once."
     )
 
 
@@ -128,8 +134,13 @@ def test_values(changed: dict[str, object], expected: str) -> None:
 
 
 def test_a_value_that_is_not_compared() -> None:
-    row = replace(VALUE, front=None, protocol="overall", version=0, n=None, why="no price is known")
+    row = replace(VALUE, front=None, protocol="overall", version=0, n=None, why="no-price")
 
+    foreign = replace(row, why="other-currency", currency="GBP")
+
+    assert plain(value.value(foreign, NAMES)).endswith(
+        "not compared by price, as its price is in GBP, and none is converted."
+    )
     assert plain(value.value(row, NAMES)) == (
         "Maker One Stick One (as unboxed), on the overall: 80.6 % (95 % interval 79.0 to "
         "82.2); not "
@@ -203,8 +214,8 @@ def test_how_many_claims_of_a_quantity_are_kept() -> None:
     ]
 
     assert plain(claims.tally(rows, "run-time")) == (
-        "4 claims of run time, by 1 machine. Held against a measurement 3 times: 1 kept, 1 not "
-        "kept, 1 where that cannot be told."
+        "4 claims of run time, by 1 machine. 3 of them are held against a measurement: 1 kept, 1 "
+        "not kept, 1 where that cannot be told."
     )
     assert plain(claims.tally(rows[3:], "suction")) == (
         "1 claim of suction, by 1 machine. None is held against a measurement."
@@ -224,7 +235,7 @@ def test_how_many_claims_of_a_quantity_are_kept() -> None:
         ),
         (
             {"change": "up", "place": 2, "new_runs": 3, "others_passed": 2, "place_worst": 12}
-            | {"why": "protocol-change new-runs others-moved"},
+            | {"why": "protocol-change|new-runs|others-moved"},
             (
                 "up from place 4 to 2, the runs leave places 1 to 12 open as before; a new "
                 "version of "
@@ -234,7 +245,7 @@ def test_how_many_claims_of_a_quantity_are_kept() -> None:
         ),
         (
             {"change": "new", "place_best_before": None, "place_best": 5, "place_worst": 5}
-            | {"why": "new-series new-runs", "new_runs": 1},
+            | {"why": "new-series|new-runs", "new_runs": 1},
             (
                 "new, in place 5, the runs leave place 5 open; the series is new, 1 new run of its "
                 "own."
@@ -263,6 +274,7 @@ def test_spans() -> None:
     assert plain(movements.span(SpanRow(SINCE, UNTIL, 3, None))) == (
         "Since 1 March 2031, over 3 bench days."
     )
-    assert plain(movements.span(SpanRow(SINCE, UNTIL, 1, "there were faults"))) == (
-        "Since 1 March 2031, over 1 bench day: there were faults."
+    assert plain(movements.span(SpanRow(SINCE, UNTIL, 1, "had-faults"))) == (
+        "Since 1 March 2031, over 1 bench day: the data as they stood then had faults, so that "
+        "nothing could be published."
     )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 
-from trialpress.analyses.machines import kind_name
 from trialpress.site import urls
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frame import frame_of
 from trialpress.site.material import Material
 from trialpress.store import read_sql
 from trialpress.view import verdicts
+from trialpress.view.terms import kind_name
 from trialpress.view.typed import READING_NAMES, Reading
 from trialpress.words import Language, speaking
 from trialpress.words.catalogue import read_language

@@ -9,8 +9,8 @@ from typing import Protocol
 import pytest
 
 from trialpress.bench import Bench
-from trialpress.desk.publish import pages_among
-from trialpress.desk.publish_record import record_published
+from trialpress.desk.publish.record import record_published
+from trialpress.desk.publish.site import pages_among
 from trialpress.intake import FaultyBenchError
 from trialpress.intake.published import PAGE_ADDRESS
 from trialpress.site.permanence import (

@@ -16,7 +16,7 @@ from trialpress.site.summaries import (
     standing_summary,
 )
 from trialpress.view import verdicts
-from trialpress.view.results import OverallScope, Spread
+from trialpress.view.results import OverallScope, SeriesSpread
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -112,7 +112,7 @@ def test_what_the_overall_says_of_other_floors() -> None:
     assert elsewhere_summary([]) == ()
 
 
-SPREAD = Spread(
+SPREAD = SeriesSpread(
     protocol="carpet",
     version=1,
     spread=0.66,

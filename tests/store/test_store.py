@@ -11,7 +11,7 @@ import duckdb
 import pytest
 
 from flow.benches import copy_of_small_bench
-from intake.typed_rows import facts_of, typed_row
+from intake.typed_rows import records_of, typed_row
 from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.intake import read_bench
@@ -40,6 +40,38 @@ def test_a_set_up_under_embargo_takes_its_machine_its_maker_and_its_runs_with_it
     assert column(store, "select maker from makers") == ["maker-one"]
     assert column(store, "select distinct setup from runs") == ["one-stock"]
     assert "two-stock" not in column(store, 'select "row" from corrections')
+
+
+def test_a_claim_about_a_set_up_under_embargo_is_hidden_with_it_also_where_it_once_was(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    (bench.catalogue / "setups.csv").write_text(
+        "setup,machine,label,stock,reference,publish_on\n"
+        "one-stock,stick-one,as unboxed,true,true,\n"
+        "one-eco,stick-one,eco,false,false,2031-06-01\n"
+        "two-stock,robot-two,as unboxed,true,false,2031-06-01\n",
+        "utf-8",
+    )
+    (bench.catalogue / "claims.csv").write_text(
+        "claim,machine,setup,quantity,value,unit,source,stated_on\n"
+        "plain,stick-one,,noise,72,dB(A),box,2031-02-01\n"
+        "stock,stick-one,one-stock,noise,71,dB(A),box,2031-02-01\n"
+        "eco,stick-one,one-eco,noise,66,dB(A),box,2031-02-01\n"
+        "was-eco,stick-one,one-eco,noise,65,dB(A),box,2031-02-01\n",
+        "utf-8",
+    )
+    with bench.corrections_file.open("a", encoding="utf-8") as file:
+        file.write("named,claims,plain,setup,2031-02-02,,one-stock,it says so\n")
+        file.write("other,claims,was-eco,setup,2031-02-02,one-eco,one-stock,mistaken\n")
+
+    hidden, seen = (
+        column(build_store(read_bench(bench, as_of), as_of), "select claim from claims")
+        for as_of in (date(2031, 5, 31), date(2031, 6, 1))
+    )
+
+    assert hidden == ["plain", "stock"]
+    assert seen == ["plain", "stock", "eco", "was-eco"]
 
 
 def test_a_graded_run_with_one_row_that_was_once_under_a_hidden_set_up_is_hidden_whole(
@@ -112,7 +144,7 @@ def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
     statuses: tuple[str, str],
 ) -> None:
     rows = [typed_row("gradings", row, status=status) for row, status in enumerate(statuses, 2)]
-    (run,) = facts_of(*rows).runs
+    (run,) = records_of(*rows).runs
 
     ((stored,),) = duckdb.execute(
         "select max(s) from unnest(?) as t (s)", [list(statuses)]

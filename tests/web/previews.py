@@ -21,8 +21,8 @@ from playwright.sync_api import Page, expect
 
 from desk.kills import environment
 from trialpress.bench import Bench
-from trialpress.desk.preview import PreviewServer, Workshop
-from trialpress.desk.preview.board import Board
+from trialpress.desk.preview import PreviewServer, Watcher
+from trialpress.desk.preview.events import Broadcast
 from web.conftest import PATIENCE_MS, OpenPage
 
 NIGHT = "2031-03-16T19:30:00"
@@ -58,7 +58,7 @@ class Preview:
         self._process.communicate()
 
 
-class LookingWorkshop(Workshop):
+class LookingWorkshop(Watcher):
     """Looks at what is saved, and builds no site."""
 
     def _build(self) -> None:
@@ -69,17 +69,17 @@ class LookingWorkshop(Workshop):
 def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
     """Where a preview in this process answers, once it has looked at the bench."""
     has_looked = threading.Event()
-    board = Board(lambda _: has_looked.set())
+    broadcast = Broadcast(lambda _: has_looked.set())
     out = bench / "build" / "preview"
-    workshop = LookingWorkshop(Bench(bench), out, lambda: as_of, board)
-    with PreviewServer(workshop, 0) as served:
+    watcher = LookingWorkshop(Bench(bench), out, lambda: as_of, broadcast)
+    with PreviewServer(watcher, 0) as served:
         threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
-        workshop.start()
+        watcher.start()
         try:
             assert has_looked.wait(PATIENCE_MS / 1000)
             yield served.url
         finally:
-            workshop.stop()
+            watcher.stop()
             served.shutdown()
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from trialpress.view.terms import why_words
 from web.conftest import OpenPage
 from web.reading_results import Row, plain, read_results
 
@@ -51,7 +52,7 @@ def test_claims_stand_beside_what_was_measured_as_published(
         (
             row["quantity"].replace("-", " "),
             figure(row, "measured") if row["measured"] else "",
-            row["verdict"] or row["why"],
+            row["verdict"] or why_words(row["why"]),
         )
         for row in read_results(built_site, "claim_checks")
         if row["machine"] == "aluen-6"

@@ -1,8 +1,8 @@
 """Whether big figures on the box go with good results.
 
 In:  claims, and one value a machine and series.
-Out: ``ClaimAssociationRow`` and ``AirPowerRow`` records. All quantities of a series are looked at
-     together (Holm).
+Out: ``ClaimAssociationRow`` and ``AirPowerRow`` records. As in ``associations``, machines are
+     compared with those of their own kind, and p values are those of each look.
 """
 
 from __future__ import annotations
@@ -13,42 +13,30 @@ from itertools import product
 
 import numpy as np
 
-from trialpress.analyses.associations import corrected, goes_with
 from trialpress.analyses.claims import Claim, significant
-from trialpress.analyses.machines import SHARE_DECIMALS, MachineValue, published_p, rounded
-from trialpress.analyses.ranks import FEWEST_PAIRS, spearman
+from trialpress.analyses.codes import Beware, Together, Why
+from trialpress.analyses.effects import FEWEST_PAIRS, Effect, differs_from_raw, ordered_effect
+from trialpress.analyses.family import published_p
+from trialpress.analyses.machines import MachineValue, compared_of, only_one
 from trialpress.analyses.records import AirPowerRow, ClaimAssociationRow
-from trialpress.words import message, say
+from trialpress.analyses.sign_flips import FEWEST_MAKERS
 
 PRESSURE, FLOW = "suction", "airflow"
 JOINT = "-at-"
-TWO_MAXIMA = message(
-    "suction and airflow are separate greatest figures: suction is stated with the opening closed, "
-    "airflow with it open, and no machine gives both at once"
-)
 
 
 def claim_associations(
     claims: Sequence[Claim], machines: Sequence[MachineValue], confidence: float
 ) -> list[ClaimAssociationRow]:
-    """Every stated quantity against one series; of several figures the newest counts."""
+    """Every stated quantity against one series; of several figures the one of the machine."""
     stated: dict[tuple[str, str], dict[str, float]] = {}
     for claim in claims:
         told = claim.measure()
-        if told is not None and claim.is_newest:
+        if told is not None and claim.is_of_machine:
             stated.setdefault((claim.quantity, told.unit), {})[claim.machine] = told.value
-    rows = [
+    return [
         _association(quantity, unit, stated[quantity, unit], machines, confidence)
         for quantity, unit in sorted(stated)
-    ]
-    return [
-        replace(
-            row,
-            p=published_p(row.p),
-            p_holm=published_p(p_holm),
-            relation=goes_with(p_holm, confidence),
-        )
-        for row, p_holm in zip(rows, corrected([row.p for row in rows]), strict=True)
     ]
 
 
@@ -60,44 +48,59 @@ def _association(
     confidence: float,
 ) -> ClaimAssociationRow:
     both = [row for row in machines if row.machine in stated]
-    empty = ClaimAssociationRow(
+    makers = len({row.maker for row in both})
+    row = ClaimAssociationRow(
         quantity=quantity,
         unit=unit,
         protocol=machines[0].protocol,
         version=machines[0].version,
         machines=len(both),
+        makers=makers,
         rho=None,
         rho_low=None,
         rho_high=None,
         p=None,
-        p_holm=None,
-        relation="cannot tell",
-        warning=_warning(both),
+        p_fdr=None,
+        relation=Together.CANNOT_TELL,
+        raw_rho=None,
+        raw_p=None,
+        differs_from_raw=False,
+        warning=Beware.FEW_MAKERS if 0 < makers < FEWEST_MAKERS else None,
         why=None,
     )
     if len(both) < FEWEST_PAIRS:
-        too_few = say("fewer than {least} machines have both figures", least=FEWEST_PAIRS)
-        return replace(empty, why=too_few)
-    figures = np.array([stated[row.machine] for row in both])
-    found = spearman(figures, np.array([row.value for row in both]), confidence)
-    if found is None:
-        return replace(empty, why=say("all machines are alike in one of the two"))
-    rho = rounded(found.rho, SHARE_DECIMALS)
+        return replace(row, why=Why.TOO_FEW_MACHINES)
+    figures = np.array([stated[one.machine] for one in both])
+    if len({one.value for one in both}) == 1 or np.ptp(figures) == 0:
+        return replace(row, why=Why.ALL_ALIKE)
+    return _with_rho(row, figures, both, confidence)
+
+
+def _with_rho(
+    row: ClaimAssociationRow,
+    figures: np.typing.NDArray[np.float64],
+    both: Sequence[MachineValue],
+    confidence: float,
+) -> ClaimAssociationRow:
+    within = compared_of(both)
+    found = ordered_effect(figures, within, confidence)
+    raw = None
+    if not only_one([one.kind for one in both]):
+        raw = ordered_effect(figures, within.in_one_stratum(), confidence)
+    if isinstance(raw, Effect):
+        row = replace(row, raw_rho=raw.size.value, raw_p=published_p(raw.p))
+    row = replace(row, differs_from_raw=differs_from_raw(found, raw, confidence))
+    if not isinstance(found, Effect):
+        return replace(row, why=found)
     return replace(
-        empty,
-        rho=rho.value,
-        rho_low=rho.low,
-        rho_high=rho.high,
+        row,
+        rho=found.size.value,
+        rho_low=found.size.low,
+        rho_high=found.size.high,
         p=found.p,
-        why=say("all in one order: no interval") if rho.low is None else None,
+        relation=found.relation,
+        why=found.why,
     )
-
-
-def _warning(both: Sequence[MachineValue]) -> str | None:
-    kinds = {row.kind for row in both}
-    if len(kinds) <= 1:
-        return None
-    return say("the machines are of several kinds, which may differ in both")
 
 
 def air_powers(claims: Sequence[Claim]) -> list[AirPowerRow]:
@@ -142,5 +145,5 @@ def _air_power(pressure: Claim, flow: Claim) -> Iterator[AirPowerRow]:
         flow_l_per_s=moved.value,
         ceiling_w=watts,
         air_power_w=watts if point else None,
-        why=None if point else say(TWO_MAXIMA),
+        why=None if point else Why.TWO_MAXIMA,
     )

@@ -61,7 +61,8 @@ def cut(
     entrants : sequence of Entrant
         The subset, in the order of the standing.
     better : collection of (set-up, other)
-        Pairs of which the first is better beyond doubt; those outside the subset count for nothing.
+        Pairs of which the runs tell that the first is better; those outside the subset count for
+        nothing.
     first : int
         N, at least 1.
     order : SeriesOrder

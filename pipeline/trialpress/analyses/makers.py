@@ -1,4 +1,4 @@
-"""Each maker's machines against those of all others.
+"""Each maker's machines against those of all others of the same kinds.
 
 In:  one value a machine and series, and the comparisons of set-ups.
 Out: ``MakerFieldRow`` records. All makers of a series are looked at together (Holm). Makers are
@@ -12,17 +12,21 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from trialpress.analyses.associations import corrected
+from trialpress.analyses.codes import Why
+from trialpress.analyses.family import holm, told_together
 from trialpress.analyses.machines import (
     PACKAGE,
     MachineValue,
     SeriesKey,
-    contrast,
-    published_p,
-    relation_of,
+    compared_of,
+    only_one,
+    rounded,
+    side_of,
     warning_on,
 )
 from trialpress.analyses.records import MakerFieldRow
+from trialpress.analyses.two_groups import Field, Group, against_others, shift_over_all
+from trialpress.results.separation import Relation
 from trialpress.store import Store, read_sql
 
 
@@ -52,59 +56,77 @@ def makers_against_field(
     confidence: float,
 ) -> list[MakerFieldRow]:
     """Every maker of one series against all others."""
-    rows = [
-        _against_field(maker, machines, pairs, confidence)
-        for maker in sorted({row.maker for row in machines})
-    ]
+    compared = compared_of(machines)
+    field = Field(compared.values, compared.strata)
+    rows = []
+    for number, maker in enumerate(sorted({row.maker for row in machines})):
+        own = compared.makers == number
+        bare = _bare(machines, own, pairs.get((_key(machines[0]), maker)))
+        rows.append(_with_shift(bare, own, field, confidence))
     better = machines[0].higher_is_better
-    return [
-        replace(
-            row,
-            p=published_p(row.p),
-            p_holm=published_p(p_holm),
-            relation=relation_of(row, p_holm, confidence, higher_is_better=better),
-        )
-        for row, p_holm in zip(rows, corrected([row.p for row in rows]), strict=True)
+    sided = [
+        replace(row, relation=side_of(row.shift_low, row.shift_high, higher_is_better=better))
+        for row in rows
     ]
+    return told_together(sided, confidence, holm, "p_holm")
 
 
-def _against_field(
-    maker: str,
-    machines: Sequence[MachineValue],
-    pairs: Mapping[tuple[SeriesKey, str], Pairs],
-    confidence: float,
-) -> MakerFieldRow:
-    own = [row for row in machines if row.maker == maker]
-    others = [row for row in machines if row.maker != maker]
-    found = contrast(own, others, confidence)
-    series, key = own[0], (own[0].protocol, own[0].version)
-    told = pairs.get((key, maker), Pairs(*key, maker, 0, 0, 0, 0, 0))
+def _key(row: MachineValue) -> SeriesKey:
+    return row.protocol, row.version
+
+
+def _bare(machines: Sequence[MachineValue], own: Group, pairs: Pairs | None) -> MakerFieldRow:
+    """What is told of a maker without any comparison of machines."""
+    its = [row for row, is_own in zip(machines, own, strict=True) if is_own]
+    kinds = {row.kind for row in its}
+    others = [
+        row for row, is_own in zip(machines, own, strict=True) if row.kind in kinds and not is_own
+    ]
+    series = its[0]
     return MakerFieldRow(
-        maker=maker,
+        maker=series.maker,
         protocol=series.protocol,
         version=series.version,
-        machines=len(own),
+        machines=len(its),
         others=len(others),
-        pairs=told.pairs,
-        pairs_better=told.better,
-        pairs_worse=told.worse,
-        pairs_level=told.level,
-        pairs_cannot_tell=told.cannot_tell,
-        median=_median(own),
+        pairs=pairs.pairs if pairs else 0,
+        pairs_better=pairs.better if pairs else 0,
+        pairs_worse=pairs.worse if pairs else 0,
+        pairs_level=pairs.level if pairs else 0,
+        pairs_cannot_tell=pairs.cannot_tell if pairs else 0,
+        median=_median(its),
         field_median=_median(others),
-        shift=found.shift,
-        shift_low=found.shift_low,
-        shift_high=found.shift_high,
-        delta=found.delta,
-        delta_low=found.delta_low,
-        delta_high=found.delta_high,
-        p=found.p,
+        shift=None,
+        shift_low=None,
+        shift_high=None,
+        p=None,
         p_holm=None,
-        relation="cannot tell",
-        warning=warning_on(own, "maker"),
-        why=found.why,
+        relation=Relation.CANNOT_TELL,
+        raw_shift=None,
+        differs_from_raw=False,
+        only_kind=only_one([row.kind for row in its]),
+        warning=warning_on(its, "maker"),
+        why=Why.NO_OTHER_OF_ITS_KINDS,
         unit=series.unit,
         decimals=series.decimals,
+    )
+
+
+def _with_shift(row: MakerFieldRow, own: Group, field: Field, confidence: float) -> MakerFieldRow:
+    if not row.others:
+        return row
+    found = against_others(own, field, confidence)
+    shift = rounded(found.shift, row.decimals)
+    raw = round(shift_over_all(own, field), row.decimals) + 0.0
+    return replace(
+        row,
+        shift=shift.value,
+        shift_low=shift.low,
+        shift_high=shift.high,
+        p=found.p,
+        raw_shift=raw,
+        differs_from_raw=shift.value * raw < 0,
+        why=Why.TOO_FEW_FOR_INTERVAL if shift.low is None else None,
     )
 
 

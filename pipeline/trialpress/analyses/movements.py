@@ -11,36 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
+from trialpress.analyses.codes import Change, Reason, Why, joined
 from trialpress.analyses.machines import PACKAGE, SeriesKey
 from trialpress.analyses.records import MovementRow, SpanRow
 from trialpress.store import Store, read_sql
-from trialpress.words import message, say
 
 OVERALL: SeriesKey = ("overall", 0)
-HAD_FAULTS = message("the data as they stood then had faults, so that nothing could be published")
-
-
-class Change(StrEnum):
-    """What became of a place."""
-
-    NEW = "new"
-    UP = "up"
-    DOWN = "down"
-    STAYED = "stayed"
-    GONE = "gone"
-
-
-class Reason(StrEnum):
-    """Why a place or a mean is another; in the order they are told."""
-
-    NEW_SERIES = "new-series"
-    PROTOCOL_CHANGE = "protocol-change"
-    NEW_RUNS = "new-runs"
-    CORRECTION = "correction"
-    NEW_COMPETITOR = "new-competitor"
-    OTHERS_MOVED = "others-moved"
 
 
 @dataclass(frozen=True)
@@ -126,7 +103,7 @@ def movements(
 ) -> tuple[list[SpanRow], list[MovementRow]]:
     """Compare the build with each earlier date."""
     spans = [
-        SpanRow(one.as_of, until, one.bench_days, None if one.store else say(HAD_FAULTS))
+        SpanRow(one.as_of, until, one.bench_days, None if one.store else Why.HAD_FAULTS)
         for one in earlier
     ]
     rows = [
@@ -190,7 +167,7 @@ class _Pair:
             protocol=self.key[0],
             version=self.key[1],
             setup=setup,
-            change=change.value,
+            change=change,
             place_before=was.place if was else None,
             place=stands.place if stands else None,
             mean_before=was.mean if was else None,
@@ -203,7 +180,7 @@ class _Pair:
             corrected_runs=corrected_runs,
             new_above=new_above,
             others_passed=passed,
-            why=" ".join(reason.value for reason, holds in reasons.items() if holds) or None,
+            why=joined(reason for reason, holds in reasons.items() if holds),
             decimals_before=was.decimals if was else None,
             decimals=told.decimals,
         )

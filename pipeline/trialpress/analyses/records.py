@@ -2,7 +2,8 @@
 
 In:  nothing.
 Out: one frozen dataclass a table; its fields are the columns, in order. Figures are rounded to
-     published digits; None is a figure that does not exist, and then ``why`` says why.
+     published digits; None is a figure that does not exist, and then ``why`` says why. Columns such
+     as ``why`` and ``warning`` hold codes, see ``codes``.
 """
 
 from __future__ import annotations
@@ -51,6 +52,7 @@ class MachineValueRow:
     price: float | None
     price_band: str | None
     price_band_from: float | None
+    price_band_to: float | None
     released_year: int | None
     unit: str
     decimals: int
@@ -61,8 +63,8 @@ class MachineValueRow:
 class MakerFieldRow:
     """``maker_against_field``: one row a maker and series.
 
-    ``shift`` is the maker's machines minus those of all others; ``pairs_*`` count its set-ups
-    against theirs, as ``comparisons`` tells them.
+    ``shift`` is the maker's machines minus those of others of the same kinds, ``raw_shift`` that
+    over all kinds; ``pairs_*`` count its set-ups against theirs, as ``comparisons`` tells them.
     """
 
     maker: str
@@ -80,12 +82,12 @@ class MakerFieldRow:
     shift: float | None
     shift_low: float | None
     shift_high: float | None
-    delta: float | None
-    delta_low: float | None
-    delta_high: float | None
     p: float | None
     p_holm: float | None
     relation: str
+    raw_shift: float | None
+    differs_from_raw: bool
+    only_kind: str | None
     warning: str | None
     why: str | None
     unit: str
@@ -96,30 +98,39 @@ class MakerFieldRow:
 class AssociationRow:
     """``associations``: one row a series and factor, and whether it goes with the results.
 
-    ``effect`` is Spearman's rho for an ordered factor, eta squared for one with groups.
+    ``effect`` is a rank correlation for an ordered factor, eta squared for one with groups, both
+    within kinds; ``raw_*`` are over all kinds together.
     """
 
     protocol: str
     version: int
     factor: str
-    test: str
     machines: int
+    makers: int
     left_out: int
     groups: int | None
+    groups_small: int | None
+    groups_of_one_maker: int | None
     effect_name: str
     effect: float | None
     effect_low: float | None
     effect_high: float | None
     p: float | None
-    p_holm: float | None
+    p_fdr: float | None
     relation: str
+    raw_effect: float | None
+    raw_p: float | None
+    differs_from_raw: bool
     warning: str | None
     why: str | None
 
 
 @dataclass(frozen=True)
 class AssociationGroupRow:
-    """``association_groups``: one row a series, factor and group, against all other machines."""
+    """``association_groups``: one row a series, factor and group.
+
+    ``shift`` is its machines minus others of their kinds, ``raw_shift`` that over all kinds.
+    """
 
     protocol: str
     version: int
@@ -133,12 +144,14 @@ class AssociationGroupRow:
     shift: float | None
     shift_low: float | None
     shift_high: float | None
-    delta: float | None
-    delta_low: float | None
-    delta_high: float | None
     p: float | None
-    p_holm: float | None
+    p_fdr: float | None
     relation: str
+    raw_shift: float | None
+    raw_p: float | None
+    differs_from_raw: bool
+    only_maker: str | None
+    only_kind: str | None
     warning: str | None
     why: str | None
     unit: str
@@ -147,10 +160,11 @@ class AssociationGroupRow:
 
 @dataclass(frozen=True)
 class ClaimCheckRow:
-    """``claim_checks``: one row a claim, and a set-up it can be measured against.
+    """``claim_checks``: one row a claim, and what it is held against.
 
-    ``value`` is what was stated, in the unit of its dimension; ``difference`` is measured minus
-    stated, in the series' unit.
+    ``value`` is what was stated, in the unit of its dimension. ``bound`` is what it is held
+    against, the tolerance granted, and ``difference`` what was measured minus that, both in the
+    series' unit; ``candidates`` counts the set-ups of which the most favourable was taken.
     """
 
     claim: str
@@ -159,20 +173,27 @@ class ClaimCheckRow:
     quantity: str
     stated_value: float
     stated_unit: str
+    tolerance_pct: float
     source: str
     stated_on: date
     is_newest: bool
+    is_of_machine: bool
     value: float | None
     unit: str | None
     dimension: str | None
     protocol: str | None
     version: int | None
     setup: str | None
+    held_against: str | None
+    candidates: int | None
+    bound: float | None
     measured: float | None
     n: int | None
     difference: float | None
     difference_low: float | None
     difference_high: float | None
+    p: float | None
+    p_holm: float | None
     verdict: str | None
     decimals: int | None
     why: str | None
@@ -187,23 +208,23 @@ class ClaimAssociationRow:
     protocol: str
     version: int
     machines: int
+    makers: int
     rho: float | None
     rho_low: float | None
     rho_high: float | None
     p: float | None
-    p_holm: float | None
+    p_fdr: float | None
     relation: str
+    raw_rho: float | None
+    raw_p: float | None
+    differs_from_raw: bool
     warning: str | None
     why: str | None
 
 
 @dataclass(frozen=True)
 class AirPowerRow:
-    """``air_powers``: one row a stated pressure and flow of one machine, from one source and day.
-
-    ``ceiling_w`` is the product of the two; ``air_power_w`` only where both belong to one operating
-    point.
-    """
+    """``air_powers``: one row a pressure and flow stated together and their product."""
 
     machine: str
     operating_point: str | None

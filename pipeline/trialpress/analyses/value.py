@@ -11,12 +11,11 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
+from trialpress.analyses.codes import Front, Why
 from trialpress.analyses.machines import PACKAGE, SeriesKey
 from trialpress.analyses.records import ValueRow
 from trialpress.store import Store, read_sql
-from trialpress.words import say
 
-CERTAIN, POSSIBLE, BEATEN = "certain", "possible", "beaten"
 Pairs = frozenset[tuple[str, str]]
 
 
@@ -51,7 +50,7 @@ class Priced:
 
 @dataclass(frozen=True)
 class BetterPair:
-    """One set-up is better than the other beyond doubt."""
+    """One set-up is better than the other."""
 
     protocol: str
     version: int
@@ -117,25 +116,20 @@ def _value_row(
 
 def _front(
     row: Priced, at_its_price: Sequence[Priced], beaten_by: Sequence[str], better: Pairs
-) -> str:
+) -> Front:
     """Certain where it is better than all that cost no more; beaten where one of them is better."""
     if beaten_by:
-        return BEATEN
+        return Front.BEATEN
     beats_all = all((row.setup, one.setup) in better for one in at_its_price)
-    return CERTAIN if beats_all else POSSIBLE
+    return Front.CERTAIN if beats_all else Front.POSSIBLE
 
 
-def _why(row: Priced) -> str | None:
+def _why(row: Priced) -> Why | None:
     if row.price is None:
-        # For translators: follows "not compared by price, as".
-        return say("no price is known")
+        return Why.NO_PRICE
     if row.is_in_bench_currency:
         return None
-    if row.currency:
-        # For translators: follows "not compared by price, as".
-        return say("its price is in {currency}, and none is converted", currency=row.currency)
-    # For translators: follows "not compared by price, as".
-    return say("its price is in no stated currency, and none is converted")
+    return Why.OTHER_CURRENCY if row.currency else Why.NO_CURRENCY
 
 
 def is_old(priced_on: date, as_of: date) -> bool:

@@ -9,11 +9,14 @@ Out: tables ``setup_deltas``, ``machine_values``, ``maker_against_field``, ``ass
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 
 from trialpress.analyses.associations import associations
 from trialpress.analyses.claim_associations import air_powers, claim_associations
-from trialpress.analyses.claims import check_claims, read_claims, read_measured
-from trialpress.analyses.machines import PACKAGE, read_machine_values
+from trialpress.analyses.claim_checks import check_claims
+from trialpress.analyses.claims import Claim, read_claims, read_measured
+from trialpress.analyses.family import benjamini_hochberg, told_below, told_together
+from trialpress.analyses.machines import PACKAGE, MachineValue, read_machine_values
 from trialpress.analyses.makers import makers_against_field, read_pairs
 from trialpress.analyses.movements import Earlier, movements, read_state
 from trialpress.analyses.records import (
@@ -28,47 +31,67 @@ from trialpress.analyses.records import (
     ValueRow,
 )
 from trialpress.analyses.value import read_value_rows
-from trialpress.analyses.wording import put_words
 from trialpress.store import Store
 from trialpress.store.models import run_models
+
+Looks = tuple[list[AssociationRow], list[AssociationGroupRow], list[ClaimAssociationRow]]
 
 
 def write_analyses(store: Store, earlier: Sequence[Earlier]) -> None:
     """Work out and write every table."""
     run_models(store.connection, PACKAGE, "models")
-    put_words(store)
-    _write_groups(store)
-    _write_claims(store)
+    claims, confidence = read_claims(store), store.settings.confidence
+    series = list(read_machine_values(store).values())
+    _write_makers(store, series)
+    factors, groups, stated = looks_at(series, claims, confidence)
+    store.write_records("associations", AssociationRow, factors)
+    store.write_records("association_groups", AssociationGroupRow, groups)
+    store.write_records("claim_associations", ClaimAssociationRow, stated)
+    checks = check_claims(claims, read_measured(store), confidence)
+    store.write_records("claim_checks", ClaimCheckRow, checks)
+    store.write_records("air_powers", AirPowerRow, air_powers(claims))
     store.write_records("value_front", ValueRow, read_value_rows(store))
     spans, moved = movements(store.as_of, read_state(store), earlier)
     store.write_records("movement_spans", SpanRow, spans)
     store.write_records("movements", MovementRow, moved)
 
 
-def _write_groups(store: Store) -> None:
-    """Machines by maker and by what they are."""
-    confidence, pairs = store.settings.confidence, read_pairs(store)
-    makers: list[MakerFieldRow] = []
-    factors: list[AssociationRow] = []
-    groups: list[AssociationGroupRow] = []
-    for machines in read_machine_values(store).values():
-        makers += makers_against_field(machines, pairs, confidence)
-        told, told_groups = associations(machines, confidence)
-        factors += told
-        groups += told_groups
-    store.write_records("maker_against_field", MakerFieldRow, makers)
-    store.write_records("associations", AssociationRow, factors)
-    store.write_records("association_groups", AssociationGroupRow, groups)
+def _write_makers(store: Store, series: Sequence[Sequence[MachineValue]]) -> None:
+    pairs = read_pairs(store)
+    rows = (makers_against_field(one, pairs, store.settings.confidence) for one in series)
+    store.write_records("maker_against_field", MakerFieldRow, list(chain.from_iterable(rows)))
 
 
-def _write_claims(store: Store) -> None:
-    """Claims against measurements, one by one and all together."""
-    claims = read_claims(store)
-    store.write_records("claim_checks", ClaimCheckRow, check_claims(claims, read_measured(store)))
-    together = [
-        row
-        for machines in read_machine_values(store).values()
-        for row in claim_associations(claims, machines, store.settings.confidence)
+def looks_at(
+    series: Sequence[Sequence[MachineValue]], claims: Sequence[Claim], confidence: float
+) -> Looks:
+    """Everything that may go with results: every factor and stated figure on every series.
+
+    Notes
+    -----
+    They are one family, as a reader picks from all pages of the site: of what is told to go with
+    results a share of at most 1 - confidence is expected to be wrong (Benjamini and Hochberg).
+    Groups are parts of their factor.
+    """
+    found = [associations(machines, confidence) for machines in series]
+    stated = [
+        row for machines in series for row in claim_associations(claims, machines, confidence)
     ]
-    store.write_records("claim_associations", ClaimAssociationRow, together)
-    store.write_records("air_powers", AirPowerRow, air_powers(claims))
+    factors = [row for rows, _ in found for row in rows]
+    questions: list[AssociationRow | ClaimAssociationRow] = [*factors, *stated]
+    told = told_together(questions, confidence, benjamini_hochberg, "p_fdr")
+    told_factors = [row for row in told if isinstance(row, AssociationRow)]
+    every = [group for _, groups in found for group in groups]
+    groups = [
+        group
+        for factor in told_factors
+        for group in told_below(factor, _groups_of(factor, every), told, confidence)
+    ]
+    return told_factors, groups, [row for row in told if isinstance(row, ClaimAssociationRow)]
+
+
+def _groups_of(
+    factor: AssociationRow, groups: Sequence[AssociationGroupRow]
+) -> list[AssociationGroupRow]:
+    key = factor.protocol, factor.version, factor.factor
+    return [row for row in groups if (row.protocol, row.version, row.factor) == key]

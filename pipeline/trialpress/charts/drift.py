@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json
-from trialpress.charts.drift_form import drift_mould
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.form import read_form
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.reading import run_reading
 from trialpress.store import grouped
 from trialpress.view import SeriesName, View, terms
@@ -50,18 +50,20 @@ def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
 
 def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
     first = runs[0]
-    words = Words(
+    words = ChartWords(
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
         title=wording.drift_title(series.full, series.unit),
         description=wording.drift_description(len(runs), sum(bool(run.flags) for run in runs)),
         caption=say(wording.DRIFT_CAPTION),
     )
     marks = [_mark(run, series.unit) for run in runs]
-    return draw_chart(words, wide=_pour(marks, narrow=False), narrow=_pour(marks, narrow=True))
+    return draw_chart(words, wide=_filled(marks, narrow=False), narrow=_filled(marks, narrow=True))
 
 
-def _pour(marks: Sequence[DriftMark], *, narrow: bool) -> dict[str, Json]:
-    return drift_mould(narrow=narrow).pour({"rows": marks}, {})
+def _filled(marks: Sequence[DriftMark], *, narrow: bool) -> dict[str, Json]:
+    form = read_form("drift-narrow" if narrow else "drift-wide")
+    words = {"runs": say(wording.EVERY_RUN), "average": say(wording.MOVING_AVERAGE)}
+    return form.filled({"rows": marks}, {}, words)
 
 
 def _mark(run: DriftRun, unit: str) -> DriftMark:

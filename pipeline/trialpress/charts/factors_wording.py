@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from trialpress.charts.reading import mark_reading
 from trialpress.charts.wording import unit_and_direction
-from trialpress.view.sentences.associations import EFFECTS
+from trialpress.view.terms import term
 from trialpress.words import figures, message, say, say_count
 
 EFFECT_DECIMALS = 2
@@ -45,9 +45,9 @@ def factors_caption(unit: str, better: str) -> str:
     # For translators: {in_unit} is "in % (higher is better)".
     return say(
         "A circle is a machine: the median of its set-ups as unboxed, {in_unit}. The upright mark "
-        "is the median of a group. Above each panel the size of the effect with its interval: eta "
-        "squared is the share of the spread in ranks that the groups account for, rho is "
-        "Spearman's rank correlation. What goes together need not cause each other.",
+        "is the median of a group. Above each panel the size of the effect, machines compared with "
+        "those of their kind: eta squared is the share of the spread in ranks that the groups "
+        "account for, rho is the rank correlation. What goes together need not cause each other.",
         in_unit=unit_and_direction(unit, better),
     )
 
@@ -63,7 +63,7 @@ def _effect(effect: Effect) -> tuple[str, ...]:
     name, value, low, high = effect
     if value is None:
         return (say("no effect size"),)
-    told = f"{say(EFFECTS[name])} {figures.number(value, EFFECT_DECIMALS)}"
+    told = f"{term('effect_name', name)} {figures.number(value, EFFECT_DECIMALS)}"
     if low is None or high is None:
         return told, say("no interval")
     return (f"{told} ({figures.interval(low, high, EFFECT_DECIMALS)})",)

@@ -9,12 +9,68 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from trialpress.charts import wording
 from trialpress.charts.chart import Json
 from trialpress.charts.fitting import fit
-from trialpress.charts.ladder_form import NARROW, WIDE, ladder_mould
-from trialpress.charts.ladder_key import key_items
+from trialpress.charts.form import read_form
 from trialpress.charts.scale import place_ticks, value_domain
-from trialpress.charts.style import TEXT_SIZE
+from trialpress.charts.theme import TEXT_SIZE
+from trialpress.words import say
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Measures in pixels; bands from 0, the top of a row, to 1."""
+
+    step: int
+    name_width: int
+    interval_width: int
+    places_width: int
+    name_band: float
+    mark_band: float
+    tint_band: float
+    key_step: tuple[int, int]
+
+
+WIDE = Layout(
+    step=26,
+    name_width=262,
+    interval_width=244,
+    places_width=164,
+    name_band=0.5,
+    mark_band=0.5,
+    tint_band=0,
+    key_step=(226, 0),
+)
+NARROW = Layout(
+    step=42,
+    name_width=244,
+    interval_width=168,
+    places_width=116,
+    name_band=0.27,
+    mark_band=0.73,
+    tint_band=0.5,
+    key_step=(0, 18),
+)
+
+
+@dataclass(frozen=True)
+class KeyItem:
+    """One mark of the key, in the order of ``slot``."""
+
+    slot: int
+    mark: str
+    words: str
+
+
+def key_items(top_n: int, *, any_open: bool, any_dashed: bool) -> list[KeyItem]:
+    """Only the marks that occur."""
+    items = [("tint", wording.top_cut_key(top_n))]
+    if any_open:
+        items.append(("dot", say(wording.FEW_RUNS_KEY)))
+    if any_dashed:
+        items.append(("dashes", say(wording.ONE_RUN_KEY)))
+    return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
 
 
 @dataclass(frozen=True)
@@ -64,4 +120,6 @@ def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
         any_open=any(row.is_open for row in rows),
         any_dashed=any(row.is_dashed for row in rows),
     )
-    return ladder_mould(narrow=narrow).pour({"rows": rows, "key": key}, signals)
+    form = read_form("ladder-narrow" if narrow else "ladder-wide")
+    words = {"places": say(wording.PLACES_HEADING)}
+    return form.filled({"rows": rows, "key": key}, signals, words)

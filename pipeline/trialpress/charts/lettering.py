@@ -19,7 +19,7 @@ import vl_convert
 
 from trialpress.charts.chart import Json
 from trialpress.charts.fitting import text_width
-from trialpress.charts.style import TEXT_SIZE
+from trialpress.charts.theme import TEXT_SIZE
 
 WORDED = ("heading", "label", "name", "places", "words")
 """The columns of data that text marks and headings show."""

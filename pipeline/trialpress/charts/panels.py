@@ -12,14 +12,16 @@ from enum import StrEnum
 
 from trialpress.charts.chart import Json
 from trialpress.charts.fitting import fit
-from trialpress.charts.panels_form import PANEL_WIDTH, panels_mould
+from trialpress.charts.form import read_form
 from trialpress.charts.reading import mean_reading
-from trialpress.charts.style import SMALL_TEXT_SIZE, TEXT_SIZE
+from trialpress.charts.theme import SMALL_TEXT_SIZE, TEXT_SIZE
 from trialpress.charts.wording import unit_and_direction
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
 from trialpress.words import say
+
+PANEL_WIDTH = 340
 
 
 class PanelMark(StrEnum):
@@ -93,7 +95,7 @@ def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:
     panels = {row.heading_position for row in rows}
     columns = 1 if narrow or len(panels) == 1 else 2
     fitted = [fitted_row(row) for row in rows]
-    return panels_mould(columns=columns).pour({"rows": fitted}, {})
+    return read_form(f"panels-{columns}").filled({"rows": fitted}, {})
 
 
 def fitted_row(row: PanelRow) -> PanelRow:

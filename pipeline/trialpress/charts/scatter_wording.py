@@ -102,8 +102,9 @@ def claims_caption(quantity: str, unit: str) -> str:
     """How to read results against a stated figure."""
     return say(
         "To the right {quantity} as stated, in {unit}; upwards the median of the machine's set-ups "
-        "as unboxed. rho is Spearman's rank correlation with its interval; what goes together need "
-        "not cause each other. Each panel has its own scales.",
+        "as unboxed. rho is the rank correlation with its interval, machines compared with those "
+        "of their kind; what goes together need not cause each other. Each panel has its own "
+        "scales.",
         quantity=_spoken(quantity),
         unit=unit,
     )

@@ -112,3 +112,10 @@ def _follow(role: str, colour: str) -> str:
 
 def _variable(role: str) -> str:
     return "--" + role.replace("_", "-")
+
+
+THEME = read_theme()
+COLOURS = THEME.light
+TEXT_SIZE = 13
+SMALL_TEXT_SIZE = 12
+"""Pixels; what charts are written in."""

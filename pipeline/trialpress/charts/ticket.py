@@ -17,10 +17,9 @@ from pathlib import Path
 
 from PIL import Image, ImageColor, ImageDraw, ImageFont
 
-from trialpress.charts.theme import read_theme, shipped_templates
+from trialpress.charts.theme import COLOURS, shipped_templates
 
 TICKET_WIDTH_PX, TICKET_HEIGHT_PX = 1200, 630
-COLOURS = read_theme().light
 MARGIN = 60
 ROOM = TICKET_WIDTH_PX - 2 * MARGIN
 RULER_Y, TICK_STEP = 92, 9

@@ -16,15 +16,13 @@ from rich.console import Console
 
 from trialpress.cli.adopting import adopt
 from trialpress.cli.application import app
+from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
-from trialpress.cli.starting import new
-from trialpress.cli.tidying import tidy
-from trialpress.cli.translating import words
 from trialpress.errors import TrialpressError
 from trialpress.glossary import glossary_lines
 
@@ -57,8 +55,8 @@ def _explain_words() -> None:
         if command.callback is None:
             continue
         lines = glossary_lines(f"{command.callback.__doc__} {_help_of(command.callback)}")
-        told = "\n\n".join(lines)
-        command.epilog = f"{command.epilog}\n\nWords:\n\n{told}" if lines else command.epilog
+        text = "\n\n".join(lines)
+        command.epilog = f"{command.epilog}\n\nWords:\n\n{text}" if lines else command.epilog
 
 
 def _help_of(callback: Callable[..., object]) -> str:

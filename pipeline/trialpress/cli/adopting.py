@@ -14,14 +14,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from trialpress.cli.application import app
-from trialpress.cli.findings import progress, report
-from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at
+from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at
+from trialpress.cli.output import progress, report
 from trialpress.intake import FaultyBenchError
 
 if TYPE_CHECKING:
-    from trialpress.desk.adopt import Adoption
-    from trialpress.desk.adopt.understanding import SheetRead
+    from trialpress.desk.adopt import Adoption, ReadSheet
 
 
 @app.command(epilog="Example: trialpress adopt old-runs.xlsx --map old-runs.toml --write")
@@ -60,15 +58,22 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     [values.setup]
     "Our stick" = "stick-stock"   # their word = ours
     """  # noqa: D301  a backspace keeps the lines of an example apart
-    from trialpress.desk.adopt import Wish, adopt, read_mapping, write_adoption  # noqa: PLC0415
+    from trialpress.desk.adopt import (  # noqa: PLC0415  imports slowly
+        AdoptionRequest,
+        adopt,
+        read_mapping,
+        write_adoption,
+    )
     from trialpress.lock import locked  # noqa: PLC0415  import slowly
 
     folder = bench_at(bench)
-    said = read_mapping(mapping)
+    content = read_mapping(mapping)
     try:
         with locked(folder), progress(quiet=quiet or as_json) as say:
             say("trying the rows out on a copy of the bench")
-            adoption = adopt(folder, Wish(file, replace(said, sheet=sheet or said.sheet)))
+            adoption = adopt(
+                folder, AdoptionRequest(file, replace(content, sheet=sheet or content.sheet))
+            )
             if write:
                 write_adoption(folder, adoption)
     except FaultyBenchError as error:
@@ -102,7 +107,7 @@ def _tell(adoption: Adoption, *, is_written: bool, quiet: bool) -> None:
     typer.echo(f"{len(adoption.rows)} rows {state}{already}{refusals}.")
 
 
-def _tell_sheet(sheet: SheetRead) -> None:
+def _tell_sheet(sheet: ReadSheet) -> None:
     name = f"Sheet {sheet.name}: " if sheet.name else ""
     if sheet.header_row is None:
         typer.echo(
@@ -134,10 +139,12 @@ def _as_json(adoption: Adoption) -> dict[str, object]:
             {"sheet": row.origin.sheet, "row": row.origin.row, "table": row.table, **row.cells}
             for row in adoption.rows
         ],
-        "adopted_before": [{"sheet": one.sheet, "row": one.row} for one in adoption.already],
+        "adopted_before": [
+            {"sheet": origin.sheet, "row": origin.row} for origin in adoption.already
+        ],
         "refused": [
-            {"sheet": one.origin.sheet, "row": one.origin.row, "reason": one.reason}
-            for one in adoption.refused
+            {"sheet": row.origin.sheet, "row": row.origin.row, "reason": row.reason}
+            for row in adoption.refused
         ],
         "marks": [
             {"sheet": sheet.name, "row": mark.row, "cell": mark.cell, "mark": mark.words}

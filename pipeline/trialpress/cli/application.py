@@ -1,16 +1,22 @@
-"""The application that commands belong to.
+"""The application that commands belong to, and the options that several of them take.
 
-In:  nothing.
-Out: ``app``, and ``--version``.
+In:  text from the command line; the clock, where no date is given.
+Out: ``app`` with ``--version``; a bench and a date.
 """
 
 from __future__ import annotations
 
+import os
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from trialpress import __version__
+from trialpress.bench import Bench
+from trialpress.errors import UsageError
 
 HELP = """Checked results, a site and an open dataset from hand-typed cleaning trials.
 
@@ -27,6 +33,43 @@ app = typer.Typer(
 )
 
 
+BenchOption = Annotated[
+    Path, typer.Option("--bench", metavar="DIR", help="The bench folder, the one with data/ in it.")
+]
+AsOfOption = Annotated[
+    str | None,
+    typer.Option(
+        "--as-of", metavar="DATE", help="See the bench as of this date (YYYY-MM-DD), not today."
+    ),
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for programs.")]
+QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but findings.")]
+
+
+class NoBenchError(UsageError):
+    """The folder is no bench."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(
+            f"{folder} has no data/bench.toml, so it is no bench folder. "
+            "Go to the bench folder, or name it with --bench DIR."
+        )
+
+
+class DateOptionError(UsageError):
+    """A date on the command line is none."""
+
+    def __init__(self, option: str, text: str) -> None:
+        super().__init__(f"{option} {text} is no date. Write it as YYYY-MM-DD, such as 2026-03-01.")
+
+
+class SinceOptionError(UsageError):
+    """Movements cannot be told since a date that has not come."""
+
+    def __init__(self, since: date, as_of: date) -> None:
+        super().__init__(f"--since {since} is not before {as_of}, the date of the build.")
+
+
 @app.callback(invoke_without_command=True)
 def about(
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,  # noqa: FBT002
@@ -35,3 +78,48 @@ def about(
     if version:
         typer.echo(f"trialpress {__version__}")
         raise typer.Exit
+
+
+def bench_at(root: Path) -> Bench:
+    """The bench in a folder.
+
+    Raises
+    ------
+    NoBenchError
+        If there is no ``data/bench.toml`` in it.
+    """
+    bench = Bench(root)
+    if not bench.settings_file.is_file():
+        raise NoBenchError(root)
+    return bench
+
+
+def date_of(text: str | None) -> date:
+    """The date asked for; else today, which SOURCE_DATE_EPOCH may set."""
+    if text is not None:
+        return _typed_date("--as-of", text)
+    return clock().date()
+
+
+def clock() -> datetime:
+    """What time it is, with its time zone; SOURCE_DATE_EPOCH may set it."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    if epoch is not None:
+        return datetime.fromtimestamp(int(epoch), UTC)
+    return datetime.now().astimezone()
+
+
+def dates_since(texts: Sequence[str], as_of: date) -> tuple[date, ...]:
+    """The dates that movements are told since, each before the date of the build."""
+    dates = tuple(_typed_date("--since", text) for text in texts)
+    for since in dates:
+        if since >= as_of:
+            raise SinceOptionError(since, as_of)
+    return dates
+
+
+def _typed_date(option: str, text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise DateOptionError(option, text) from None

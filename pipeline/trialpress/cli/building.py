@@ -14,18 +14,18 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from trialpress.cli.application import app
-from trialpress.cli.findings import progress, report, summary
-from trialpress.cli.options import (
+from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
     JsonOption,
     QuietOption,
+    app,
     bench_at,
     clock,
     date_of,
     dates_since,
 )
+from trialpress.cli.output import progress, report, summary
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, FaultyBenchError, read_bench
 
@@ -67,12 +67,12 @@ def check(
 
 
 def _tell_what_comes(checked: CheckedBench, as_of: date) -> None:
-    from trialpress.desk.embargo import what_comes  # noqa: PLC0415
+    from trialpress.intake.embargo import what_comes  # noqa: PLC0415
 
     coming = what_comes(checked, as_of)
     typer.echo("To become visible:" if coming else f"Nothing is dated after {as_of}.")
-    for one in coming:
-        typer.echo(f"  {one.text}")
+    for event in coming:
+        typer.echo(f"  {event.text}")
 
 
 @app.command(epilog="Example: trialpress build --as-of 2026-03-01 --out preview")

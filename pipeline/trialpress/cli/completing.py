@@ -14,8 +14,8 @@ import typer
 from trialpress.bench import CATALOGUE_TABLES, READING_TABLES, TABLES, Bench
 from trialpress.intake import read_schema
 from trialpress.intake.corrections import FIXED_COLUMNS
-from trialpress.intake.csvfile import read_table_file
 from trialpress.intake.folder import TableFile
+from trialpress.intake.table_file import read_table_file
 
 Completion = Callable[[typer.Context, str], list[str]]
 

@@ -14,10 +14,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from trialpress.cli.application import app
+from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
 from trialpress.cli.completing import complete_column, complete_row, complete_table
-from trialpress.cli.findings import progress
-from trialpress.cli.options import BenchOption, JsonOption, QuietOption, bench_at, date_of
+from trialpress.cli.output import progress
 from trialpress.errors import UsageError
 
 if TYPE_CHECKING:
@@ -71,15 +70,19 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
     A line in data/corrections.csv says what it was, what it is now, and why. Shows the value
     before and after, and every place and number that changes with it.
     """
-    from trialpress.desk.correct import Wish, propose, write_correction  # noqa: PLC0415  slow
+    from trialpress.desk.correct import (  # noqa: PLC0415  imports slowly
+        CorrectionRequest,
+        propose,
+        write_correction,
+    )
     from trialpress.lock import locked  # noqa: PLC0415  slow
 
     folder = bench_at(bench)
     cells = ((column, new or None), *(_also(text) for text in also or ()))
-    wish = Wish(table, row, cells, why, date_of(None))
+    request = CorrectionRequest(table, row, cells, why, date_of(None))
     with locked(folder), progress(quiet=quiet or as_json) as say:
         say("working out every figure, before and after")
-        proposal = propose(folder, wish)
+        proposal = propose(folder, request)
         if not dry_run:
             write_correction(folder, proposal)
     if as_json:
@@ -97,16 +100,15 @@ def _also(text: str) -> tuple[str, str | None]:
 
 
 def _as_json(proposal: Proposal) -> dict[str, object]:
-    return {
-        **asdict(proposal),
-        "findings": [finding.as_json() for finding in proposal.findings],
-    }
+    findings = [finding.as_json() for finding in proposal.findings]
+    fields = {**asdict(proposal), "findings": findings}
+    return {"gist" if name == "summary" else name: value for name, value in fields.items()}
 
 
 def _tell(proposal: Proposal, *, everything: bool) -> None:
     for change in proposal.changes:
         typer.echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
-    for sentence in proposal.gist:
+    for sentence in proposal.summary:
         typer.echo(sentence)
     if proposal.effects and not everything:
         figures = "figure changes" if len(proposal.effects) == 1 else "figures change"

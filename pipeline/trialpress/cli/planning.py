@@ -14,22 +14,22 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.bench import Bench
-from trialpress.cli.application import app
-from trialpress.cli.completing import complete_protocol, complete_setup
-from trialpress.cli.findings import progress, report
-from trialpress.cli.options import (
+from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
     JsonOption,
     QuietOption,
+    app,
     bench_at,
     date_of,
 )
+from trialpress.cli.completing import complete_protocol, complete_setup
+from trialpress.cli.output import progress, report
 from trialpress.errors import UsageError
 from trialpress.intake import FaultyBenchError, read_bench
 
 if TYPE_CHECKING:
-    from trialpress.desk.plan import Plan, Question
+    from trialpress.desk.plan import Plan, PlanQuestion
 
 
 class QuestionError(UsageError):
@@ -111,8 +111,8 @@ def _question(
     protocol: str | None,
     top: int | None,
     runs: int | None,
-) -> Question:
-    from trialpress.desk.plan import Question  # noqa: PLC0415
+) -> PlanQuestion:
+    from trialpress.desk.plan import PlanQuestion  # noqa: PLC0415
 
     if settle is not None and separate is not None:
         raise QuestionError("Ask either --settle or --separate, not both.")
@@ -120,10 +120,10 @@ def _question(
         raise QuestionError("--separate needs the protocol: add --protocol PROTOCOL.")
     if top is not None and settle is None:
         raise QuestionError("--top belongs to --settle PROTOCOL.")
-    return Question(settle or protocol, settle is not None, separate, top, runs)
+    return PlanQuestion(settle or protocol, settle is not None, separate, top, runs)
 
 
-def _tell(answer: Plan, question: Question) -> None:
+def _tell(answer: Plan, question: PlanQuestion) -> None:
     for reason in answer.suggestion.reasons:
         typer.echo(reason)
     if question.settle or question.separate is not None:
@@ -143,12 +143,12 @@ def _tell(answer: Plan, question: Question) -> None:
 
 def _tell_missing(answer: Plan) -> None:
     for (title, version), series in groupby(
-        answer.missing, key=lambda one: (one.tally.title, one.tally.version)
+        answer.missing, key=lambda shortfall: (shortfall.tally.title, shortfall.tally.version)
     ):
         members = list(series)
         typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
-        for one in members:
-            typer.echo(f"  {one.text}")
+        for shortfall in members:
+            typer.echo(f"  {shortfall.text}")
     if answer.suggestion.wanted:
         typer.echo(answer.duration.text)
 
@@ -162,9 +162,8 @@ def _tell_next(answer: Plan, page: Path | None) -> None:
 
 
 def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
-    from trialpress.desk.order import in_bench_order  # noqa: PLC0415
-    from trialpress.desk.sheet import make_sheet, write_sheet  # noqa: PLC0415
-    from trialpress.desk.sheet_page import write_sheet_page  # noqa: PLC0415
+    from trialpress.desk.plan import in_bench_order  # noqa: PLC0415
+    from trialpress.desk.sheet import make_sheet, write_sheet, write_sheet_page  # noqa: PLC0415
 
     checked = read_bench(bench, None)
     order = in_bench_order(answer.suggestion.wanted, answer.tallies, seed)
@@ -179,17 +178,17 @@ def _as_json(answer: Plan, page: Path | None) -> dict[str, object]:
         "sheet": None if page is None else {"day": page.stem, "page": str(page)},
         "missing": [
             {
-                "setup": one.tally.setup,
-                "protocol": one.tally.protocol,
-                "version": one.tally.version,
-                "runs": one.runs,
-                "reason": one.reason.value,
+                "setup": shortfall.tally.setup,
+                "protocol": shortfall.tally.protocol,
+                "version": shortfall.tally.version,
+                "runs": shortfall.runs,
+                "reason": shortfall.reason.value,
             }
-            for one in answer.missing
+            for shortfall in answer.missing
         ],
         "suggested": [
-            {"setup": one.tally.setup, "protocol": one.tally.protocol, "runs": one.runs}
-            for one in answer.suggestion.wanted
+            {"setup": want.tally.setup, "protocol": want.tally.protocol, "runs": want.runs}
+            for want in answer.suggestion.wanted
         ],
         "reasons": list(answer.suggestion.reasons),
         "runs": answer.duration.runs,

@@ -12,9 +12,16 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from trialpress.cli.application import app
-from trialpress.cli.findings import report, summary
-from trialpress.cli.options import AsOfOption, BenchOption, QuietOption, bench_at, clock, date_of
+from trialpress.cli.application import (
+    AsOfOption,
+    BenchOption,
+    QuietOption,
+    app,
+    bench_at,
+    clock,
+    date_of,
+)
+from trialpress.cli.output import report, summary
 
 if TYPE_CHECKING:
     from trialpress.desk.preview import Event
@@ -41,25 +48,24 @@ def preview(
     themselves. What is built goes to build/preview/ and is never published from there. Nobody but
     this machine can reach it. Stop with Ctrl+C.
     """
-    from trialpress.desk.preview import PreviewServer, Workshop  # noqa: PLC0415  import slowly
-    from trialpress.desk.preview.board import Board  # noqa: PLC0415
+    from trialpress.desk.preview import Broadcast, PreviewServer, Watcher  # noqa: PLC0415  slow
 
     folder = bench_at(bench)
     date_of(as_of)  # a date that is none is told before anything starts
-    board = Board(_teller(as_json=as_json, quiet=quiet))
+    broadcast = Broadcast(_teller(as_json=as_json, quiet=quiet))
     out = folder.root / "build" / "preview"
-    workshop = Workshop(folder, out, lambda: date_of(as_of), board, now=clock)
-    with PreviewServer(workshop, port) as server:
+    watcher = Watcher(folder, out, lambda: date_of(as_of), broadcast, now=clock)
+    with PreviewServer(watcher, port) as server:
         try:
             if not as_json:
                 typer.echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
                 typer.echo("Stop with Ctrl+C.")
-            workshop.start()
+            watcher.start()
             server.serve_forever()
         except KeyboardInterrupt:
             typer.echo("", err=True)
         finally:
-            workshop.stop()
+            watcher.stop()
 
 
 def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:
@@ -71,7 +77,7 @@ def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:
 def _tell(event: Event, *, quiet: bool) -> None:
     from trialpress.desk.preview import EventKind  # noqa: PLC0415
 
-    if event.kind is EventKind.LOOKED:
+    if event.kind is EventKind.CHECKED:
         report(event.findings, as_json=False)
         for cell in event.cells:
             typer.echo(cell)

@@ -17,9 +17,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.bench import Bench
-from trialpress.cli.application import app
-from trialpress.cli.findings import progress
-from trialpress.cli.options import BenchOption, QuietOption, bench_at, date_of
+from trialpress.cli.application import BenchOption, QuietOption, app, bench_at, date_of
+from trialpress.cli.output import progress
 from trialpress.errors import FaultyDataError, UsageError
 
 if TYPE_CHECKING:
@@ -86,9 +85,14 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     In a folder only files published before are changed or removed. Published pages are recorded
     in data/published.csv: each stays from then on, moves or is withdrawn, never silently.
     """
-    from trialpress.desk.publish import VanishingPagesError, read_site, vanishing  # noqa: PLC0415
-    from trialpress.desk.publish_record import read_record, record_published  # noqa: PLC0415
-    from trialpress.desk.publish_warning import embargo_warnings  # noqa: PLC0415
+    from trialpress.desk.publish import (  # noqa: PLC0415  imports slowly
+        VanishingPagesError,
+        embargo_warnings,
+        read_published_pages,
+        read_site,
+        record_published,
+        vanishing,
+    )
 
     folder, today, target = bench_at(bench), date_of(None), _target(to_git, branch, to_folder)
     site = read_site(folder, out if out is not None else folder.root / "build", today)
@@ -99,7 +103,7 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
     ):
         for warning in embargo_warnings(folder, today):
             typer.echo(f"warning: {warning}", err=True)
-        gone = vanishing(site, ready.live, read_record(folder, today))
+        gone = vanishing(site, ready.live, read_published_pages(folder, today))
         if gone and not allow_missing:
             raise VanishingPagesError(gone)
         if yes:
@@ -137,8 +141,13 @@ def _target(remote: str | None, branch: str, folder: Path | None) -> _Target:
 def _ready(
     bench: Bench, site: Site, settings: Settings, target: _Target, say: Callable[[str], None]
 ) -> Iterator[_Ready]:
-    from trialpress.desk.publish_folder import mirror, plan_mirror  # noqa: PLC0415
-    from trialpress.desk.publish_git import GitTarget, prepared_commit, push  # noqa: PLC0415
+    from trialpress.desk.publish import (  # noqa: PLC0415
+        GitTarget,
+        mirror,
+        plan_mirror,
+        prepared_commit,
+        push,
+    )
 
     say(f"Comparing the site with {target.words}.")
     if target.folder is not None:
@@ -170,8 +179,12 @@ def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
     changes = ready.changes
     lists = (("added", changes.added), ("changed", changes.changed), ("removed", changes.removed))
     if manner.as_json:
-        told = {name: list(paths) for name, paths in lists}
-        typer.echo(json.dumps({"published": manner.done, **told, "vanished": list(gone)}, indent=2))
+        paths_by_name = {name: list(paths) for name, paths in lists}
+        typer.echo(
+            json.dumps(
+                {"published": manner.done, **paths_by_name, "vanished": list(gone)}, indent=2
+            )
+        )
         return
     if manner.quiet:
         return

@@ -43,6 +43,7 @@ RESULT_TABLES = (
     "movement_spans",
     "movements",
     "findings",
+    "terms",
 )
 TRACE = "trace"
 

@@ -19,7 +19,7 @@ from trialpress.dataset.listing import DatasetFile, DatasetListing
 from trialpress.dataset.table_files import write_table
 from trialpress.dataset.tables import PublishedTable, published_tables
 from trialpress.dataset.texts import GUIDE_FILE, guide_text, licence_text
-from trialpress.reach import write_below
+from trialpress.paths import write_below
 from trialpress.store import Store
 from trialpress.words import say
 

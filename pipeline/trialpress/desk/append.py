@@ -27,10 +27,10 @@ from trialpress.intake.dialect import (
     without_tail,
 )
 from trialpress.intake.spelling import Doubt, NumberForms
+from trialpress.intake.textfile import split_records
 
 BYTE_ORDER_MARK = "\ufeff"
 MOST_TRIES = 10
-_LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _NEEDS_QUOTES = re.compile(r'["\r\n]')
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
@@ -185,16 +185,15 @@ def read_table_text(file: Path) -> TableText | None:
         raise UnreadableTableError(file, "it is not UTF-8") from None
     except OSError as error:
         raise NotKeptError(file, error) from error
-    lines = _LINE.findall(text)
-    delimiter = delimiter_of(text.removeprefix(BYTE_ORDER_MARK), _columns_of(file))
-    read = (line.removeprefix(BYTE_ORDER_MARK) if line is lines[0] else line for line in lines)
-    reader = csv.reader(read, delimiter=delimiter, strict=True)
-    texts, records, start = [], [], 0
+    # The mark belongs to the bytes, which are kept, and not to the name of the first column.
+    mark = BYTE_ORDER_MARK if text.startswith(BYTE_ORDER_MARK) else ""
+    text = text.removeprefix(mark)
+    delimiter = delimiter_of(text, _columns_of(file))
+    texts, records = list[str](), list[tuple[str, ...]]()
     try:
-        for record in reader:
-            records.append(tuple(record))
-            texts.append("".join(lines[start : reader.line_num]))
-            start = reader.line_num
+        for exact, cells in split_records(text, delimiter=delimiter, strict=True):
+            texts.append(exact if records else mark + exact)
+            records.append(tuple(cells))
     except csv.Error:
         raise UnreadableTableError(file, f"the quotes of row {len(records) + 1} are odd") from None
     if not records:

@@ -79,6 +79,15 @@ def remains_in(folder: Path, names: Collection[str]) -> list[Path]:
     return sorted(entry for entry, match in found if match and match[1] in names)
 
 
+def flush_folder(folder: Path) -> None:
+    """Have the disk note what was put into a folder or renamed in it."""
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
 def _bytes_of(file: Path) -> bytes | None:
     try:
         return file.read_bytes()
@@ -102,7 +111,7 @@ def _replace(file: Path, data: bytes, is_wanted: Callable[[], bool]) -> bool:
         new.replace(file)
     finally:
         new.unlink(missing_ok=True)
-    _flush_folder(file.parent)
+    flush_folder(file.parent)
     return True
 
 
@@ -119,12 +128,4 @@ def _make_folder(folder: Path) -> None:
         return
     _make_folder(folder.parent)
     folder.mkdir(exist_ok=True)
-    _flush_folder(folder.parent)
-
-
-def _flush_folder(folder: Path) -> None:
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+    flush_folder(folder.parent)

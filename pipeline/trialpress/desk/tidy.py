@@ -26,10 +26,10 @@ from trialpress.desk.append import (
 from trialpress.desk.replacing import replace_durably, replace_unchanged
 from trialpress.errors import UsageError
 from trialpress.intake import Finding, read_schema
-from trialpress.intake.csvfile import read_table_file
 from trialpress.intake.folder import TableFile, list_bench
 from trialpress.intake.nearest import meant
-from trialpress.reach import place_below
+from trialpress.intake.table_file import read_table_file
+from trialpress.paths import place_below
 
 KEPT = "tidied"
 
@@ -83,7 +83,7 @@ def tidy(bench: Bench, names: Sequence[str]) -> tuple[Tidied, ...]:
         if name not in files:
             raise NoSuchTableFileError(name, list(files))
     wanted = [files[name] for name in names] if names else list(files.values())
-    return tuple(one for file in wanted if (one := _tidied(file)) is not None)
+    return tuple(tidied for file in wanted if (tidied := _tidied(file)) is not None)
 
 
 def write_tidied(bench: Bench, files: Iterable[Tidied]) -> tuple[tuple[str, str], ...]:

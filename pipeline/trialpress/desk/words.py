@@ -2,6 +2,8 @@
 
 In:  the package's code and templates, the bench's own templates, and what is translated already.
 Out: ``data/words/<language>.po``, brought up to date.
+
+Short: the ``words`` stage does the work; the site's templates, which it may not import, are here.
 """
 
 from __future__ import annotations
@@ -51,6 +53,8 @@ def write_words(bench: Bench, tag: str) -> Translated:
     path = bench.translation(tag)
     folders = (package, shipped_templates(), bench.own_templates)
     try:
-        return bring_up_to_date(path, catalogue([one for one in folders if one.is_dir()], tag))
+        return bring_up_to_date(
+            path, catalogue([folder for folder in folders if folder.is_dir()], tag)
+        )
     except (PoFileError, ValueError) as error:
         raise UnreadableTranslationError(bench.name_of(path)) from error

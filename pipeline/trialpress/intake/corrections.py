@@ -14,16 +14,15 @@ from datetime import date
 from trialpress.intake.cells import check_cell
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.nearest import nearest
-from trialpress.intake.rows import Row
+from trialpress.intake.rows import Row, Tables
 from trialpress.intake.schema_check import check_typed_cell, unknown_reference
 from trialpress.intake.schemas import read_schema
-from trialpress.intake.screening import Tables
 
 FIXED_COLUMNS = frozenset({"at", "publish_on"})
 
 
 @dataclass(frozen=True)
-class Correction:
+class CorrectionRecord:
     """One line of ``corrections.csv``."""
 
     line: Row
@@ -49,10 +48,10 @@ class Corrected:
     findings: tuple[Finding, ...]
 
 
-def read_corrections(lines: Iterable[Row]) -> tuple[Correction, ...]:
+def read_corrections(lines: Iterable[Row]) -> tuple[CorrectionRecord, ...]:
     """Read lines that satisfy their schema, in the order they apply: by date, then as filed."""
     corrections = [
-        Correction(
+        CorrectionRecord(
             line=line,
             correction=str(line.cells["correction"]),
             table=str(line.cells["table"]),
@@ -67,7 +66,7 @@ def read_corrections(lines: Iterable[Row]) -> tuple[Correction, ...]:
     return tuple(sorted(corrections, key=lambda correction: correction.corrected_on))
 
 
-def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corrected:
+def apply_corrections(tables: Tables, corrections: Iterable[CorrectionRecord]) -> Corrected:
     """Apply corrections one after the other.
 
     Parameters
@@ -86,7 +85,7 @@ def apply_corrections(tables: Tables, corrections: Iterable[Correction]) -> Corr
     corrections = tuple(corrections)
     rows = _by_key(tables)
     findings = [*_split_corrections(corrections)]
-    last: dict[tuple[str, str, str], Correction] = {}
+    last: dict[tuple[str, str, str], CorrectionRecord] = {}
     for correction in corrections:
         row = rows.get((correction.table, correction.row))
         refusals = list(_refusals(correction, row, tables))
@@ -115,7 +114,7 @@ def _key_text(row: Row) -> str:
     return "|".join(cell or "" for cell in row.key)
 
 
-def _refusals(correction: Correction, row: Row | None, tables: Tables) -> Iterator[Finding]:
+def _refusals(correction: CorrectionRecord, row: Row | None, tables: Tables) -> Iterator[Finding]:
     """Reasons why a line cannot be applied at all."""
     if row is None:
         yield _unknown_row(correction, tables)
@@ -138,7 +137,7 @@ def _refusals(correction: Correction, row: Row | None, tables: Tables) -> Iterat
         yield from _wrong_value(correction)
 
 
-def _unknown_row(correction: Correction, tables: Tables) -> Finding:
+def _unknown_row(correction: CorrectionRecord, tables: Tables) -> Finding:
     known = frozenset(_key_text(row) for row in tables[correction.table])
     near = nearest(correction.row, known)
     return found(
@@ -152,7 +151,7 @@ def _unknown_row(correction: Correction, tables: Tables) -> Finding:
     )
 
 
-def _wrong_value(correction: Correction) -> Iterator[Finding]:
+def _wrong_value(correction: CorrectionRecord) -> Iterator[Finding]:
     """What is wrong with the new entry, by itself."""
     field = read_schema(correction.table).field(correction.column)
     place = correction.line.place("now")
@@ -163,7 +162,7 @@ def _wrong_value(correction: Correction) -> Iterator[Finding]:
         yield _value_finding(correction, wrong)
 
 
-def _value_finding(correction: Correction, wrong: Finding) -> Finding:
+def _value_finding(correction: CorrectionRecord, wrong: Finding) -> Finding:
     return found(
         FindingCode.CORRECTION_VALUE,
         correction.line.place("now"),
@@ -173,7 +172,7 @@ def _value_finding(correction: Correction, wrong: Finding) -> Finding:
     )
 
 
-def _mismatches(correction: Correction, row: Row) -> Iterator[Finding]:
+def _mismatches(correction: CorrectionRecord, row: Row) -> Iterator[Finding]:
     stands = row.cells[correction.column]
     if correction.was != stands:
         yield found(
@@ -190,9 +189,9 @@ def _mismatches(correction: Correction, row: Row) -> Iterator[Finding]:
         yield found(FindingCode.CORRECTION_SAME, place, correction.now)
 
 
-def _split_corrections(corrections: Iterable[Correction]) -> Iterator[Finding]:
+def _split_corrections(corrections: Iterable[CorrectionRecord]) -> Iterator[Finding]:
     """Lines of one correction apply together, so they carry one date."""
-    first: dict[str, Correction] = {}
+    first: dict[str, CorrectionRecord] = {}
     for correction in corrections:
         earlier = first.setdefault(correction.correction, correction)
         if earlier.corrected_on != correction.corrected_on:
@@ -208,7 +207,7 @@ def _split_corrections(corrections: Iterable[Correction]) -> Iterator[Finding]:
 
 
 def _lost_references(
-    applied: Iterable[Correction], rows: Mapping[tuple[str, str], Row], tables: Tables
+    applied: Iterable[CorrectionRecord], rows: Mapping[tuple[str, str], Row], tables: Tables
 ) -> Iterator[Finding]:
     """Corrected references that lead nowhere once everything is applied."""
     for correction in applied:

@@ -1,32 +1,52 @@
 """What a package's own ``datapackage.json`` may and may not say.
 
 In:  the catalogue's or a day's folder; most have no descriptor, the tool then supplies it all.
-Out: findings. A descriptor may add a title, sources, a licence; the tool's schemas rule, and
-     nothing outside the folder is ever opened because of it.
+Out: findings. A descriptor may add a title, sources, a licence; the tool's schemas rule: what it
+     leaves out is supplied, what it does say must agree. Nothing outside the folder is ever opened
+     because of it.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from trialpress.bench import TABLES
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.folder import Package
 from trialpress.intake.schemas import read_schema_text
-from trialpress.intake.supplied import contradictions
 from trialpress.intake.textfile import read_text
-from trialpress.reach import Reach, reach_of
+from trialpress.paths import Destination, destination_of
 
 Json = Mapping[str, Any]
 FILE_NAME = "datapackage.json"
 _STANDARD_PROFILES = "https://datapackage.org/profiles/"
 _OPENED = ("path", "extrapaths", "schema", "dialect", "profile", "$schema", "jsonschema", "data")
-_REACHES = {
-    Reach.NETWORK: FindingCode.DESCRIPTOR_NETWORK,
-    Reach.OUTSIDE: FindingCode.DESCRIPTOR_OUTSIDE,
+_OUTWARD = {
+    Destination.NETWORK: FindingCode.DESCRIPTOR_NETWORK,
+    Destination.OUTSIDE: FindingCode.DESCRIPTOR_OUTSIDE,
 }
+_RULED = ("type", "format", "constraints", "trueValues", "falseValues", "missingValues")
+_DIALECT: Mapping[str, Sequence[object]] = {
+    "delimiter": [","],
+    "quoteChar": ['"'],
+    "doubleQuote": [True],
+    "skipInitialSpace": [False],
+    "header": [True],
+    "headerRows": [[1]],
+    "lineTerminator": ["\n", "\r\n"],
+}
+
+
+@dataclass(frozen=True)
+class Contradiction:
+    """Which key of the resource disagrees, in what, and which sentence says so."""
+
+    key: str
+    value: str
+    variant: str
 
 
 def check_descriptor(package: Package) -> Iterator[Finding]:
@@ -74,9 +94,9 @@ def _reaching(item: Json, package: Package, place: Place) -> Iterator[Finding]:
         value = item.get(key)
         for path in value if isinstance(value, list) else [value]:
             if isinstance(path, str) and not path.startswith(_STANDARD_PROFILES):
-                reach = reach_of(path, package.folder)
-                if reach in _REACHES:
-                    yield found(_REACHES[reach], Place(place.file, column=key), path)
+                destination = destination_of(path, package.folder)
+                if destination in _OUTWARD:
+                    yield found(_OUTWARD[destination], Place(place.file, column=key), path)
 
 
 def _check_resource(resource: Json, package: Package, place: Place) -> Iterator[Finding]:
@@ -132,3 +152,48 @@ def _notes(descriptor: Json) -> list[str]:
 def _without_schema(resource: Json) -> dict[str, Any]:
     ruled = ("schema", "dialect", "profile", "$schema")
     return {key: value for key, value in resource.items() if key not in ruled}
+
+
+def contradictions(resource: Json, ours: Json) -> Iterator[Contradiction]:
+    """Compare a resource's encoding, dialect and schema with the tool's own."""
+    encoding = resource.get("encoding", "utf-8")
+    if str(encoding).lower().replace("_", "-") not in ("utf-8", "utf8"):
+        yield Contradiction("encoding", str(encoding), "format")
+    yield from _dialect(resource.get("dialect", {}))
+    schema = resource.get("schema", {})
+    if not isinstance(schema, dict):
+        yield Contradiction("schema", str(schema), "file")
+        return
+    yield from _keys(schema, ours)
+    yield from _fields(schema.get("fields", []), ours)
+
+
+def _dialect(dialect: object) -> Iterator[Contradiction]:
+    if not isinstance(dialect, dict):
+        yield Contradiction("dialect", str(dialect), "format")
+        return
+    for key, value in dialect.items():
+        if key == "csv" and isinstance(value, dict):
+            yield from _dialect(value)
+        elif value not in _DIALECT.get(key, ()):
+            yield Contradiction("dialect", f"{key} {json.dumps(value)}", "format")
+
+
+def _keys(schema: Json, ours: Json) -> Iterator[Contradiction]:
+    for key in ("primaryKey", "foreignKeys", "missingValues"):
+        given = schema.get(key, ours.get(key))
+        listed = [given] if isinstance(given, str) else given
+        if listed != ours.get(key):
+            yield Contradiction("schema", key, "")
+    if schema.get("fieldsMatch", "exact") not in ("exact", ["exact"]):
+        yield Contradiction("schema", "fieldsMatch", "")
+
+
+def _fields(fields: object, ours: Json) -> Iterator[Contradiction]:
+    own = {field["name"]: field for field in ours["fields"]}
+    for field in fields if isinstance(fields, list) else [fields]:
+        name = field.get("name") if isinstance(field, dict) else field
+        if not isinstance(name, str) or name not in own or not isinstance(field, dict):
+            yield Contradiction("schema", str(name), "renamed")
+        elif any(field.get(key) != own[name].get(key) for key in _RULED):
+            yield Contradiction("schema", name, "")

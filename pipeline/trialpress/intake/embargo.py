@@ -1,19 +1,46 @@
-"""Which runs a comparison may not use, as they are under embargo on the date of a build.
+"""What is hidden on a date, and from when on it is seen.
 
-In:  tables as typed and as corrected, and a date.
-Out: names of runs. What is said of a visible run must be the same with and without hidden ones, so
-     rules that hold runs against each other, and the numbering of replicates, leave these out. The
-     store decides what is hidden in its pages; ``tests/desk/test_embargo_promise.py`` holds the two
-     together, byte for byte.
+In:  tables as typed and as corrected, or a checked bench, and a date.
+Out: names of runs that no comparison may use, as they are under embargo; what becomes visible
+     later, by date.
+
+What is said of a visible run must be the same with and without hidden ones, so rules that hold runs
+against each other, and the numbering of replicates, leave these out. The store decides what is
+hidden in its pages; ``tests/desk/test_embargo_promise.py`` holds the two together, byte for byte.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 
 from trialpress.bench import READING_TABLES
-from trialpress.intake.screening import Tables
+from trialpress.intake.checked import CheckedBench
+from trialpress.intake.rows import Tables
+from trialpress.intake.schemas import read_schema
+
+_DATES = {
+    "setups": ("publish_on", "set-up"),
+    "protocols": ("from_date", "protocol"),
+    "floors": ("laid_on", "floor"),
+    "claims": ("stated_on", "claim"),
+    "corrections": ("corrected_on", "correction"),
+}
+
+
+@dataclass(frozen=True, order=True)
+class Coming:
+    """Something that becomes visible on a date."""
+
+    on: date
+    kind: str
+    name: str
+
+    @property
+    def text(self) -> str:
+        """One line for people."""
+        return f"{self.on.isoformat()}: {self.kind} {self.name}"
 
 
 def hidden_runs(typed: Tables, corrected: Tables, as_of: date | None) -> frozenset[str]:
@@ -51,3 +78,24 @@ def _naming(setups: set[str], typed: Tables, corrected: Tables) -> Iterator[str]
         is_of_setup = line.cells["table"] in READING_TABLES and line.cells["column"] == "setup"
         if is_of_setup and {line.cells["was"], line.cells["now"]} & setups:
             yield str(line.cells["row"]).partition("|")[0]
+
+
+def what_comes(checked: CheckedBench, as_of: date) -> tuple[Coming, ...]:
+    """Everything that is dated later than ``as_of``, the next first.
+
+    A set-up brings its machine and its runs with it, a day its runs.
+    """
+    return tuple(sorted({coming for coming in _dated(checked) if coming.on > as_of}))
+
+
+def _dated(checked: CheckedBench) -> Iterator[Coming]:
+    for table, (column, kind) in _DATES.items():
+        key = read_schema(table).key[: 1 if table == "corrections" else None]
+        frame = checked.tables[table].corrected
+        for row in frame[frame[column].notna()].to_dict("records"):
+            name = " ".join(str(row[part]) for part in key)
+            yield Coming(date.fromisoformat(str(row[column])), kind, name)
+    for read in checked.tables.values():
+        days = read.as_typed[["day", "day_date"]].dropna().drop_duplicates()
+        for day, on in days.itertuples(index=False):
+            yield Coming(date.fromisoformat(str(on)), "day", str(day))

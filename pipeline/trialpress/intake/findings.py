@@ -128,6 +128,7 @@ class FindingCode(StrEnum):
     # claims
     CLAIM_UNIT = "claim-unit"
     CLAIM_DIMENSION = "claim-dimension"
+    CLAIM_SETUP = "claim-setup"
 
     # runs
     WRONG_TABLE = "wrong-table"

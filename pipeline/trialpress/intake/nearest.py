@@ -2,6 +2,8 @@
 
 In:  a word as typed, and the words that exist.
 Out: the nearest of them, or none where nothing is near.
+
+Short: findings, commands and explanations ask it, in three stages.
 """
 
 from __future__ import annotations

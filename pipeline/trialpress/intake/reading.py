@@ -12,8 +12,13 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from trialpress.bench import Bench, Settings
-from trialpress.intake.checked import CheckedBench
-from trialpress.intake.corrections import Corrected, Correction, apply_corrections, read_corrections
+from trialpress.intake.checked import CheckedBench, build_tables
+from trialpress.intake.corrections import (
+    Corrected,
+    CorrectionRecord,
+    apply_corrections,
+    read_corrections,
+)
 from trialpress.intake.descriptors import check_descriptor
 from trialpress.intake.embargo import hidden_runs
 from trialpress.intake.findings import (
@@ -24,18 +29,16 @@ from trialpress.intake.findings import (
     in_order,
 )
 from trialpress.intake.folder import list_bench
-from trialpress.intake.frames import build_tables
-from trialpress.intake.methods import read_methods
 from trialpress.intake.published import read_record
-from trialpress.intake.records import Faults, is_usable
 from trialpress.intake.replicates import number_replicates
+from trialpress.intake.rows import Faults, is_usable
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.dates import check_not_ahead
-from trialpress.intake.rules.facts import gather_facts
-from trialpress.intake.rules.identity import check_identities
 from trialpress.intake.rules.protocols import check_overall
+from trialpress.intake.rules.records import gather_records
+from trialpress.intake.rules.runs import check_identities
 from trialpress.intake.settings import read_settings
-from trialpress.intake.translation import read_translation
+from trialpress.intake.texts import read_methods, read_translation
 from trialpress.intake.typed import Typed, faults_of, read_typed
 from trialpress.words import Language
 
@@ -87,7 +90,7 @@ def read_files(bench: Bench) -> ReadFiles:
     typed = read_typed(bench, listing)
     methods = read_methods(bench, listing.methods, typed.tables["protocols"])
     named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
-    descriptors = (one for package in listing.packages for one in check_descriptor(package))
+    descriptors = (finding for package in listing.packages for finding in check_descriptor(package))
     return ReadFiles(
         bench=bench,
         settings=settings.settings,
@@ -141,13 +144,13 @@ def _check(
     files: ReadFiles, as_of: date | None, now: datetime | None = None
 ) -> tuple[Corrected, tuple[Finding, ...]]:
     corrected = _correct(files.typed, files.faults, as_of)
-    facts = gather_facts(corrected.tables, files.faults, files.bench.days, as_of)
+    records = gather_records(corrected.tables, files.faults, files.bench.days, as_of)
     hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
-    ruled = [*check_rules(facts, hidden)]
+    ruled = [*check_rules(records, hidden)]
     if files.settings is not None:
-        ruled += check_overall(facts, files.settings.overall)
+        ruled += check_overall(records, files.settings.overall)
     if now is not None and files.settings is not None:
-        ruled += check_not_ahead(facts, now.astimezone(ZoneInfo(files.settings.time_zone)))
+        ruled += check_not_ahead(records, now.astimezone(ZoneInfo(files.settings.time_zone)))
     return corrected, _told_once([*files.findings, *corrected.findings, *ruled])
 
 
@@ -177,7 +180,7 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     return Corrected(numbered, everything.findings)
 
 
-def _until(as_of: date, corrections: Iterable[Correction]) -> Iterable[Correction]:
+def _until(as_of: date, corrections: Iterable[CorrectionRecord]) -> Iterable[CorrectionRecord]:
     return (correction for correction in corrections if correction.corrected_on <= as_of)
 
 

@@ -12,8 +12,7 @@ from datetime import date
 from itertools import count
 
 from trialpress.bench import READING_TABLES
-from trialpress.intake.rows import Row
-from trialpress.intake.screening import Tables
+from trialpress.intake.rows import Row, Tables
 
 Cell = tuple[str | None, ...]
 CELL_COLUMNS = ("setup", "protocol", "version")

@@ -3,27 +3,46 @@
 In:  the rows of all tables as text.
 Out: findings. Tables are combined into data packages in memory, so that keys are unique over all
      days and references reach from a day into the catalogue.
+
+The data package library has the last word on each row, but reads a bench in a package of its own
+for each call, and each table anew for every reference to it. Its readers of single cells, made
+once, find the rows that it may refuse in a seventh of the time; it sees those alone.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal, InvalidOperation
+from functools import cache
 from typing import TYPE_CHECKING
 
-from trialpress.intake.constraints import broken_constraint
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
-from trialpress.intake.rows import Row
+from trialpress.intake.rows import Row, Tables
 from trialpress.intake.schemas import Field, Reference, read_schema, read_schema_text
-from trialpress.intake.screening import Tables, cell_reader, doubtful_rows
 
 if TYPE_CHECKING:
-    from frictionless import Error
+    from frictionless import Error, Schema
 
+_NOTE = re.compile(r'constraint "(?P<name>\w+)" is "(?P<bound>.*)"')
+_CODES = {
+    "required": FindingCode.CELL_BLANK,
+    "enum": FindingCode.CELL_NOT_ALLOWED,
+    "pattern": FindingCode.CELL_PATTERN,
+    "minimum": FindingCode.CELL_RANGE,
+    "maximum": FindingCode.CELL_RANGE,
+    "maxLength": FindingCode.CELL_LENGTH,
+}
+_BY_PATTERN = {"at": "at", "website": "website"}
 _ALL_ERRORS = 10**9
 _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over all of them
 _DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
+TypedCells = Mapping[str, object]
+"""The cells of one row, typed; a cell of the wrong type is None."""
+Keys = frozenset[tuple[object, ...]]
 
 
 def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
@@ -129,3 +148,116 @@ def unknown_reference(row: Row, reference: Reference, tables: Tables) -> Finding
         nearest=near,
         table=reference.table,
     )
+
+
+def broken_constraint(note: str, field: Field, text: str | None, place: Place) -> Finding:
+    """Turn one note about one cell into a finding.
+
+    Parameters
+    ----------
+    note : str
+        ``type is "…"`` or ``constraint "…" is "…"``, as the library words it.
+    field : Field
+        The column.
+    text : str or None
+        The cell as typed.
+    place : Place
+        Where the cell is.
+    """
+    match = _NOTE.fullmatch(note)
+    if match is None:
+        return found(FindingCode.CELL_TYPE, place, text, variant=field.type)
+    name = match["name"]
+    variant = {"pattern": _BY_PATTERN.get(field.name, ""), "maximum": "maximum"}.get(name, "")
+    return found(
+        _CODES[name],
+        place,
+        text,
+        variant=variant,
+        bound=_plain(match["bound"]),
+        allowed=", ".join(field.allowed),
+        length=str(len(text or "")),
+        meaning=field.meaning,
+    )
+
+
+def _plain(bound: str) -> str:
+    """A bound without the exponent that very small numbers are printed with."""
+    try:
+        return f"{Decimal(bound):f}"
+    except InvalidOperation:
+        return bound
+
+
+def doubtful_rows(tables: Tables) -> dict[str, list[Row]]:
+    """The rows of each table with a cell, a key or a reference that may be refused.
+
+    Parameters
+    ----------
+    tables : mapping of table name to rows
+        Every table of the bench.
+
+    Returns
+    -------
+    dict of str to list of Row
+        In order, without the tables that are in order. Rows that share a key are all among them.
+    """
+    read = {table: [_read(row) for row in rows] for table, rows in tables.items()}
+    typed = {table: [cells for cells, _ in pairs] for table, pairs in read.items()}
+    known: dict[Reference, Keys] = {
+        reference: frozenset(_texts(cells, reference.key) for cells in typed[reference.table])
+        for table in tables
+        for reference in read_schema(table).references
+    }
+    doubtful = {}
+    for table, rows in tables.items():
+        schema = read_schema(table)
+        keys = Counter(_texts(cells, schema.key) for cells in typed[table])
+        doubtful[table] = [
+            row
+            for row, (cells, is_refused) in zip(rows, read[table], strict=True)
+            if is_refused
+            or keys[_texts(cells, schema.key)] > 1
+            or _misses(cells, schema.references, known)
+        ]
+    return {table: rows for table, rows in doubtful.items() if rows}
+
+
+@cache
+def library_schema(table: str) -> Schema:
+    """The schema of one table as the data package library has it; read it only."""
+    from frictionless import Schema  # noqa: PLC0415, it takes a fifth of a second to import
+
+    return Schema.from_descriptor(json.loads(read_schema_text(table)))
+
+
+@cache
+def cell_reader(
+    table: str, column: str
+) -> Callable[[str | None], tuple[object, Mapping[str, str] | None]]:
+    """The library's own reader of one column: from text to a value, and what is wrong with it."""
+    reader: Callable[[str | None], tuple[object, Mapping[str, str] | None]] = (
+        library_schema(table).get_field(column).create_cell_reader()
+    )
+    return reader
+
+
+def _read(row: Row) -> tuple[TypedCells, bool]:
+    """The typed cells of a row, and whether any of them is refused."""
+    cells, is_refused = {}, False
+    for column in read_schema(row.table).columns:
+        cells[column], notes = cell_reader(row.table, column)(row.cells[column])
+        is_refused = is_refused or bool(notes)
+    return cells, is_refused or None in {cells[column] for column in read_schema(row.table).key}
+
+
+def _texts(cells: TypedCells, columns: tuple[str, ...]) -> tuple[object, ...]:
+    return tuple(cells[column] for column in columns)
+
+
+def _misses(
+    cells: TypedCells, references: Sequence[Reference], known: Mapping[Reference, Keys]
+) -> bool:
+    """Whether a reference that is not blank leads nowhere."""
+    wanted = ((_texts(cells, reference.columns), reference) for reference in references)
+    return any(set(key) != {None} and key not in known[reference] for key, reference in wanted)

@@ -64,8 +64,15 @@ def _not_utf8(data: bytes, start: int, name: str) -> Finding:
     return found(FindingCode.NOT_UTF8, Place(name, row), value)
 
 
-def split_rows(text: str, *, delimiter: str = ",", strict: bool = False) -> Iterator[list[str]]:
-    """Split CSV text into rows as a spreadsheet does: a line break in quotes starts no new one.
+def split_records(
+    text: str, *, delimiter: str = ",", strict: bool = False
+) -> Iterator[tuple[str, list[str]]]:
+    """Split CSV text into records as a spreadsheet does: a line break in quotes starts no new one.
+
+    Yields
+    ------
+    tuple of (str, list of str)
+        The exact text of a record, with its line end, and its cells.
 
     Raises
     ------
@@ -73,4 +80,13 @@ def split_rows(text: str, *, delimiter: str = ",", strict: bool = False) -> Iter
         If it is ``strict`` and the quotes do not add up.
     """
     csv.field_size_limit(_LONGEST_CELL)
-    yield from csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict)
+    lines = list(io.StringIO(text, newline=""))
+    reader, start = csv.reader(lines, delimiter=delimiter, strict=strict), 0
+    for cells in reader:
+        yield "".join(lines[start : reader.line_num]), cells
+        start = reader.line_num
+
+
+def split_rows(text: str, *, delimiter: str = ",", strict: bool = False) -> Iterator[list[str]]:
+    """The cells of each record alone; as ``split_records``."""
+    return (cells for _, cells in split_records(text, delimiter=delimiter, strict=strict))

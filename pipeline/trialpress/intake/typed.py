@@ -11,14 +11,12 @@ from dataclasses import dataclass
 
 from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, TABLES, Bench
 from trialpress.intake.cells import check_cells
-from trialpress.intake.csvfile import Contents, read_table_file
 from trialpress.intake.findings import Finding, FindingCode, Place, Severity, found
 from trialpress.intake.folder import Listing, TableFile
-from trialpress.intake.records import Faults
-from trialpress.intake.rows import Row
+from trialpress.intake.rows import Faults, Row, Tables
 from trialpress.intake.schema_check import check_schemas
 from trialpress.intake.schemas import read_schema
-from trialpress.intake.screening import Tables
+from trialpress.intake.table_file import Contents, read_table_file
 
 
 @dataclass(frozen=True)
@@ -46,8 +44,8 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
     cells = check_cells(row for rows in tables.values() for row in rows)
     unsure = _unsure(read, listing)
     schema = check_schemas(tables, unsure)
-    told = _one_a_cell([*doubts, *cells, *schema], shape)
-    return Typed(tables, unsure, (*shape, *told, *_missing_files(bench, tables, listing)))
+    of_cells = _one_a_cell([*doubts, *cells, *schema], shape)
+    return Typed(tables, unsure, (*shape, *of_cells, *_missing_files(bench, tables, listing)))
 
 
 def faults_of(findings: Iterable[Finding]) -> Faults:

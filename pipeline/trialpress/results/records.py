@@ -45,6 +45,20 @@ class CellRow:
 
 
 @dataclass(frozen=True)
+class CellMeanRow:
+    """``cell_means``: one row a cell, unrounded, for what is decided by it; it is not published."""
+
+    protocol: str
+    version: int
+    setup: str
+    mean: float
+    low: float | None
+    high: float | None
+    interval_se: float | None
+    df: float | None
+
+
+@dataclass(frozen=True)
 class StandingRow:
     """``standings``: one row a set-up and series; ``position`` is the order of the rows."""
 

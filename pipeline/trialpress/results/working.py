@@ -2,12 +2,13 @@
 
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
-     ``overall_scopes``, ``overall_shares``, ``overall_parts`` and ``drift``.
+     ``overall_scopes``, ``overall_shares``, ``overall_parts`` and ``drift``, and ``cell_means``
+     with unrounded figures.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
 
@@ -20,6 +21,7 @@ from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
 from trialpress.results.ranking import Ranking, Rules, rank
 from trialpress.results.records import (
+    CellMeanRow,
     CellRow,
     ComparisonRow,
     OverallPartRow,
@@ -66,6 +68,7 @@ def write_results(store: Store) -> None:
             ranking = rank(cells[key], rules)
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
+    store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
     overall = rank_overall(worked, _rules(store), names, OverallBy(store.settings.overall))
     _write_pages(store, pages.values())
     store.write_records("overall", OverallRow, overall.rows)
@@ -75,6 +78,15 @@ def write_results(store: Store) -> None:
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)
     _write_run_results(store, decimals)
+
+
+def _cell_means(worked: Iterable[tuple[SeriesRules, Ranking]]) -> Iterator[CellMeanRow]:
+    for series, ranking in worked:
+        means = ranking.means
+        columns = (means.mean, means.low, means.high, means.interval_se, means.df)
+        figures = zip(*(column.tolist() for column in columns), strict=True)
+        for cell, row in zip(ranking.cells, figures, strict=True):
+            yield CellMeanRow(series.protocol, series.version, cell.setup, *row)
 
 
 def ranking_of(store: Store, protocol: str, version: int) -> Ranking:

@@ -15,7 +15,7 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from trialpress.bench import SavedFile, saved_file
-from trialpress.reach import write_below
+from trialpress.paths import write_below
 from trialpress.site import urls
 from trialpress.view.typed import Photo
 

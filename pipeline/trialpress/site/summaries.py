@@ -10,13 +10,13 @@ from collections import Counter
 from collections.abc import Sequence
 
 from trialpress.bench import Settings
+from trialpress.results.overall_standing import FEWEST_FLOORS
 from trialpress.site import wording
 from trialpress.site.pages.lines import StandingLine
 from trialpress.view import terms, verdicts
-from trialpress.view.results import OverallScope, Spread
+from trialpress.view.results import OverallScope, SeriesSpread
 from trialpress.words import figures, say, say_count
 
-FEWEST_FLOORS = 3
 MOST_NAMES = 4
 
 
@@ -95,12 +95,12 @@ def _too_few_floors(floors: int) -> str:
     return wording.sentence(said)
 
 
-def spread_summary(spread: Spread) -> tuple[str, ...]:
+def spread_summary(spread: SeriesSpread) -> tuple[str, ...]:
     """What the intervals of a series rest on, and what they leave out."""
     return tuple(part for part in (_scatter(spread), _days(spread)) if part)
 
 
-def _scatter(spread: Spread) -> str:
+def _scatter(spread: SeriesSpread) -> str:
     if spread.dispersion is not None:
         times = figures.number(spread.dispersion, 2)
         return say(
@@ -116,7 +116,7 @@ def _scatter(spread: Spread) -> str:
     return wording.sentence(terms.WHY[spread.why] if spread.why else "")
 
 
-def _days(spread: Spread) -> str:
+def _days(spread: SeriesSpread) -> str:
     if spread.day_evidence == "estimated" and spread.day_spread is not None:
         size = figures.with_unit(
             figures.number(spread.day_spread, spread.decimals + 1), spread.unit

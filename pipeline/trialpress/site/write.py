@@ -13,7 +13,7 @@ from pathlib import Path
 from trialpress.bench import Bench
 from trialpress.charts import Charts, check_vendored, palette_css, read_theme, shipped_templates
 from trialpress.explain import explain_cells
-from trialpress.reach import write_below
+from trialpress.paths import write_below
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
@@ -61,7 +61,7 @@ from trialpress.store import grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
 from trialpress.words import ENGLISH, spoken
-from trialpress.words.scripts import language_script
+from trialpress.words.catalogue import language_script
 
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 

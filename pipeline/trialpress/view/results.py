@@ -55,7 +55,7 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class Spread:
+class SeriesSpread:
     """What the intervals of one series rest on."""
 
     protocol: str

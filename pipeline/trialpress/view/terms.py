@@ -1,14 +1,66 @@
 """Every code with its word.
 
 In:  codes as results and analyses wrote them; several in one cell are joined by ``|``.
-Out: texts in the language spoken.
+Out: texts in the language spoken; ``every_term`` lists them all, for a table of its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator
+from dataclasses import astuple, dataclass
 
-from trialpress.words import message, say
+from trialpress.store import Store
+from trialpress.view.vocabulary import (
+    ACQUIRED,
+    BENCH_DRIFT,
+    CONSTANTS,
+    EFFECTS,
+    FACTORS,
+    FLAGS,
+    FRONTS,
+    HELD_AGAINST,
+    KINDS,
+    LISTS,
+    MOVED,
+    PARTS,
+    READINGS,
+    SHORT_FLAGS,
+    SIGNALS,
+    VERDICTS,
+    WARNINGS,
+    WHY,
+)
+from trialpress.words import ENGLISH, figures, say, speaking, spoken
+
+__all__ = [
+    "ACQUIRED",
+    "BENCH_DRIFT",
+    "EFFECTS",
+    "FACTORS",
+    "FLAGS",
+    "FRONTS",
+    "HELD_AGAINST",
+    "KINDS",
+    "LISTS",
+    "MOVED",
+    "PARTS",
+    "READINGS",
+    "SHORT_FLAGS",
+    "SIGNALS",
+    "VERDICTS",
+    "WARNINGS",
+    "WHY",
+    "Term",
+    "codes",
+    "every_term",
+    "group_name",
+    "kind_name",
+    "term",
+    "warning_words",
+    "why_words",
+    "write_terms",
+]
 
 
 def codes(cell: str | None) -> tuple[str, ...]:
@@ -16,100 +68,80 @@ def codes(cell: str | None) -> tuple[str, ...]:
     return tuple(cell.split("|")) if cell else ()
 
 
-class Words(Mapping[str, str]):
-    """Texts by their codes, each in the language that is spoken when it is looked up."""
+@dataclass(frozen=True)
+class Term:
+    """A code of one list, and its words."""
 
-    def __init__(self, texts: Mapping[str, str]) -> None:
-        """Keep texts that are marked as messages."""
-        self._texts = texts
-
-    def __getitem__(self, code: str) -> str:
-        """The words for one code."""
-        return say(self._texts[code])
-
-    def __iter__(self) -> Iterator[str]:
-        """The codes, in the order they were given in."""
-        return iter(self._texts)
-
-    def __len__(self) -> int:
-        """How many codes have words."""
-        return len(self._texts)
+    list: str
+    code: str
+    words: str
 
 
-BENCH_DRIFT = "bench-drift"
-FLAGS = Words(
-    {
-        "over-recovered": message("over-recovered: more came back than was spread"),
-        "left-above-dose": message("more stayed behind than was spread"),
-        "result-implausible": message("outside what the protocol holds possible, with a reason"),
-        "run-far-off": message("far from the other runs of its set-up"),
-        "readings-repeated": message("the same readings as another run"),
-        "empty-mass-unusual": message("unusual empty mass of the container"),
-        "corrected": message("corrected"),
-        "uncertainty-unknown": message("uncertainty unknown"),
-        BENCH_DRIFT: message("bench out of line: the reference machine read unusually on that day"),
-    }
-)
-SHORT_FLAGS = Words(
-    {
-        "over-recovered": message("over-recovered"),
-        "result-implausible": message("with a reason"),
-        "run-far-off": message("far from its others"),
-        "readings-repeated": message("readings as in another run"),
-        "empty-mass-unusual": message("unusual container"),
-        BENCH_DRIFT: message("bench out of line"),
-    }
-)
-"""Flags whose words say more than there is room for beside a number."""
-SIGNALS = Words(
-    {
-        "beyond-limits": message("beyond the limits"),
-        "moving-average": message("moving average beyond its limits"),
-        "two-of-three-beyond-2-sigma": message("two of three runs far to one side"),
-        "four-of-five-beyond-1-sigma": message("four of five runs to one side"),
-        "eight-on-one-side": message("eight runs in a row on one side"),
-    }
-)
-ACQUIRED = Words(
-    {
-        # For translators: how a machine came to the bench.
-        "bought": message("bought by the bench"),
-        # For translators: how a machine came to the bench.
-        "loaned": message("on loan"),
-        # For translators: how a machine came to the bench.
-        "gifted": message("a gift"),
-        # For translators: how a machine came to the bench.
-        "sponsored": message("sponsored"),
-    }
-)
-READINGS = Words(
-    {
-        "collected": message("mass the machine collected, as a share of the mass spread"),
-        "left": message("mass no longer on the floor, as a share of the mass spread"),
-        "graded": message("share of zones graded clean"),
-        "value": message("a value as read"),
-        "count": message("hits as a share of tries"),
-    }
-)
-WHY = Words(
-    {
-        "no-repeats": message("no set-up has two valid runs under this protocol"),
-        "all-alike": message(
-            "all runs of every set-up gave the same value, and the error of their readings "
-            "is not known"
-        ),
-        "all-planned": message("its runs are planned, none has been made"),
-        "all-void": message("all its runs are void"),
-        "mean-not-above-0": message(
-            "a mean of 0 or less in one of the protocols makes the overall 0"
-        ),
-        "mean-near-0": message(
-            "a mean in one of the protocols is so near to 0 that the overall has no interval"
-        ),
-        "no-repeats-in-a-part": message(
-            "one of the protocols has no set-up with two valid runs, so there is no interval"
-        ),
-        "none-valid": message("its runs are void or still planned"),
-    }
-)
-"""Why there is no figure."""
+@dataclass(frozen=True)
+class TermRow:
+    """``terms``: one row a code of a list, and language."""
+
+    list: str
+    code: str
+    language: str
+    words: str
+
+
+def term(of: str, code: str, **columns: object) -> str:
+    """The words of one code.
+
+    Parameters
+    ----------
+    of : str
+        The list, one of ``LISTS``.
+    code : str
+        One of the list.
+    columns
+        Columns of the row that the words mention, by name.
+
+    Raises
+    ------
+    KeyError
+        If the list has no such code, or its words mention another column.
+    """
+    return LISTS[of].filled(code, **columns)
+
+
+def every_term() -> Iterator[Term]:
+    """All lists with all codes; columns that words mention stay as ``{column}``."""
+    for of, words in LISTS.items():
+        for code in words:
+            named = {name: f"{{{name}}}" for name in words.mentioned(code)}
+            yield Term(of, str(code), words.filled(code, **{**named, **CONSTANTS}))
+
+
+def write_terms(store: Store) -> None:
+    """Keep the table ``terms``: every code with its words, in English and the language spoken."""
+    rows = []
+    for language in {ENGLISH.tag: ENGLISH, spoken().tag: spoken()}.values():
+        with speaking(language):
+            rows += [TermRow(one.list, one.code, language.tag, one.words) for one in every_term()]
+    store.write_records("terms", TermRow, sorted(rows, key=astuple))
+
+
+def warning_words(warning: str | None, **columns: object) -> str:
+    """What to beware of; blank where there is nothing."""
+    return "; ".join(term("warning", code, **columns) for code in codes(warning))
+
+
+def why_words(why: str | None, **columns: object) -> str:
+    """Why there is no figure."""
+    return say("there is no such figure") if why is None else term("why", why, **columns)
+
+
+def kind_name(kind: str) -> str:
+    """What a kind of machines is called: as the bench typed it where it is the bench's own."""
+    return KINDS[kind] if kind in KINDS else kind.replace("-", " ")
+
+
+def group_name(factor: str, level: str) -> str:
+    """What a group of machines is called: by its kind or prices, or as the bench has it."""
+    if factor == "price-band":
+        low, high = (figures.typed_number(float(end)) for end in re.split(r"(?<!e)-", level))
+        return say("{low} to {high}", low=low, high=high)
+    return kind_name(level) if factor == "kind" else level

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.view.terms import FLAGS, SHORT_FLAGS, SIGNALS, codes
+from trialpress.view.terms import FLAGS, FRONTS, SHORT_FLAGS, SIGNALS, VERDICTS, codes
 from trialpress.words import figures, say, say_as
 
 
@@ -31,7 +31,7 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
     kind : str
         ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
     is_by_less_than_matters : bool
-        Whether a told difference is surely too small to matter.
+        Whether a told difference is too small to matter.
     """
     small = {
         "better": Verdict("better", say("better, by less than matters")),
@@ -60,22 +60,18 @@ def top_cut(top: str) -> Verdict:
 def front(kind: str) -> Verdict:
     """Whether anybody is better at the same price or less."""
     return {
-        # For translators: by a set-up at the same price or less.
-        "certain": Verdict("in", say("unbeaten")),
-        "possible": Verdict("perhaps", say_as("verdict", "cannot tell")),
-        # For translators: by a set-up at the same price or less.
-        "beaten": Verdict("out", say("beaten")),
+        "certain": Verdict("in", FRONTS["certain"]),
+        "possible": Verdict("perhaps", FRONTS["possible"]),
+        "beaten": Verdict("out", FRONTS["beaten"]),
     }[kind]
 
 
 def claim(kind: str) -> Verdict:
     """Whether the specimen measured keeps a claim."""
     return {
-        # For translators: of a claim that a maker states.
-        "kept": Verdict("in", say("kept")),
-        # For translators: of a claim that a maker states.
-        "not kept": Verdict("out", say("not kept")),
-        "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
+        "kept": Verdict("in", VERDICTS["kept"]),
+        "not kept": Verdict("out", VERDICTS["not kept"]),
+        "cannot tell": Verdict("cannot-tell", VERDICTS["cannot tell"]),
     }[kind]
 
 

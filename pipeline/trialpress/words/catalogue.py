@@ -21,9 +21,10 @@ from babel.messages.catalog import Catalog, Message
 from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import PoFileError, read_po, write_po
+from babel.numbers import get_decimal_symbol
 
 from trialpress import __version__
-from trialpress.words.language import Language, locale_of
+from trialpress.words.language import Language, locale_of, spoken
 from trialpress.words.markup import markup_of
 
 _KEYWORDS = {
@@ -128,7 +129,7 @@ def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
             comment_tags=_NOTES,
             directory_filter=lambda path: Path(path).name not in _NOT_PUBLISHED,
         )
-        for file, line, text, notes, meaning in sorted(found, key=lambda one: one[:2]):
+        for file, line, text, notes, meaning in sorted(found, key=lambda entry: entry[:2]):
             texts.add(text, None, [(file, line)], auto_comments=notes, context=meaning)
     return texts
 
@@ -170,8 +171,8 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
             return None, (Fault(number, line.decode("utf-8", errors="replace"), "syntax"),)
     try:
         texts = read_po(io.BytesIO(data), locale=locale, abort_invalid=True)
-        translated = [one for one in texts if one.id and _is_begun(one)]
-        faults = tuple(fault for one in translated for fault in _faults(one))
+        translated = [message for message in texts if message.id and _is_begun(message)]
+        faults = tuple(fault for message in translated for fault in _faults(message))
         if faults:
             return None, faults
         compiled = io.BytesIO()
@@ -182,35 +183,35 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
         return None, (Fault(error.lineno + 1, error.line.strip(), "syntax"),)
     except (ValueError, LookupError):  # of the encoding, or of the rule of plural forms
         return None, (Fault(None, "", "syntax"),)
-    told = {_forms(one.id)[0]: _forms(one.string) for one in translated}
-    return Language(tag, locale, translations, told, texts.plural_expr), ()
+    forms = {_forms(message.id)[0]: _forms(message.string) for message in translated}
+    return Language(tag, locale, translations, forms, texts.plural_expr), ()
 
 
-def _is_begun(one: Message) -> bool:
-    return any(_forms(one.string)) and not one.fuzzy
+def _is_begun(message: Message) -> bool:
+    return any(_forms(message.string)) and not message.fuzzy
 
 
 def _forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
     return (text,) if isinstance(text, str) else tuple(text or ())
 
 
-def _faults(one: Message) -> Iterator[Fault]:
+def _faults(message: Message) -> Iterator[Fault]:
     """What a translation must have: all of its forms, the names and the elements of the text."""
-    texts, told = _forms(one.id), _forms(one.string)
-    if not all(told):
-        yield Fault(one.lineno, texts[0], "forms")
+    texts, forms = _forms(message.id), _forms(message.string)
+    if not all(forms):
+        yield Fault(message.lineno, texts[0], "forms")
         return
     names = _names(texts[-1])
-    needed = names - {"count"} if one.pluralizable else names
-    for form in told:
+    needed = names - {"count"} if message.pluralizable else names
+    for form in forms:
         try:
             is_right = needed <= _names(form) <= names
         except ValueError:  # a brace without its other one
             is_right = False
         if not is_right:
-            yield Fault(one.lineno, texts[0], "names")
+            yield Fault(message.lineno, texts[0], "names")
         elif markup_of(form) != markup_of(texts[-1]):
-            yield Fault(one.lineno, texts[0], "tags")
+            yield Fault(message.lineno, texts[0], "tags")
 
 
 def _names(text: str) -> set[str]:
@@ -219,3 +220,31 @@ def _names(text: str) -> set[str]:
     if in_percent:
         return in_percent
     return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
+
+
+def language_script(folders: Sequence[Path]) -> str:
+    """What ``site.js`` takes the language from, before any other script.
+
+    Parameters
+    ----------
+    folders : sequence of Path
+        Where the scripts lie.
+    """
+    language = spoken()
+    scripted = [
+        message.id if isinstance(message.id, str) else message.id[0]
+        for message in catalogue(folders)
+        if message.id
+    ]
+    texts = {
+        text: forms[0] if len(forms) == 1 else forms
+        for text in scripted
+        if (forms := language.texts.get(text))
+    }
+    return (
+        "window.trialpressLanguage = {\n"
+        f"texts: {json.dumps(texts, ensure_ascii=False, indent=0)},\n"
+        f"form: (n) => Number({language.plural}),\n"
+        f"decimal: {json.dumps(get_decimal_symbol(language.locale))},\n"
+        "};\n"
+    )

@@ -70,14 +70,14 @@ def message(text: str) -> str:
 
 def say(text: str, /, **values: object) -> str:
     """A text in the language spoken, with values in the places of their names."""
-    said = spoken().translations.gettext(text)
-    return said.format(**values) if values else said
+    translated = spoken().translations.gettext(text)
+    return translated.format(**values) if values else translated
 
 
 def say_as(meaning: str, text: str, /, **values: object) -> str:
     """As ``say``, for a text that means several things in English: ``meaning`` tells which."""
-    said = spoken().translations.pgettext(meaning, text)
-    return said.format(**values) if values else said
+    translated = spoken().translations.pgettext(meaning, text)
+    return translated.format(**values) if values else translated
 
 
 def form(one: str, many: str, how_many: int) -> str:

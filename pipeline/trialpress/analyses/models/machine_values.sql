@@ -2,8 +2,7 @@
 -- grain: one row a machine and series; key: protocol, version, machine
 -- units: the protocol's unit; price in the bench's currency
 -- rule: the median over its set-ups as unboxed, never its best; prices in other currencies are left
--- blank; price bands run in steps of 1, 2 and 5; price_band (both ends) and why are codes until
--- words are put in their place
+-- blank; price bands run in steps of 1, 2 and 5, and a band's code is both its ends; why is a code
 with priced as (
     select
         m.machine,
@@ -44,8 +43,9 @@ select
     m.head,
     m.mop,
     p.price,
-    printf('%g|%g', b.low, b.high) as price_band,
+    printf('%g-%g', b.low, b.high) as price_band,
     b.low as price_band_from,
+    b.high as price_band_to,
     year(m.released) as released_year,
     any_value(t.unit) as unit,
     any_value(t.decimals) as decimals,

@@ -2,8 +2,7 @@
 -- grain: one row a pair of set-ups of one machine and series; key: protocol, version, setup, other
 -- units: the protocol's unit; difference is set-up minus other
 -- rule: other is the one as unboxed, then the one that comes first in the catalogue; intervals are
--- those of comparisons, simultaneous over all set-ups of the series; a why of this model is a code
--- until words are put in its place
+-- those of comparisons, simultaneous over all set-ups of the series; differs and why are codes
 with numbered as (
     select
         s.setup,
@@ -25,7 +24,7 @@ pairs as (
         a.setup,
         b.setup as other,
         concat_ws(
-            ' ',
+            '|',
             case when a.brushes is distinct from b.brushes then 'brushes' end,
             case when a.mode is distinct from b.mode then 'mode' end,
             case when a.pattern is distinct from b.pattern then 'pattern' end,

@@ -1,4 +1,4 @@
--- model: pairs of which one set-up is better than the other beyond doubt
+-- model: pairs of which one set-up is better than the other
 -- grain: one row an ordered pair; key: protocol, version, setup, other
 -- rule: in a series as comparisons tell it; in the overall where the ranges of places lie apart
 select

@@ -5,7 +5,6 @@ select
     v.version,
     v.machine,
     v.maker,
-    k.name as maker_name,
     v.value,
     v.kind,
     v.head,
@@ -19,6 +18,5 @@ select
     v.decimals
 from machine_values as v
 inner join series as s on v.protocol = s.protocol and v.version = s.version
-inner join makers as k on v.maker = k.maker
 where v.value is not null
 order by v.protocol, v.version, v.machine

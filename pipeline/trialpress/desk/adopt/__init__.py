@@ -3,11 +3,31 @@
 In:  a file somebody kept for years, a mapping, a bench.
 Out: an ``Adoption``: what was understood and what was not, row by row; when written, rows in day
      folders, the file itself in ``data/adopted/``, and where each row came from.
+
+The way of a file, left to right::
+
+    spreadsheet    a workbook or text in any encoding -> rows of text
+    formats        what the cells of a workbook show beside what they hold
+    mapping        which of its columns is which of ours
+    cells          what numbers, dates and words in them mean
+    catalogue      which set-up, protocol or instrument a name means
+    understanding  a row of theirs -> a row of ours, or the reason why not
+    provenance     where a row goes, and where it came from
+    adoption       all of it tried out on a copy of the bench, then written
 """
 
 from __future__ import annotations
 
-from trialpress.desk.adopt.adoption import Adoption, Wish, adopt, write_adoption
+from trialpress.desk.adopt.adoption import Adoption, AdoptionRequest, adopt, write_adoption
 from trialpress.desk.adopt.mapping import Mapping, read_mapping
+from trialpress.desk.adopt.understanding import ReadSheet
 
-__all__ = ["Adoption", "Mapping", "Wish", "adopt", "read_mapping", "write_adoption"]
+__all__ = [
+    "Adoption",
+    "AdoptionRequest",
+    "Mapping",
+    "ReadSheet",
+    "adopt",
+    "read_mapping",
+    "write_adoption",
+]

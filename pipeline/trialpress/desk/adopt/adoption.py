@@ -14,35 +14,35 @@ from pathlib import Path
 from trialpress.bench import READING_TABLES, Bench
 from trialpress.desk.adopt.catalogue import read_catalogue
 from trialpress.desk.adopt.mapping import Mapping
-from trialpress.desk.adopt.numbering import Numbered, number_runs
 from trialpress.desk.adopt.provenance import (
     Line,
+    NumberedRow,
     keep_original,
     kept_name,
+    number_runs,
     read_provenance,
     write_provenance,
 )
 from trialpress.desk.adopt.spreadsheet import Spreadsheet, read_spreadsheet
 from trialpress.desk.adopt.understanding import (
     Origin,
-    Refused,
-    SheetRead,
-    Understood,
+    ReadSheet,
+    RefusedRow,
+    UnderstoodRow,
     understand,
 )
 from trialpress.desk.append import append_rows, read_table_text
-from trialpress.desk.trial import trial_bench
+from trialpress.desk.bench_copy import copied_bench, findings_of
 from trialpress.errors import UsageError
 from trialpress.intake import (
     CheckedBench,
-    FaultyBenchError,
     Finding,
     Severity,
     read_bench,
     read_schema,
 )
 from trialpress.lock import locked
-from trialpress.reach import place_below
+from trialpress.paths import place_below
 
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
 NAME_TAKEN = "the bench has a run of that name already"
@@ -58,7 +58,7 @@ class NoSuchSheetError(UsageError):
 
 
 @dataclass(frozen=True)
-class Wish:
+class AdoptionRequest:
     """What is to be adopted."""
 
     file: Path
@@ -70,16 +70,16 @@ class Adoption:
     """What would be, or was, adopted; ``findings`` are warnings about the new rows."""
 
     spreadsheet: Spreadsheet
-    sheets: tuple[SheetRead, ...]
-    rows: tuple[Numbered, ...]
+    sheets: tuple[ReadSheet, ...]
+    rows: tuple[NumberedRow, ...]
     already: tuple[Origin, ...]
-    refused: tuple[Refused, ...]
+    refused: tuple[RefusedRow, ...]
     remarks: tuple[tuple[Origin, str], ...]
     findings: tuple[Finding, ...]
     promised: frozenset[tuple[str, str]]
 
 
-def adopt(bench: Bench, wish: Wish) -> Adoption:
+def adopt(bench: Bench, request: AdoptionRequest) -> Adoption:
     """Understand a file; nothing is written.
 
     Raises
@@ -90,14 +90,14 @@ def adopt(bench: Bench, wish: Wish) -> Adoption:
         If the file or its mapping cannot be used.
     """
     checked = read_bench(bench, None)
-    spreadsheet = read_spreadsheet(wish.file, wish.mapping.encoding)
-    sheets = understand(spreadsheet, wish.mapping, read_catalogue(checked))
-    if wish.mapping.sheet is not None and not sheets:
-        raise NoSuchSheetError(wish.mapping.sheet, spreadsheet)
+    spreadsheet = read_spreadsheet(request.file, request.mapping.encoding)
+    sheets = understand(spreadsheet, request.mapping, read_catalogue(checked))
+    if request.mapping.sheet is not None and not sheets:
+        raise NoSuchSheetError(request.mapping.sheet, spreadsheet)
     read = [row for sheet in sheets for row in sheet.rows]
     sorting = _sort(read, checked, read_provenance(bench), spreadsheet.file.name)
-    rows, tried, findings = _try_out(bench, checked, sorting, wish.mapping.word)
-    refused = [row for row in read if isinstance(row, Refused)] + sorting.refused + tried
+    rows, tried, findings = _try_out(bench, checked, sorting, request.mapping.word)
+    refused = [row for row in read if isinstance(row, RefusedRow)] + sorting.refused + tried
     adopted = {row.origin for row in rows}
     return Adoption(
         spreadsheet,
@@ -137,14 +137,14 @@ def write_adoption(bench: Bench, adoption: Adoption) -> None:
 class _Sorting:
     """Rows to adopt, and the rest; ``lost`` are lines whose row a power cut lost."""
 
-    new: list[Understood]
+    new: list[UnderstoodRow]
     already: list[Origin]
-    refused: list[Refused]
+    refused: list[RefusedRow]
     lost: list[Line]
 
 
 def _sort(
-    read: Sequence[Understood | Refused],
+    read: Sequence[UnderstoodRow | RefusedRow],
     checked: CheckedBench,
     lines: Sequence[Line],
     file: str,
@@ -155,7 +155,7 @@ def _sort(
     here = {(row.origin.digest, str(row.origin.count)) for row in read}
     sorting = _Sorting([], [], [], [])
     for row in read:
-        if isinstance(row, Refused):
+        if isinstance(row, RefusedRow):
             continue
         origin = row.origin
         line = by_origin.get((origin.digest, str(origin.count)))
@@ -163,9 +163,9 @@ def _sort(
         if line is not None and (line.table, line.row) in keys:
             sorting.already.append(origin)
         elif line is None and former is not None and former.origin not in here:
-            sorting.refused.append(Refused(origin, f"{former.row}: {CHANGED}"))
+            sorting.refused.append(RefusedRow(origin, f"{former.row}: {CHANGED}"))
         elif line is None and row.cells.get("run") in {key.split("|")[0] for _, key in keys}:
-            sorting.refused.append(Refused(origin, f"{row.cells['run']}: {NAME_TAKEN}"))
+            sorting.refused.append(RefusedRow(origin, f"{row.cells['run']}: {NAME_TAKEN}"))
         else:
             sorting.new.append(row)
             sorting.lost.extend([line] if line is not None else [])
@@ -185,14 +185,14 @@ def _keys(checked: CheckedBench) -> set[tuple[str, str]]:
 
 def _try_out(
     bench: Bench, checked: CheckedBench, sorting: _Sorting, word: str
-) -> tuple[tuple[Numbered, ...], list[Refused], tuple[Finding, ...]]:
+) -> tuple[tuple[NumberedRow, ...], list[RefusedRow], tuple[Finding, ...]]:
     """Leave out rows that the bench would be at fault with, until there are none."""
-    rows, refused = list(sorting.new), list[Refused]()
+    rows, refused = list(sorting.new), list[RefusedRow]()
     while True:
         numbered = number_runs(rows, checked, word, sorting.lost)
-        with trial_bench(bench) as trial:
-            places = _append(trial, numbered)
-            findings = _findings(trial)
+        with copied_bench(bench) as copy:
+            places = _append(copy, numbered)
+            findings = findings_of(copy)
         own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
         at_fault = {
             row.origin: _reason(finding)
@@ -201,7 +201,7 @@ def _try_out(
         }
         if not at_fault:
             return numbered, refused, tuple(finding for finding, row in own if row is not None)
-        refused += [Refused(origin, reason) for origin, reason in at_fault.items()]
+        refused += [RefusedRow(origin, reason) for origin, reason in at_fault.items()]
         rows = [row for row in rows if row.origin not in at_fault]
 
 
@@ -210,16 +210,9 @@ def _reason(finding: Finding) -> str:
     return f"{cell}{finding.problem}"
 
 
-def _findings(bench: Bench) -> tuple[Finding, ...]:
-    try:
-        return read_bench(bench, None).findings
-    except FaultyBenchError as error:
-        return error.findings
-
-
-def _append(bench: Bench, rows: Iterable[Numbered]) -> dict[tuple[str, int], Numbered]:
+def _append(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], NumberedRow]:
     """Append rows to their days; where each one stands then."""
-    places: dict[tuple[str, int], Numbered] = {}
+    places: dict[tuple[str, int], NumberedRow] = {}
     ordered = sorted(rows, key=lambda row: (row.day, row.table))
     for (day, table), group in groupby(ordered, key=lambda row: (row.day, row.table)):
         members = list(group)
@@ -232,7 +225,7 @@ def _append(bench: Bench, rows: Iterable[Numbered]) -> dict[tuple[str, int], Num
     return places
 
 
-def _line(row: Numbered, spreadsheet: Spreadsheet) -> Line:
+def _line(row: NumberedRow, spreadsheet: Spreadsheet) -> Line:
     return Line(
         table=row.table,
         day=row.day,

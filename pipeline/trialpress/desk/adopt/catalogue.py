@@ -17,7 +17,7 @@ FOREVER = date.max.isoformat()
 
 
 @dataclass(frozen=True)
-class Version:
+class ProtocolVersion:
     """One version of a protocol: how it is read, and from when to when it holds."""
 
     protocol: str
@@ -39,13 +39,13 @@ class Catalogue:
     machines: frozenset[str]
     protocols: Mapping[str, str]
     instruments: frozenset[str]
-    versions: tuple[Version, ...]
+    versions: tuple[ProtocolVersion, ...]
 
-    def version_on(self, protocol: str, day: str) -> Version | None:
+    def version_on(self, protocol: str, day: str) -> ProtocolVersion | None:
         """The version in force on a day; the newest, should there be several."""
-        known = [one for one in self.versions if one.protocol == protocol]
-        fitting = [one for one in known if one.start <= day <= one.end]
-        return max(fitting, key=lambda one: int(one.version), default=None)
+        known = [version for version in self.versions if version.protocol == protocol]
+        fitting = [version for version in known if version.start <= day <= version.end]
+        return max(fitting, key=lambda version: int(version.version), default=None)
 
 
 def read_catalogue(checked: CheckedBench) -> Catalogue:
@@ -68,7 +68,7 @@ def read_catalogue(checked: CheckedBench) -> Catalogue:
         )
     ]
     versions = tuple(
-        Version(
+        ProtocolVersion(
             str(row["protocol"]),
             str(row["version"]),
             str(row["reading"]),

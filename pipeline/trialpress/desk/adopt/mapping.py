@@ -54,7 +54,7 @@ class Mapping:
 
 
 @dataclass(frozen=True)
-class Column:
+class MatchedColumn:
     """One of our columns: where it stands in the sheet, counted from 0, and in what unit."""
 
     name: str
@@ -81,36 +81,36 @@ def read_mapping(file: Path | None) -> Mapping:
     if file is None:
         return Mapping()
     try:
-        said = tomllib.loads(file.read_text(encoding="utf-8"))
+        content = tomllib.loads(file.read_text(encoding="utf-8"))
     except OSError as error:
         raise MappingFileError(file, f"cannot be opened: {error.strerror or error}") from error
     except ValueError as error:
         raise MappingFileError(file, f"is no TOML: {error}") from error
-    _check_names(file, said)
+    _check_names(file, content)
     return Mapping(
-        **{key: _as_text(value) for key, value in said.items() if key != "header_row"},
-        header_row=said.get("header_row"),
+        **{key: _as_text(value) for key, value in content.items() if key != "header_row"},
+        header_row=content.get("header_row"),
     )
 
 
-def _check_names(file: Path, said: Named[str, Any]) -> None:
-    keys = [one.name for one in fields(Mapping)]
-    _check(file, said, keys, "key")
+def _check_names(file: Path, content: Named[str, Any]) -> None:
+    keys = [key.name for key in fields(Mapping)]
+    _check(file, content, keys, "key")
     for part in ("columns", "fixed", "values", "units"):
-        if not isinstance(said.get(part, {}), dict):
+        if not isinstance(content.get(part, {}), dict):
             raise MappingFileError(file, f"{part} must be a section: [{part}]")
-        _check(file, said.get(part, {}), our_columns(), f"column in [{part}]")
-    if not _WORD.fullmatch(str(said.get("word", "adopted"))):
+        _check(file, content.get(part, {}), our_columns(), f"column in [{part}]")
+    if not _WORD.fullmatch(str(content.get("word", "adopted"))):
         raise MappingFileError(file, "word takes lower-case letters, digits and -")
-    if said.get("decimal", ".") not in {".", ","}:
+    if content.get("decimal", ".") not in {".", ","}:
         raise MappingFileError(file, 'decimal is "." or ","')
-    if not isinstance(said.get("header_row", 1), int):
+    if not isinstance(content.get("header_row", 1), int):
         raise MappingFileError(file, "header_row is the number of a row")
 
 
-def _check(file: Path, said: Named[str, Any], known: object, what: str) -> None:
+def _check(file: Path, content: Named[str, Any], known: object, what: str) -> None:
     names = frozenset(str(name) for name in known)  # type: ignore[attr-defined]
-    for name in said:
+    for name in content:
         if name not in names:
             near = nearest(name, names)
             meant = f"; is {near} meant?" if near else ""
@@ -120,27 +120,27 @@ def _check(file: Path, said: Named[str, Any], known: object, what: str) -> None:
 def _as_text(value: Any) -> Any:  # noqa: ANN401  TOML holds anything
     """Numbers and truth values as our tables have them: text."""
     if isinstance(value, dict):
-        return {str(key): _as_text(one) for key, one in value.items()}
+        return {str(key): _as_text(item) for key, item in value.items()}
     if isinstance(value, bool):
         return "true" if value else "false"
     return str(value)
 
 
-def match_header(cells: tuple[str, ...], mapping: Mapping) -> tuple[Column, ...]:
+def match_header(cells: tuple[str, ...], mapping: Mapping) -> tuple[MatchedColumn, ...]:
     """Our columns in a header row: those mapped, then those whose name is known."""
-    found: dict[str, Column] = {}
+    found: dict[str, MatchedColumn] = {}
     taken: set[int] = set()
     plain = [_plain(cell) for cell in cells]
     for name, header in mapping.columns.items():
         for index, cell in enumerate(cells):
             if _plain(header) == plain[index] and name not in found:
-                found[name] = Column(name, index, cell, _unit(name, cell, mapping))
+                found[name] = MatchedColumn(name, index, cell, _unit(name, cell, mapping))
                 taken.add(index)
     for index, cell in enumerate(cells):
         known = _aliases().get(plain[index])
         free = known is not None and known not in found and known not in mapping.fixed
         if known is not None and free and index not in taken and known not in mapping.columns:
-            found[known] = Column(known, index, cell, _unit(known, cell, mapping))
+            found[known] = MatchedColumn(known, index, cell, _unit(known, cell, mapping))
     return tuple(sorted(found.values(), key=lambda column: column.index))
 
 
@@ -160,7 +160,7 @@ def _aliases() -> dict[str, str]:
     text = files("trialpress.desk.adopt").joinpath("aliases.toml").read_text(encoding="utf-8")
     names = {alias: name for name, known in tomllib.loads(text).items() for alias in known}
     for table in READING_TABLES:
-        for one in read_schema(table).fields:
-            names[_plain(one.name)] = one.name
-            names[_plain(one.title)] = one.name
+        for column in read_schema(table).fields:
+            names[_plain(column.name)] = column.name
+            names[_plain(column.title)] = column.name
     return {alias: name for alias, name in names.items() if name != "run"}

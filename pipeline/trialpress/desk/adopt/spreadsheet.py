@@ -6,7 +6,6 @@ Out: its sheets as rows of text, and in words how it was read.
 
 from __future__ import annotations
 
-import csv
 import hashlib
 import io
 import zipfile
@@ -21,6 +20,7 @@ from python_calamine import CalamineError, CalamineWorkbook
 
 from trialpress.desk.adopt.formats import Formats, Mark, read_formats
 from trialpress.errors import OutsideWorldError, UsageError
+from trialpress.intake.textfile import split_rows
 
 FORMATTED = frozenset({".xlsx", ".xlsm"})
 """Workbooks whose number formats can be read: a cell that shows 489.60 holds the number 489.6."""
@@ -70,7 +70,7 @@ class RawRow:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Worksheet:
     """One sheet with all its rows, and the marks of its cells."""
 
     name: str
@@ -87,7 +87,7 @@ class Spreadsheet:
 
     file: Path
     data: bytes
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[Worksheet, ...]
     how: str
     separator: str
 
@@ -125,8 +125,8 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
         return Spreadsheet(file, data, sheets, f"a workbook ({kind}){unseen}", "")
     text, name = _decoded(file, data, encoding)
     separator = _separator(text)
-    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
-    sheet = Sheet("", _numbered([cell.strip() for cell in row] for row in rows))
+    rows = split_rows(text, delimiter=separator)
+    sheet = Worksheet("", _numbered([cell.strip() for cell in row] for row in rows))
     shown = "tabs" if separator == "\t" else separator
     return Spreadsheet(file, data, (sheet,), f"text in {name}, separated by {shown}", separator)
 
@@ -150,7 +150,7 @@ def _refuse_unseen_percentages(file: Path, data: bytes) -> None:
         )
 
 
-def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
+def _workbook(file: Path, data: bytes) -> tuple[Worksheet, ...]:
     if file.suffix.lower() == ".ods":
         _refuse_unseen_percentages(file, data)
     formats = read_formats(data) if file.suffix.lower() in FORMATTED else Formats({}, {})
@@ -166,7 +166,7 @@ def _workbook(file: Path, data: bytes) -> tuple[Sheet, ...]:
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
         return tuple(
-            Sheet(name, _numbered(texts(name)), tuple(formats.marks.get(name, ())))
+            Worksheet(name, _numbered(texts(name)), tuple(formats.marks.get(name, ())))
             for name in book.sheet_names
         )
     except (CalamineError, OSError) as error:
@@ -220,7 +220,7 @@ def _separator(text: str) -> str:
     """The separator that splits most of the first lines into the same number of cells."""
 
     def agreement(separator: str) -> tuple[int, int]:
-        lines = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+        lines = split_rows(text, delimiter=separator)
         widths = Counter(len(row) for row, _ in zip(lines, range(SAMPLE), strict=False))
         width, count = max(
             ((width, count) for width, count in widths.items() if width > 1),

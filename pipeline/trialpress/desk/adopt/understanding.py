@@ -12,24 +12,22 @@ from collections.abc import Iterator
 from collections.abc import Mapping as Named
 from dataclasses import dataclass
 
+from trialpress.bench import TABLE_OF_READING
 from trialpress.desk.adopt.catalogue import Catalogue
 from trialpress.desk.adopt.cells import (
+    STATUSES,
     CellError,
     has_decimal_commas,
     is_day_first,
+    mixed_setups,
     moment,
     number,
-)
-from trialpress.desk.adopt.doubts import (
-    STATUSES,
-    mixed_setups,
     tells_setups_apart,
     words_against,
 )
 from trialpress.desk.adopt.formats import Mark
-from trialpress.desk.adopt.mapping import TIME, Column, Mapping, match_header
-from trialpress.desk.adopt.spreadsheet import RawRow, Sheet, Spreadsheet
-from trialpress.desk.sheet import TABLES
+from trialpress.desk.adopt.mapping import TIME, Mapping, MatchedColumn, match_header
+from trialpress.desk.adopt.spreadsheet import RawRow, Spreadsheet, Worksheet
 from trialpress.intake import read_schema
 from trialpress.intake.nearest import nearest
 
@@ -66,7 +64,7 @@ class Origin:
 
 
 @dataclass(frozen=True)
-class Understood:
+class UnderstoodRow:
     """A row as one of ours, but for what numbering adds; ``remarks`` say what stayed blank."""
 
     origin: Origin
@@ -76,7 +74,7 @@ class Understood:
 
 
 @dataclass(frozen=True)
-class Refused:
+class RefusedRow:
     """A row that is not adopted, and why."""
 
     origin: Origin
@@ -84,23 +82,23 @@ class Refused:
 
 
 @dataclass(frozen=True)
-class SheetRead:
+class ReadSheet:
     """One sheet: its header, what was made of its columns and rows. No header, no rows."""
 
     name: str
     header_row: int | None
-    columns: tuple[Column, ...]
+    columns: tuple[MatchedColumn, ...]
     unused: tuple[str, ...]
     lacking: tuple[str, ...]
     is_comma: bool
     blank_rows: int
     marks: tuple[Mark, ...]
-    rows: tuple[Understood | Refused, ...]
+    rows: tuple[UnderstoodRow | RefusedRow, ...]
 
 
 def understand(
     spreadsheet: Spreadsheet, mapping: Mapping, catalogue: Catalogue
-) -> tuple[SheetRead, ...]:
+) -> tuple[ReadSheet, ...]:
     """Make what can be made of every sheet, or of the one that the mapping names."""
     seen: Counter[str] = Counter()
     return tuple(
@@ -111,15 +109,15 @@ def understand(
 
 
 def _sheet(
-    sheet: Sheet, separator: str, mapping: Mapping, catalogue: Catalogue, seen: Counter[str]
-) -> SheetRead:
+    sheet: Worksheet, separator: str, mapping: Mapping, catalogue: Catalogue, seen: Counter[str]
+) -> ReadSheet:
     header = _header(sheet, mapping)
     if header is None:
-        return SheetRead(sheet.name, None, (), (), (), False, 0, (), ())
+        return ReadSheet(sheet.name, None, (), (), (), False, 0, (), ())
     body = [row for row in sheet.rows if row.number > header.number]
     rows = [row for row in body if not row.is_blank]
     reader = _Reader(header.cells, rows, separator, mapping, catalogue)
-    return SheetRead(
+    return ReadSheet(
         sheet.name,
         header.number,
         reader.columns,
@@ -132,7 +130,7 @@ def _sheet(
     )
 
 
-def _header(sheet: Sheet, mapping: Mapping) -> RawRow | None:
+def _header(sheet: Worksheet, mapping: Mapping) -> RawRow | None:
     """The row that the mapping names, else the first with the most columns that are known."""
     if mapping.header_row is not None:
         return next((row for row in sheet.rows if row.number == mapping.header_row), None)
@@ -141,7 +139,7 @@ def _header(sheet: Sheet, mapping: Mapping) -> RawRow | None:
     return best if best is not None and len(match_header(best.cells, mapping)) > 1 else None
 
 
-def _origin(sheet: Sheet, row: RawRow, seen: Counter[str]) -> Origin:
+def _origin(sheet: Worksheet, row: RawRow, seen: Counter[str]) -> Origin:
     text = "\x1f".join((sheet.name, *row.cells)).rstrip("\x1f")
     digest = hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
     seen[digest] += 1
@@ -182,22 +180,23 @@ class _Reader:
             for i, text in self.others.items()
             if tells_setups_apart(text)
         }
-        said = set(self.mapping.values.get("setup", {}).values())
+        ours = set(self.mapping.values.get("setup", {}).values())
         mixed = mixed_setups([text.casefold() for text in typed], cells)
         return {
             name: found
             for name, found in mixed.items()
-            if name in self.catalogue.machines and name not in {one.casefold() for one in said}
+            if name in self.catalogue.machines
+            and name not in {setup_name.casefold() for setup_name in ours}
         }
 
-    def read(self, row: RawRow, origin: Origin) -> Understood | Refused:
+    def read(self, row: RawRow, origin: Origin) -> UnderstoodRow | RefusedRow:
         """Read one row."""
         try:
             return self._understood(row, origin)
         except CellError as error:
-            return Refused(origin, str(error))
+            return RefusedRow(origin, str(error))
 
-    def _understood(self, row: RawRow, origin: Origin) -> Understood:
+    def _understood(self, row: RawRow, origin: Origin) -> UnderstoodRow:
         typed = {**self.mapping.fixed, **dict(self._typed(row))}
         cells = {"at": self._moment(typed), "setup": self._named(typed, "setup")}
         cells["protocol"] = self._named(typed, "protocol")
@@ -210,7 +209,7 @@ class _Reader:
         cells["version"] = typed.get("version") or version.version
         if column := self.mixed.get(typed["setup"].casefold()):
             raise CellError(_asked(typed["setup"], *column))
-        table = TABLES[version.reading]
+        table = TABLE_OF_READING[version.reading]
         own = set(read_schema(table).columns) - set(cells)
         for name in (name for name in typed if name in own and typed[name]):
             unit = version.unit if name == "value" else None
@@ -219,7 +218,7 @@ class _Reader:
         known, remarks = self._without_unknown_instruments({**cells, **counted})
         if "reason" in counted:
             remarks = (*remarks, VOIDED.format(words=counted["reason"]))
-        return Understood(origin, table, known, remarks)
+        return UnderstoodRow(origin, table, known, remarks)
 
     def _counted(self, row: RawRow, cells: Named[str, str]) -> dict[str, str]:
         """The status: as typed, else void where the row says in words that it does not count."""
@@ -236,9 +235,9 @@ class _Reader:
         """The cells of a row by our names, with the mapping's words in place of theirs."""
         for column in self.columns:
             text = row.cells[column.index] if column.index < len(row.cells) else ""
-            said = self.mapping.values.get(column.name, {}).get(text, text)
-            if said:
-                yield column.name, said
+            ours = self.mapping.values.get(column.name, {}).get(text, text)
+            if ours:
+                yield column.name, ours
 
     def _moment(self, typed: Named[str, str]) -> str:
         return moment(
@@ -290,7 +289,7 @@ class _Reader:
 
 _NUMBERS = frozenset(
     field.name
-    for table in set(TABLES.values())
+    for table in set(TABLE_OF_READING.values())
     for field in read_schema(table).fields
     if field.type in {"number", "integer"}
 )

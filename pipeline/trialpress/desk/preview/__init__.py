@@ -1,13 +1,22 @@
-"""A tester's evening in the browser: the site as it grows, and a form for tonight's rows.
+"""A tester's evening in the browser: the site as it grows, and the bench sheet for tonight's rows.
 
 In:  a bench folder, the clock and the port as the command line hands them in.
-Out: pages on this machine alone; rows in tonight's day folder. Left to right: ``watching`` sees a
-     saved file, ``look`` reads and measures, ``workshop`` has the site built anew, ``board`` tells
-     every open page; ``offer``, ``draft``, ``filling`` and ``verdict`` are the bench sheet.
+Out: pages on this machine alone; rows in tonight's day folder.
+
+The way of a saved file, left to right::
+
+    watcher     sees it, has the bench read anew, and the site built by another process
+    events      what happened, handed to every open page
+    questions   what the bench sheet asks
+    site_files  the newest site as answers to addresses
+    origin      keeps other web pages away
+    server      all of them behind one port
 """
 
-from trialpress.desk.preview.board import Event, EventKind
-from trialpress.desk.preview.server import PortTakenError, PreviewServer
-from trialpress.desk.preview.workshop import Workshop
+from __future__ import annotations
 
-__all__ = ["Event", "EventKind", "PortTakenError", "PreviewServer", "Workshop"]
+from trialpress.desk.preview.events import Broadcast, Event, EventKind
+from trialpress.desk.preview.server import PortTakenError, PreviewServer
+from trialpress.desk.preview.watcher import Watcher
+
+__all__ = ["Broadcast", "Event", "EventKind", "PortTakenError", "PreviewServer", "Watcher"]

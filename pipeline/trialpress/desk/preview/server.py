@@ -11,10 +11,10 @@ import queue
 import sys
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
-from trialpress.desk.preview.guard import Guard, Refusal, new_guard
-from trialpress.desk.preview.sheet import Sheet
+from trialpress.desk.preview.origin import OriginCheck, Refusal, new_origin_check
+from trialpress.desk.preview.questions import BenchSheet
 from trialpress.desk.preview.site_files import HTML, Answer, sheet_file, site_answer
-from trialpress.desk.preview.workshop import Workshop
+from trialpress.desk.preview.watcher import Watcher
 from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
 
 ADDRESS = "127.0.0.1"
@@ -45,20 +45,20 @@ class PortTakenError(OutsideWorldError):
 
 
 class PreviewServer(ThreadingHTTPServer):
-    """Serves one workshop until it is shut down."""
+    """Serves what one watcher has built until it is shut down."""
 
     daemon_threads = True
     allow_reuse_address = True
 
-    def __init__(self, workshop: Workshop, port: int) -> None:
+    def __init__(self, watcher: Watcher, port: int) -> None:
         try:
             super().__init__((ADDRESS, port), _Handler)
         except (OSError, OverflowError) as error:
             reason = error if isinstance(error, OSError) else OSError(str(error))
             raise PortTakenError(port, reason) from error
-        self.workshop = workshop
-        self.sheet = Sheet(workshop)
-        self.guard: Guard = new_guard(self.server_port)
+        self.watcher = watcher
+        self.sheet = BenchSheet(watcher)
+        self.origin_check: OriginCheck = new_origin_check(self.server_port)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """Pass over browsers that hang up; anything else is a fault of ours and is shown."""
@@ -83,23 +83,23 @@ class _Handler(BaseHTTPRequestHandler):
     def do_GET(self) -> None:
         """Pages, their parts, and the stream of events."""
         path = self.path.partition("?")[0]
-        if refusal := self.server.guard.refuse(self.headers):
+        if refusal := self.server.origin_check.refuse(self.headers):
             self._refuse(refusal)
         elif path == "/sheet/events":
             self._stream()
         elif path == "/sheet":
             page = sheet_file("sheet.html").body
-            body = page.replace(TOKEN_PLACE, self.server.guard.token.encode())
+            body = page.replace(TOKEN_PLACE, self.server.origin_check.token.encode())
             self._send(Answer(200, HTML, body))
         elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in SHEET_PARTS:
             self._send(sheet_file(path.removeprefix("/sheet/")))
         else:
-            workshop = self.server.workshop
-            self._send(site_answer(workshop.site, self.path, is_old=workshop.is_old))
+            watcher = self.server.watcher
+            self._send(site_answer(watcher.site, self.path, is_old=watcher.is_old))
 
     def do_POST(self) -> None:
         """A question of the bench sheet."""
-        if refusal := self.server.guard.refuse_post(self.headers):
+        if refusal := self.server.origin_check.refuse_post(self.headers):
             self.close_connection = True  # its body is not read
             self._refuse(refusal)
             return
@@ -126,14 +126,14 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_response(200)
         self._send_headers("text/event-stream")
         self.end_headers()
-        with self.server.workshop.board.listening() as events:
+        with self.server.watcher.broadcast.listening() as events:
             try:
                 while True:
                     try:
-                        told = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
+                        message = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
                     except queue.Empty:
-                        told = ": still here\n\n"
-                    self.wfile.write(told.encode())
+                        message = ": still here\n\n"
+                    self.wfile.write(message.encode())
                     self.wfile.flush()
             except OSError:
                 return
@@ -158,4 +158,4 @@ class _Handler(BaseHTTPRequestHandler):
             self.send_header(name, value)
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002
-        """Say nothing: what is told is told by the board."""
+        """Say nothing: what happens is broadcast."""

@@ -12,8 +12,8 @@ from decimal import Decimal
 from statistics import median
 
 from trialpress.intake.findings import Finding, FindingCode, found
-from trialpress.intake.records import Weighing
-from trialpress.intake.rules.facts import Facts
+from trialpress.intake.rows import WeighingRecord
+from trialpress.intake.rules.records import BenchRecords
 from trialpress.intake.rules.weighings import gain_of
 
 PART_OF_DOSE = Decimal("0.25")
@@ -23,12 +23,12 @@ _KILO = 1000
 _READINGS = ("dose_g", "before_g", "after_g")
 
 
-def check_containers(facts: Facts) -> Iterator[Finding]:
+def check_containers(records: BenchRecords) -> Iterator[Finding]:
     """Compare the empty masses of each set-up, and the readings of all runs."""
-    runs = [run for run in facts.weighings if run.is_valid]
+    runs = [run for run in records.weighings if run.is_valid]
     yield from _repeats(runs)
-    collected = [run for run in runs if _is_collected(run, facts) and run.before_g is not None]
-    by_setup: dict[str, list[Weighing]] = {}
+    collected = [run for run in runs if _is_collected(run, records) and run.before_g is not None]
+    by_setup: dict[str, list[WeighingRecord]] = {}
     for run in collected:
         by_setup.setdefault(run.setup, []).append(run)
     usual = {setup: median(_masses(cell)) for setup, cell in by_setup.items()}
@@ -37,17 +37,17 @@ def check_containers(facts: Facts) -> Iterator[Finding]:
             yield from _unusual(run, cell, usual)
 
 
-def _is_collected(run: Weighing, facts: Facts) -> bool:
-    protocol = facts.protocol_of(run)
+def _is_collected(run: WeighingRecord, records: BenchRecords) -> bool:
+    protocol = records.protocol_of(run)
     return protocol is not None and protocol.reading == "collected"
 
 
-def _masses(runs: Iterable[Weighing]) -> list[Decimal]:
+def _masses(runs: Iterable[WeighingRecord]) -> list[Decimal]:
     return [run.before_g for run in runs if run.before_g is not None]
 
 
 def _unusual(
-    run: Weighing, cell: Iterable[Weighing], usual: Mapping[str, Decimal]
+    run: WeighingRecord, cell: Iterable[WeighingRecord], usual: Mapping[str, Decimal]
 ) -> Iterator[Finding]:
     if run.before_g is None or run.dose_g is None:
         return
@@ -74,7 +74,7 @@ def _unusual(
     )
 
 
-def _slip(mass: Decimal, empty: Decimal, allowed: Decimal, cell: Iterable[Weighing]) -> str:
+def _slip(mass: Decimal, empty: Decimal, allowed: Decimal, cell: Iterable[WeighingRecord]) -> str:
     if abs(mass * _KILO - empty) <= allowed:
         return "it looks like kilograms"
     if abs(mass) <= allowed:
@@ -85,8 +85,8 @@ def _slip(mass: Decimal, empty: Decimal, allowed: Decimal, cell: Iterable[Weighi
     return ""
 
 
-def _repeats(runs: Iterable[Weighing]) -> Iterator[Finding]:
-    first: dict[tuple[str | None, ...], Weighing] = {}
+def _repeats(runs: Iterable[WeighingRecord]) -> Iterator[Finding]:
+    first: dict[tuple[str | None, ...], WeighingRecord] = {}
     for run in runs:
         texts = tuple(run.text(column) for column in _READINGS)
         if None not in texts:

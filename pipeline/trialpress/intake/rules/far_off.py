@@ -3,9 +3,10 @@
 In:  the results of valid runs, series by series.
 Out: warnings. Nothing is left out because of one; it asks for another look at the readings.
 
-How far is far comes from the runs: their robust spread within set-ups, and a t quantile that
-one series in a thousand exceeds anywhere by chance. A set-up on one run has nothing to be compared
-with; of it only a slip is named, one that puts the result far out of the field and undone into it.
+How far is far comes from the runs: their robust spread within set-ups, which a few wrong values do
+not move, and a t quantile that one series in a thousand exceeds anywhere by chance. A set-up on one
+run has nothing to be compared with; of it only a slip is named, one that puts the result far out of
+the field and undone into it.
 """
 
 from __future__ import annotations
@@ -14,17 +15,17 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from statistics import median, stdev
+from statistics import fmean, median, stdev
 
 from trialpress.intake.findings import Finding, FindingCode, found
-from trialpress.intake.rules.facts import Facts
+from trialpress.intake.rules.records import BenchRecords
 from trialpress.intake.rules.result import Result, results_of
-from trialpress.intake.rules.robust import algorithm_a
 from trialpress.intake.rules.slips import likely_slip
 
 CHANCE = 0.001
 """Of naming any run of a series where nothing is wrong. *Common practice, no source.*"""
-_CLOSE = 3
+_CLOSE = 1e-9
+_MOST_ROUNDS = 200
 _FEWEST_FREE = 5
 _FIELD_FAR, _FIELD_NEAR = 6.0, 3.0
 _FEWEST_SETUPS = 5
@@ -44,26 +45,28 @@ class FarOff:
     is_of_field: bool = False
 
 
-def check_far_off(facts: Facts) -> Iterator[Finding]:
+def check_far_off(records: BenchRecords) -> Iterator[Finding]:
     """Look at every run of every series."""
-    for series in _by_series(facts):
+    for series in _by_series(records):
         cells = _by_setup(series)
         far = _far_from_own(cells)
-        for one in far:
+        for far_off in far:
             yield _finding(
-                one, likely_slip(one.result, one.centre, one.limit / 3) or _swap(one, far)
+                far_off,
+                likely_slip(far_off.result, far_off.centre, far_off.limit / 3)
+                or _swap(far_off, far),
             )
-        for one in _far_from_field(cells):
-            slip = likely_slip(one.result, one.centre, one.limit)
+        for far_off in _far_from_field(cells):
+            slip = likely_slip(far_off.result, far_off.centre, far_off.limit)
             if slip:
-                yield _finding(one, slip)
+                yield _finding(far_off, slip)
 
 
-def _by_series(facts: Facts) -> Iterator[list[Result]]:
+def _by_series(records: BenchRecords) -> Iterator[list[Result]]:
     def key(result: Result) -> tuple[str, int]:
-        return (result.protocol.protocol, facts.series_start(result.protocol))
+        return (result.protocol.protocol, records.series_start(result.protocol))
 
-    for _, series in groupby(sorted(results_of(facts), key=key), key=key):
+    for _, series in groupby(sorted(results_of(records), key=key), key=key):
         yield list(series)
 
 
@@ -83,9 +86,9 @@ def _far_from_own(cells: Mapping[str, list[Result]]) -> list[FarOff]:
     far = []
     for cell in cells.values():
         left = list(cell)
-        while (one := _furthest(left, field, *spread)) is not None:
-            far.append(one)
-            left.remove(one.result)
+        while (far_off := _furthest(left, field, *spread)) is not None:
+            far.append(far_off)
+            left.remove(far_off.result)
     return far
 
 
@@ -142,14 +145,14 @@ def _far_from_field(cells: Mapping[str, list[Result]]) -> Iterator[FarOff]:
             yield FarOff(cell[0], centre, _FIELD_NEAR * sd, len(cells) - 1, is_of_field=True)
 
 
-def _swap(one: FarOff, far: Iterable[FarOff]) -> str:
+def _swap(far_off: FarOff, far: Iterable[FarOff]) -> str:
     """Whether two runs of one day fit once their set-ups are exchanged."""
     for other in far:
         is_crossed = (
-            other.result.run.setup != one.result.run.setup
-            and other.result.run.day == one.result.run.day
-            and abs(float(one.result.value) - other.centre) <= other.limit
-            and abs(float(other.result.value) - one.centre) <= one.limit
+            other.result.run.setup != far_off.result.run.setup
+            and other.result.run.day == far_off.result.run.day
+            and abs(float(far_off.result.value) - other.centre) <= other.limit
+            and abs(float(other.result.value) - far_off.centre) <= far_off.limit
         )
         if is_crossed:
             return f"its set-up and that of {other.result.run.run} look exchanged"
@@ -160,24 +163,56 @@ def _values(results: Iterable[Result]) -> list[float]:
     return [float(result.value) for result in results]
 
 
-def _finding(one: FarOff, slip: str) -> Finding:
-    run = one.result.run
+def _finding(far_off: FarOff, slip: str) -> Finding:
+    run = far_off.result.run
     texts = {
-        "result": _shown(float(one.result.value)),
-        "unit": one.result.protocol.unit,
-        "centre": _shown(one.centre),
-        "limit": _shown(one.limit),
+        "result": _shown(float(far_off.result.value)),
+        "unit": far_off.result.protocol.unit,
+        "centre": _shown(far_off.centre),
+        "limit": _shown(far_off.limit),
         "setup": run.setup,
-        "others": str(one.others),
+        "others": str(far_off.others),
         "slip": slip,
     }
-    variant = "field" if one.is_of_field else "slip" if slip else ""
-    place = run.place(one.result.column)
+    variant = "field" if far_off.is_of_field else "slip" if slip else ""
+    place = run.place(far_off.result.column)
     return found(
-        FindingCode.RUN_FAR_OFF, place, run.text(one.result.column), variant=variant, **texts
+        FindingCode.RUN_FAR_OFF, place, run.text(far_off.result.column), variant=variant, **texts
     )
 
 
 def _shown(number: float) -> str:
     """A result for a sentence, to four significant digits."""
     return f"{float(f'{number:.4g}'):g}"
+
+
+def algorithm_a(values: Sequence[float]) -> tuple[float, float]:
+    """Robust mean and standard deviation of at least two values.
+
+    Parameters
+    ----------
+    values : sequence of float, length 2 or more
+
+    Returns
+    -------
+    tuple of float
+        Mean and standard deviation; the latter is 0 where more than half of the values are equal.
+
+    Notes
+    -----
+    Source: ISO 13528, annex C.3, algorithm A: values further than 1.5 standard deviations from the
+    mean are taken at that distance, until nothing moves. 1.483 and 1.134 make both estimates
+    consistent for the normal distribution.
+    """
+    mean = median(values)
+    sd = 1.483 * median(abs(value - mean) for value in values)
+    for _ in range(_MOST_ROUNDS):
+        if sd == 0:
+            break
+        low, high = mean - 1.5 * sd, mean + 1.5 * sd
+        kept = [min(max(value, low), high) for value in values]
+        before, mean = (mean, sd), fmean(kept)
+        sd = 1.134 * math.sqrt(math.fsum((x - mean) ** 2 for x in kept) / (len(values) - 1))
+        if abs(mean - before[0]) + abs(sd - before[1]) <= _CLOSE * sd:
+            break
+    return mean, sd

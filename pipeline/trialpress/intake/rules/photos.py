@@ -14,9 +14,9 @@ from pathlib import Path
 
 from trialpress.bench import SavedFile, saved_file
 from trialpress.intake.findings import Finding, FindingCode, found
-from trialpress.intake.records import Photo
-from trialpress.intake.rules.facts import Facts
-from trialpress.reach import Reach, reach_of
+from trialpress.intake.rows import PhotoRecord
+from trialpress.intake.rules.records import BenchRecords
+from trialpress.paths import Destination, destination_of
 
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _THUMBNAIL = (64, 64)
@@ -31,18 +31,18 @@ class _Picture(Enum):
     UNREADABLE = "unreadable"
 
 
-def check_photos(facts: Facts) -> Iterator[Finding]:
+def check_photos(records: BenchRecords) -> Iterator[Finding]:
     """Check each photo's file."""
-    for photo in facts.photos:
-        yield from _check_photo(photo, facts.days_folder)
+    for photo in records.photos:
+        yield from _check_photo(photo, records.days_folder)
 
 
-def _check_photo(photo: Photo, days_folder: Path) -> Iterator[Finding]:
+def _check_photo(photo: PhotoRecord, days_folder: Path) -> Iterator[Finding]:
     folder = days_folder / str(photo.row.day)
     place = photo.place("file")
-    reach = reach_of(photo.file, folder)
-    if reach is not Reach.INSIDE:
-        variant = reach.value
+    destination = destination_of(photo.file, folder)
+    if destination is not Destination.INSIDE:
+        variant = destination.value
         yield found(FindingCode.PHOTO_OUTSIDE, place, photo.file, variant=variant)
     elif not (folder / photo.file).is_file():
         yield found(FindingCode.PHOTO_MISSING, place, photo.file, day=photo.row.day)

@@ -11,8 +11,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from trialpress.intake.findings import Finding, FindingCode, found
-from trialpress.intake.records import Count, Grading, Protocol, Run, Value, Weighing
-from trialpress.intake.rules.facts import Facts, rows_by_run
+from trialpress.intake.rows import (
+    CountRecord,
+    GradingRecord,
+    ProtocolRecord,
+    RunRecord,
+    ValueRecord,
+    WeighingRecord,
+)
+from trialpress.intake.rules.records import BenchRecords, rows_by_run
 from trialpress.intake.rules.weighings import gain_column, gain_of
 
 SHARE_LIMITS = (Decimal(-5), Decimal(120))
@@ -26,21 +33,25 @@ _SHOWN_DIGITS = Decimal("0.1")
 class Result:
     """A valid run with its protocol and its result, in the protocol's unit."""
 
-    run: Run
-    protocol: Protocol
+    run: RunRecord
+    protocol: ProtocolRecord
     value: Decimal
 
     @property
     def column(self) -> str:
         """The column whose reading to look at first."""
-        return gain_column(self.run) if isinstance(self.run, Weighing) else _COLUMN[self.run.table]
+        return (
+            gain_column(self.run)
+            if isinstance(self.run, WeighingRecord)
+            else _COLUMN[self.run.table]
+        )
 
 
-def results_of(facts: Facts) -> Iterator[Result]:
+def results_of(records: BenchRecords) -> Iterator[Result]:
     """Every valid run whose readings are there, in the order of the tables."""
-    graded = {rows[0].run: rows for rows in rows_by_run(facts.gradings)}
-    for run in facts.runs:
-        protocol = facts.protocol_of(run)
+    graded = {rows[0].run: rows for rows in rows_by_run(records.gradings)}
+    for run in records.runs:
+        protocol = records.protocol_of(run)
         if run.is_valid and protocol is not None:
             value = _graded(graded[run.run], protocol) if run.run in graded else None
             value = result_of(run, protocol) if value is None else value
@@ -48,7 +59,7 @@ def results_of(facts: Facts) -> Iterator[Result]:
                 yield Result(run, protocol, value)
 
 
-def result_of(run: Run, protocol: Protocol) -> Decimal | None:
+def result_of(run: RunRecord, protocol: ProtocolRecord) -> Decimal | None:
     """The result of a run that is one row; ``None`` where a reading is missing or makes none.
 
     Notes
@@ -57,11 +68,11 @@ def result_of(run: Run, protocol: Protocol) -> Decimal | None:
     has no faults; ``tests/intake/test_results.py`` holds the two together.
     """
     match run:
-        case Value():
+        case ValueRecord():
             return run.value
-        case Count(hits=hits, tries=tries) if hits is not None and tries:
+        case CountRecord(hits=hits, tries=tries) if hits is not None and tries:
             return _HUNDRED * hits / tries
-        case Weighing(dose_g=Decimal() as dose) if dose > 0:
+        case WeighingRecord(dose_g=Decimal() as dose) if dose > 0:
             gained = gain_of(run)
             if gained is None or protocol.reading not in ("collected", "left"):
                 return None
@@ -71,7 +82,7 @@ def result_of(run: Run, protocol: Protocol) -> Decimal | None:
             return None
 
 
-def _graded(rows: tuple[Grading, ...], protocol: Protocol) -> Decimal | None:
+def _graded(rows: tuple[GradingRecord, ...], protocol: ProtocolRecord) -> Decimal | None:
     limit, grades = protocol.clean_limit, [row.grade for row in rows]
     if limit is None or protocol.reading != "graded":
         return None
@@ -79,7 +90,7 @@ def _graded(rows: tuple[Grading, ...], protocol: Protocol) -> Decimal | None:
     return _HUNDRED * sum(grade <= limit for grade in known) / len(known) if known else None
 
 
-def limits_of(protocol: Protocol) -> tuple[Decimal | None, Decimal | None]:
+def limits_of(protocol: ProtocolRecord) -> tuple[Decimal | None, Decimal | None]:
     """The least and the most a result can plausibly be; ``None`` where there is no limit.
 
     Limits the wrong way round are told of the protocol, not of every run.
@@ -91,21 +102,21 @@ def limits_of(protocol: Protocol) -> tuple[Decimal | None, Decimal | None]:
     return (None, None) if are_reversed else (least, most)
 
 
-def check_results(facts: Facts) -> Iterator[Finding]:
+def check_results(records: BenchRecords) -> Iterator[Finding]:
     """Check that every result is plausible, or has a reason; and that no other run has one."""
     excused = set()
-    for result in results_of(facts):
+    for result in results_of(records):
         least, most = limits_of(result.protocol)
         is_below = least is not None and result.value < least
         if is_below or (most is not None and result.value > most):
             excused.add(result.run.run)
             yield _implausible(result, least if is_below else most, is_below=is_below)
-    yield from _check_reasons(facts, excused)
+    yield from _check_reasons(records, excused)
 
 
 def _implausible(result: Result, limit: Decimal | None, *, is_below: bool) -> Finding:
     run, protocol = result.run, result.protocol
-    facts: Mapping[str, str | None] = {
+    details: Mapping[str, str | None] = {
         "result": f"{result.value.quantize(_SHOWN_DIGITS):f}",
         "unit": protocol.unit,
         "side": "less than the least" if is_below else "more than the most",
@@ -115,11 +126,11 @@ def _implausible(result: Result, limit: Decimal | None, *, is_below: bool) -> Fi
     }
     variant = "reason" if run.reason else ""
     place, text = run.place(result.column), run.text(result.column)
-    return found(FindingCode.RESULT_IMPLAUSIBLE, place, text, variant=variant, **facts)
+    return found(FindingCode.RESULT_IMPLAUSIBLE, place, text, variant=variant, **details)
 
 
-def _check_reasons(facts: Facts, excused: set[str]) -> Iterator[Finding]:
-    for row in (*facts.weighings, *facts.values, *facts.counts, *facts.gradings):
+def _check_reasons(records: BenchRecords, excused: set[str]) -> Iterator[Finding]:
+    for row in (*records.weighings, *records.values, *records.counts, *records.gradings):
         if not row.is_void and row.has("reason") and row.run not in excused:
             place, text = row.place("reason"), row.text("reason")
             yield found(FindingCode.REASON_WITHOUT_VOID, place, text, status=row.status)

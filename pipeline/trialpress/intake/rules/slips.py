@@ -12,7 +12,7 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from trialpress.intake.records import Run, Weighing
+from trialpress.intake.rows import RunRecord, WeighingRecord
 from trialpress.intake.rules.result import Result, result_of
 
 _READINGS = {
@@ -38,7 +38,7 @@ def likely_slip(result: Result, centre: float, margin: float) -> str:
     return fitting.pop() if len(fitting) == 1 else ""
 
 
-def _candidates(run: Run) -> Iterator[tuple[Run, str]]:
+def _candidates(run: RunRecord) -> Iterator[tuple[RunRecord, str]]:
     """The run with one reading mended, and what the slip was."""
     for column in _READINGS.get(run.table, ()):
         text = run.text(column)
@@ -47,7 +47,7 @@ def _candidates(run: Run) -> Iterator[tuple[Run, str]]:
             for mended, words in _mended(text, Decimal(reading)):
                 changed: dict[str, Any] = {column: mended}
                 yield replace(run, **changed), f"{column} {text} looks like {words}"
-    if isinstance(run, Weighing) and run.before_g is not None and run.after_g is not None:
+    if isinstance(run, WeighingRecord) and run.before_g is not None and run.after_g is not None:
         swapped = replace(run, before_g=run.after_g, after_g=run.before_g)
         yield swapped, "before_g and after_g look swapped"
 

@@ -17,7 +17,9 @@ from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.view import verdicts
-from trialpress.view.sentences.groups import reason
+from trialpress.view.sentences.claims import picked_words, within_tolerance
+from trialpress.view.sentences.groups import corrected
+from trialpress.view.terms import why_words
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 from trialpress.words.figures import three_digits
@@ -25,7 +27,10 @@ from trialpress.words.figures import three_digits
 
 @dataclass(frozen=True)
 class ClaimRow:
-    """One claim, and one set-up it is held against where there is one."""
+    """One claim, and the set-up it is held against where there is one.
+
+    ``corrected_p`` is put right for all claims together.
+    """
 
     machine: Link
     stated: str
@@ -36,7 +41,9 @@ class ClaimRow:
     in_one_unit_key: str
     measured: str
     setup: str
+    picked: str
     difference: str
+    corrected_p: str
     verdict: Verdict | None
     why: str
 
@@ -207,7 +214,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
             for row in material.view.analysed.claim_associations.get(quantity, ())
             if view.series[row.protocol, row.version].is_current
         ),
-        sentences=tuple(said.claims[row.claim, row.setup] for row in checks),
+        sentences=tuple(said.claims[row.claim] for row in checks),
     )
 
 
@@ -222,7 +229,9 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         difference = f"{difference} ({ends})"
     return ClaimRow(
         machine=Link(view.names.machines[row.machine], urls.machine_url(row.machine)),
-        stated=figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit),
+        stated=within_tolerance(
+            figures.with_unit(figures.typed_number(row.stated_value), row.stated_unit), row
+        ),
         source=row.source,
         stated_on=figures.day(row.stated_on),
         is_superseded=not row.is_newest,
@@ -232,7 +241,9 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         in_one_unit_key="" if row.value is None else f"{row.value:.12g}",
         measured="" if row.measured is None else figures.number(row.measured, digits),
         setup=view.setup[row.setup].label if row.setup else "",
+        picked=picked_words(row),
         difference=difference,
+        corrected_p="" if row.p_holm is None else corrected(row.p_holm),
         verdict=verdicts.claim(row.verdict) if row.verdict else None,
-        why=reason(row.why) if row.why else "",
+        why=why_words(row.why) if row.why else "",
     )

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts.chart import Json
 from trialpress.site import urls, wording
 from trialpress.site.data_scripts import DataScript
@@ -22,6 +21,7 @@ from trialpress.site.pages.machine import no_place, price_words
 from trialpress.site.pages.runs import as_typed
 from trialpress.site.relations import relations_name
 from trialpress.view import View, terms, typed, verdicts
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, say, say_as
 
 DATA = "setups"

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import group_name, kind_name
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
 from trialpress.charts import Chart
 from trialpress.site import urls
@@ -18,12 +17,12 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
 from trialpress.view import typed, verdicts
-from trialpress.view.sentences.groups import FACTORS
+from trialpress.view.sentences.groups import warning_of
+from trialpress.view.terms import FACTORS, group_name, kind_name
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, message, say
 
 KIND, PRICE_BAND = "kind", "price-band"
-"""What the analyses put between both ends of a price band."""
 TITLES = {
     "head": message("Head"),
     "mop": message("Mop"),
@@ -32,12 +31,12 @@ TITLES = {
     "price": message("Price"),
     "released-year": message("Year of release"),
 }
-"""Kinds of machines as the names of groups."""
+"""What the parts of a page are headed."""
 
 
 @dataclass(frozen=True)
 class GroupRow:
-    """One group of machines against all others of the series."""
+    """One group of machines against the others of their kinds, or of the series."""
 
     level: str
     machines: str
@@ -141,7 +140,7 @@ def _looked_at(material: Material) -> tuple[typed.Protocol, ...]:
 def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
     told = [
-        say(FACTORS[row.factor])
+        FACTORS[row.factor]
         for row in material.view.analysed.associations[key]
         if row.relation == "goes with"
     ]
@@ -192,20 +191,20 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
         anchor=row.factor,
         title=say(TITLES[row.factor]),
         sentence=said.associations[row.factor, key],
-        groups=tuple(_group(group, material.view.settings.currency) for group in groups),
+        groups=tuple(_group(group, material) for group in groups),
         sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
     )
 
 
-def _group(row: AssociationGroupRow, currency: str) -> GroupRow:
+def _group(row: AssociationGroupRow, material: Material) -> GroupRow:
     return GroupRow(
-        level=_level(row, currency),
+        level=_level(row, material.view.settings.currency),
         machines=str(row.machines),
         median=figures.number(row.median, row.decimals),
         extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
         shift=shift_words(row),
-        warning=row.warning or "",
+        warning=warning_of(row, material.view.names.makers),
     )
 
 

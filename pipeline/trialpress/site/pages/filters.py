@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.analyses.machines import kind_name
 from trialpress.view import View, terms
+from trialpress.view.terms import kind_name
 
 
 @dataclass(frozen=True)

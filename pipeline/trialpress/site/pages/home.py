@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -19,6 +18,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.parameters import Entry
 from trialpress.store import grouped
 from trialpress.view import View, typed, verdicts
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, form, say
 
 LATEST_DAYS = 4

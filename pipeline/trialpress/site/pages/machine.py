@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
@@ -26,6 +25,7 @@ from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.summaries import setup_summary
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
+from trialpress.view.terms import kind_name
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -251,5 +251,5 @@ def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
                 claim=claim_row(material, row, is_one_unit=False),
                 source_url=urls.web_address(row.source),
                 unit=material.view.series[measured_on].unit if row.measured is not None else "",
-                sentence=material.sentences.claims[row.claim, row.setup],
+                sentence=material.sentences.claims[row.claim],
             )

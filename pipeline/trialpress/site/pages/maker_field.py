@@ -1,4 +1,4 @@
-"""A maker's machines together against everybody else's, one row a current series.
+"""A maker's machines together against others of the same kinds, one row a current series.
 
 In:  ``maker_against_field``, with the sentences on it.
 Out: ``FieldRow``s.
@@ -15,6 +15,7 @@ from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
 from trialpress.view import verdicts
+from trialpress.view.sentences.groups import warning_of
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say, say_as, say_count
 from trialpress.words.figures import NO_BREAK_SPACE, difference_unit
@@ -46,7 +47,7 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
                 verdict=verdicts.relation(row.relation),
                 shift=shift_words(row),
                 pairs=_pairs(row),
-                warning=row.warning or "",
+                warning=warning_of(row, {}),
                 sentence=material.sentences.makers[maker, (row.protocol, row.version)],
             )
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.analyses.machines import kind_name
 from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
@@ -18,6 +17,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
 from trialpress.view import View, results, typed
+from trialpress.view.terms import kind_name
 from trialpress.words import figures, say
 
 

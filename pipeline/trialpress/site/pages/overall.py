@@ -32,7 +32,7 @@ class Elsewhere:
 
 
 @dataclass(frozen=True)
-class OverallRow:
+class OverallLine:
     """A complete set-up's place over all series."""
 
     name: SetupLink
@@ -81,7 +81,7 @@ class OverallPage:
     has_elsewhere: bool
     chart: Chart | None
     choices: FilterChoices
-    rows: tuple[OverallRow, ...]
+    rows: tuple[OverallLine, ...]
     incomplete: tuple[IncompleteRow, ...]
 
 
@@ -117,7 +117,7 @@ def overall_page(material: Material) -> OverallPage:
     )
 
 
-def _rows(material: Material) -> tuple[OverallRow, ...]:
+def _rows(material: Material) -> tuple[OverallLine, ...]:
     placed, top_n = material.view.overall, material.view.settings.top_n
     scale = strip_scale(len(placed), top_n)
     inside = [row for row in placed if row.place <= top_n]
@@ -127,8 +127,8 @@ def _rows(material: Material) -> tuple[OverallRow, ...]:
 
 def _row(
     material: Material, row: results.Overall, scale: StripScale, *, is_last_in_cut: bool
-) -> OverallRow:
-    return OverallRow(
+) -> OverallLine:
+    return OverallLine(
         name=urls.setup_link(material.view, row.setup),
         keys=filter_keys(material.view, row.setup),
         place=str(row.place),

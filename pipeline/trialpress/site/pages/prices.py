@@ -17,6 +17,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, verdicts
+from trialpress.view.terms import why_words
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, message, say
 
@@ -131,7 +132,7 @@ def _row(material: Material, row: ValueRow) -> PricedRow:
         is_old=bool(row.is_price_old),
         verdict=verdicts.front(row.front) if row.front else None,
         beaten_by=_beaten_by(material, row),
-        why=row.why,
+        why=why_words(row.why, currency=row.currency) if row.why else None,
     )
 
 

@@ -66,7 +66,7 @@ def _makers(material: Material) -> Question:
         say("Does the whole range of a maker do well, or badly?"),
         say(
             "Best with the number tried, median and worst in every series, and all its machines "
-            "against those of everybody else."
+            "against others of the same kinds."
         ),
         "",
         (Link(say("Two makers side by side"), urls.MAKER_PAIR), *makers),

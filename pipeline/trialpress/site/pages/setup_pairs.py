@@ -14,10 +14,10 @@ from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.view import View, verdicts
-from trialpress.view.sentences.groups import reason
-from trialpress.view.sentences.setups import PARTS
+from trialpress.view.sentences.setups import differing_parts
+from trialpress.view.terms import why_words
 from trialpress.view.verdicts import Verdict
-from trialpress.words import figures, say
+from trialpress.words import figures
 from trialpress.words.figures import difference_unit
 
 
@@ -60,7 +60,7 @@ def _pair(view: View, rows: Sequence[SetupDeltaRow], sentence: str) -> SetupPair
     return SetupPair(
         setup=view.setup[first.setup].label,
         other=view.setup[first.other].label,
-        differs=figures.listing([say(PARTS[column]) for column in first.differs.split()]),
+        differs=figures.listing(differing_parts(first)),
         lines=tuple(sorted(lines, key=lambda line: line.series.words)),
         sentence=sentence,
     )
@@ -79,5 +79,5 @@ def _line(view: View, row: SetupDeltaRow) -> PairLine:
         ),
         runs=figures.listing([str(row.n or 0), str(row.other_n or 0)]),
         verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
-        why=reason(row.why) if row.why else None,
+        why=why_words(row.why) if row.why else None,
     )

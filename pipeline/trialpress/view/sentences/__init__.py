@@ -40,7 +40,7 @@ class Sentences:
     maker_overviews, makers : (maker, series)
     associations : (factor, series)
     groups : (factor, group, series)
-    claims : (claim, set-up or None)
+    claims : claim
     claim_tallies : quantity
     claim_associations : (quantity, unit, series)
     air_powers : in the order of the table
@@ -57,7 +57,7 @@ class Sentences:
     makers: Mapping[tuple[str, SeriesKey], str]
     associations: Mapping[tuple[str, SeriesKey], str]
     groups: Mapping[tuple[str, str, SeriesKey], str]
-    claims: Mapping[tuple[str, str | None], str]
+    claims: Mapping[str, str]
     claim_tallies: Mapping[str, str]
     claim_associations: Mapping[tuple[str, str, SeriesKey], str]
     air_powers: tuple[str, ...]
@@ -93,7 +93,7 @@ def word_analyses(view: View) -> Sentences:
             (r.factor, r.level, _series(r)): groups.association_group(r, names)
             for r in _each(analysed.groups)
         },
-        claims={(r.claim, r.setup): claims.claim_check(r, names) for r in _each(analysed.claims)},
+        claims={r.claim: claims.claim_check(r, names) for r in _each(analysed.claims)},
         claim_tallies={key: claims.tally(rows, key) for key, rows in analysed.claims.items()},
         claim_associations={
             (r.quantity, r.unit, _series(r)): associations.claim_association(r, names)

@@ -10,33 +10,37 @@ from dataclasses import dataclass
 
 from trialpress.analyses.records import AssociationRow, ClaimAssociationRow
 from trialpress.view.names import Names
-from trialpress.view.sentences.groups import FACTORS, beware, corrected, reason
-from trialpress.words import message, say, say_count
+from trialpress.view.sentences.groups import beware, corrected
+from trialpress.view.terms import term, warning_words, why_words
+from trialpress.words import say, say_count
 from trialpress.words.figures import count, interval, number, percent
 
-EFFECTS = {
-    "eta squared": message("eta squared"),
-    # For translators: the Greek letter, for Spearman's rank correlation.
-    "rho": message("rho"),
-}
 SHARE_DECIMALS = 2
 
 
 def association(row: AssociationRow, names: Names) -> str:
     """Whether one factor goes with the results of one series."""
-    over = count(row.machines, "machine", "machines")
+    over = _machines(row)
     if row.groups is not None:
         groups = count(row.groups, "group", "groups")
         over = say("{machines} in {groups}", machines=over, groups=groups)
     told = _Told(
-        subject=say("the {factor}", factor=say(FACTORS[row.factor])),
+        subject=say("the {factor}", factor=term("factor", row.factor)),
         title=names.title((row.protocol, row.version)),
         over=over,
-        effect=_Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_holm),
+        effect=_Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_fdr),
+        is_within_kinds=row.factor != "kind",
         goes_with=row.relation == "goes with",
-        why=reason(row.why),
+        why=why_words(row.why),
     )
-    return f"{_goes_with(told, names)}{_left_out(row.left_out)}{beware(row.warning)}"
+    warning = warning_words(
+        row.warning,
+        groups=row.groups,
+        groups_small=row.groups_small,
+        groups_of_one_maker=row.groups_of_one_maker,
+    )
+    raw = _over_all(row.effect_name, row.raw_effect) if row.differs_from_raw else ""
+    return f"{_goes_with(told, names)}{raw}{_left_out(row.left_out)}{beware(warning)}"
 
 
 def claim_association(row: ClaimAssociationRow, names: Names) -> str:
@@ -44,12 +48,34 @@ def claim_association(row: ClaimAssociationRow, names: Names) -> str:
     told = _Told(
         subject=say("the {quantity} stated", quantity=row.quantity.replace("-", " ")),
         title=names.title((row.protocol, row.version)),
-        over=count(row.machines, "machine", "machines"),
-        effect=_Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_holm),
+        over=_machines(row),
+        effect=_Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_fdr),
+        is_within_kinds=True,
         goes_with=row.relation == "goes with",
-        why=reason(row.why),
+        why=why_words(row.why),
     )
-    return f"{_goes_with(told, names)}{beware(row.warning)}"
+    raw = _over_all("rho", row.raw_rho) if row.differs_from_raw else ""
+    return f"{_goes_with(told, names)}{raw}{beware(warning_words(row.warning))}"
+
+
+def _machines(row: AssociationRow | ClaimAssociationRow) -> str:
+    return say(
+        "{machines} of {makers}",
+        machines=count(row.machines, "machine", "machines"),
+        makers=count(row.makers, "maker", "makers"),
+    )
+
+
+def _over_all(name: str, raw: float | None) -> str:
+    """What all kinds together seem to say, where it is something else."""
+    if raw is None:
+        return ""
+    effect = f"{term('effect_name', name)} {number(raw, SHARE_DECIMALS)}"
+    return " " + say(
+        "Over all kinds together the effect is {effect}; kinds differ in both, so that this tells "
+        "nothing of it.",
+        effect=effect,
+    )
 
 
 @dataclass(frozen=True)
@@ -60,7 +86,7 @@ class _Effect:
     value: float | None
     low: float | None
     high: float | None
-    p_holm: float | None
+    p_fdr: float | None
 
 
 @dataclass(frozen=True)
@@ -71,41 +97,38 @@ class _Told:
     title: str
     over: str
     effect: _Effect
+    is_within_kinds: bool
     goes_with: bool
     why: str
 
 
 def _goes_with(told: _Told, names: Names) -> str:
-    subject, title, effect = told.subject, told.title, told.effect
+    effect = told.effect
+    values = {"subject": told.subject, "title": told.title}
     if effect.value is None:
         return say(
-            "Whether {subject} goes with the results on {title} cannot be told: {why}.",
-            subject=subject,
-            title=title,
+            "Whether {subject} goes with the results on {title} cannot be told, as {why}.",
             why=told.why,
+            **values,
         )
-    basis = _basis(effect, effect.value, names)
+    values |= {"over": told.over, "basis": _basis(told, effect.value, names)}
     if not told.goes_with:
         return say(
             "Whether {subject} goes with the results on {title} cannot be told from {over} "
             "({basis}).",
-            subject=subject,
-            title=title,
-            over=told.over,
-            basis=basis,
+            **values,
         )
     return say(
         "{Subject} goes with the results on {title} over {over} ({basis}){direction}. That does "
         "not make it the cause.",
-        Subject=subject[0].upper() + subject[1:],
-        title=title,
-        over=told.over,
-        basis=basis,
+        Subject=told.subject[0].upper() + told.subject[1:],
         direction=_direction(effect),
+        **values,
     )
 
 
-def _basis(effect: _Effect, value: float, names: Names) -> str:
+def _basis(told: _Told, value: float, names: Names) -> str:
+    effect = told.effect
     ends = say("no interval")
     if effect.low is not None and effect.high is not None:
         ends = say(
@@ -113,8 +136,11 @@ def _basis(effect: _Effect, value: float, names: Names) -> str:
             confidence=percent(names.confidence),
             ends=interval(effect.low, effect.high, SHARE_DECIMALS),
         )
-    told = f"{say(EFFECTS[effect.name])} {number(value, SHARE_DECIMALS)}"
-    return ", ".join((told, ends, corrected(effect.p_holm)))
+    size = f"{term('effect_name', effect.name)} {number(value, SHARE_DECIMALS)}"
+    if told.is_within_kinds:
+        # For translators: {effect} is a size of effect, such as "rho 0.40".
+        size = say("within kinds {effect}", effect=size)
+    return ", ".join((size, ends, corrected(effect.p_fdr)))
 
 
 def _direction(effect: _Effect) -> str:

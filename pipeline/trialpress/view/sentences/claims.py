@@ -7,11 +7,14 @@ Out: text, one sentence a claim and a few a quantity. What was stated is repeate
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from trialpress.analyses.codes import HeldAgainst, Verdict
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.view.names import Names
-from trialpress.words import message, say
+from trialpress.view.sentences.groups import corrected
+from trialpress.view.terms import why_words
+from trialpress.words import message, say, say_count
 from trialpress.words.figures import (
     count,
     day,
@@ -24,9 +27,9 @@ from trialpress.words.figures import (
     with_unit,
 )
 
-VERDICTS = {
-    "kept": message("the specimen measured keeps the claim"),
-    "not kept": message("the specimen measured does not keep the claim"),
+VERDICTS: Mapping[str | None, str] = {
+    Verdict.KEPT: message("the specimen measured keeps the claim"),
+    Verdict.NOT_KEPT: message("the specimen measured does not keep the claim"),
 }
 CANNOT_TELL = message("cannot tell whether the claim is kept")
 
@@ -42,12 +45,16 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
         day=day(row.stated_on),
     )
     if row.measured is None or row.difference is None or row.setup is None:
-        return say("{claim}; not held against a measurement, as {why}.", claim=claim, why=row.why)
+        return say(
+            "{claim}; not held against a measurement, as {why}.",
+            claim=claim,
+            why=why_words(row.why),
+        )
     digits, key = row.decimals or 0, (row.protocol or "", row.version or 0)
     told = {
         "claim": claim,
         "mean": with_unit(number(row.measured, digits), names.series[key].unit),
-        "setup": names.setups[row.setup].label,
+        "setup": _setup(row, names),
         "runs": count(row.n or 0, "run", "runs"),
     }
     if row.difference_low is None or row.difference_high is None:
@@ -58,20 +65,47 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
         )
     return say(
         "{claim}; measured {mean} ({setup}; difference {difference}, {confidence} interval {ends}, "
-        "{runs}): {verdict}.",
-        difference=signed(row.difference, digits),
+        "{p}, {runs}): {verdict}.",
+        difference=_difference(row, names.series[key].unit),
         confidence=percent(names.confidence),
         ends=interval(row.difference_low, row.difference_high, digits),
-        verdict=say(VERDICTS.get(row.verdict or "", CANNOT_TELL)),
+        p=corrected(row.p_holm),
+        verdict=say(VERDICTS.get(row.verdict, CANNOT_TELL)),
         **told,
     )
+
+
+def _setup(row: ClaimCheckRow, names: Names) -> str:
+    """The set-up a claim is held against; that it was picked, where it was one of several."""
+    label, picked = names.setups[row.setup or ""].label, picked_words(row)
+    return f"{label}, {picked}" if picked else label
+
+
+def picked_words(row: ClaimCheckRow) -> str:
+    """That a claim is held against the most favourable of several set-ups; blank otherwise."""
+    if row.held_against != HeldAgainst.MOST_FAVOURABLE:
+        return ""
+    # For translators: after the name of a set-up.
+    return say(
+        "the most favourable of {candidates}",
+        candidates=count(row.candidates or 1, "set-up as unboxed", "set-ups as unboxed"),
+    )
+
+
+def _difference(row: ClaimCheckRow, unit: str) -> str:
+    """Measured less claimed; where a tolerance is granted, less what would still do."""
+    difference = signed(row.difference or 0.0, row.decimals or 0)
+    if not row.tolerance_pct:
+        return difference
+    bound = with_unit(three_digits(row.bound or 0.0), unit)
+    return say("{difference} from the {bound} that would do", difference=difference, bound=bound)
 
 
 def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
     """How many claims of one quantity there are, and how many of them are kept."""
     start = say(
         "{claims} of {quantity}, by {machines}.",
-        claims=count(len({row.claim for row in rows}), "claim", "claims"),
+        claims=count(len(rows), "claim", "claims"),
         quantity=quantity.replace("-", " "),
         machines=count(len({row.machine for row in rows}), "machine", "machines"),
     )
@@ -79,11 +113,13 @@ def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
     if not verdicts:
         none = say("None is held against a measurement.")
         return f"{start} {none}"
-    kept, not_kept = verdicts.count("kept"), verdicts.count("not kept")
-    held = say(
-        "Held against a measurement {times}: {kept} kept, {not_kept} not kept, {untold} where that "
-        "cannot be told.",
-        times=count(len(verdicts), "time", "times"),
+    kept, not_kept = verdicts.count(Verdict.KEPT), verdicts.count(Verdict.NOT_KEPT)
+    held = say_count(
+        "{count} of them is held against a measurement: {kept} kept, {not_kept} not kept, {untold} "
+        "where that cannot be told.",
+        "{count} of them are held against a measurement: {kept} kept, {not_kept} not kept, "
+        "{untold} where that cannot be told.",
+        len(verdicts),
         kept=kept,
         not_kept=not_kept,
         untold=len(verdicts) - kept - not_kept,
@@ -92,12 +128,21 @@ def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
 
 
 def _stated(row: ClaimCheckRow) -> str:
-    """The figure as stated, with that in the common unit where it is another."""
+    """The figure as stated, with that in the common unit where it is another, and its tolerance."""
     stated = with_unit(typed_number(row.stated_value), row.stated_unit)
-    if row.value is None or row.unit in {None, row.stated_unit}:
+    if row.value is not None and row.unit not in {None, row.stated_unit}:
+        converted = with_unit(three_digits(row.value), row.unit or "")
+        stated = say("{stated}, that is {converted}", stated=stated, converted=converted)
+    return within_tolerance(stated, row)
+
+
+def within_tolerance(stated: str, row: ClaimCheckRow) -> str:
+    """A figure of a spec sheet, and by how much it may be out where that is said."""
+    if not row.tolerance_pct:
         return stated
-    converted = with_unit(three_digits(row.value), row.unit or "")
-    return say("{stated}, that is {converted}", stated=stated, converted=converted)
+    tolerance = with_unit(typed_number(row.tolerance_pct), "%")
+    # For translators: a figure of a spec sheet, and by how much it may be out.
+    return say("{stated} within {tolerance}", stated=stated, tolerance=tolerance)
 
 
 def air_power(row: AirPowerRow, names: Names) -> str:
@@ -119,6 +164,6 @@ def air_power(row: AirPowerRow, names: Names) -> str:
     return say(
         "{machine} states {pressure} and {flow} ({source}, {day}); their product, {product}, is no "
         "air power, as {why}.",
-        why=row.why,
+        why=why_words(row.why),
         **told,
     )

@@ -1,22 +1,19 @@
 """Sentences on makers, and on machines that have something in common.
 
 In:  rows of ``maker_overview``, ``maker_against_field`` and ``association_groups``.
-Out: text. Better or worse is said only where the row's relation says it; causes never.
+Out: text. Better or worse is said only where the row's relation says it; causes never. Machines are
+     compared with those of their kinds.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from trialpress.analyses.machines import group_name
-from trialpress.analyses.records import (
-    AssociationGroupRow,
-    MakerFieldRow,
-)
-from trialpress.view import terms
+from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.view.names import Names
 from trialpress.view.results import MakerOverview
-from trialpress.words import message, say, say_count
+from trialpress.view.terms import group_name, kind_name, term, warning_words, why_words
+from trialpress.words import say, say_count
 from trialpress.words.figures import (
     count,
     difference_unit,
@@ -27,17 +24,6 @@ from trialpress.words.figures import (
     signed,
     with_unit,
 )
-
-FACTORS: Mapping[str, str] = {
-    # For translators: the part of a machine that goes over the floor.
-    "head": message("head"),
-    # For translators: the part of a machine that wipes the floor.
-    "mop": message("mop"),
-    "kind": message("kind of machine"),
-    "price-band": message("price band"),
-    "price": message("price"),
-    "released-year": message("year of release"),
-}
 
 
 def maker_overview(row: MakerOverview, top_n: int, names: Names) -> str:
@@ -75,7 +61,7 @@ def maker_against_field(row: MakerFieldRow, names: Names) -> str:
         machines=count(row.machines, "machine", "machines"),
         verdict=_verdict(row, names),
     )
-    return f"{told}{_pairs(row)}{beware(row.warning)}"
+    return f"{told}{_pairs(row)}{_over_all(row)}{beware(warning_of(row, names.makers))}"
 
 
 def association_group(row: AssociationGroupRow, names: Names) -> str:
@@ -87,19 +73,43 @@ def association_group(row: AssociationGroupRow, names: Names) -> str:
     told = say(
         "On {title}, {factor} {group}: {machines}, {value}, {verdict}.",
         title=names.title((row.protocol, row.version)),
-        factor=say(FACTORS[row.factor]),
+        factor=term("factor", row.factor),
         group=group_name(row.factor, row.level),
         machines=count(row.machines, "machine", "machines"),
         value=value,
         verdict=_verdict(row, names),
     )
-    return f"{told}{beware(row.warning)}"
+    return f"{told}{_over_all(row)}{beware(warning_of(row, names.makers))}"
+
+
+def warning_of(row: MakerFieldRow | AssociationGroupRow, makers: Mapping[str, str]) -> str:
+    """What to beware of in a comparison, makers by their names; blank where there is nothing."""
+    only_maker = row.only_maker if isinstance(row, AssociationGroupRow) else None
+    return warning_words(
+        row.warning,
+        only_maker=makers[only_maker] if only_maker else "",
+        only_kind=kind_name(row.only_kind) if row.only_kind else "",
+    )
+
+
+def _over_all(row: MakerFieldRow | AssociationGroupRow) -> str:
+    """What all kinds together seem to say, where it is something else."""
+    if not row.differs_from_raw or row.raw_shift is None:
+        return ""
+    shift = with_unit(signed(row.raw_shift, row.decimals), difference_unit(row.unit))
+    return " " + say(
+        "Over all kinds together the difference is {shift}; kinds differ, so that this tells "
+        "nothing of it.",
+        shift=shift,
+    )
 
 
 def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
-    others = _others(row.others)
+    if not row.others:
+        return say("cannot be told from others, as {why}", why=why_words(row.why))
+    others = _others(row)
     if row.shift is None or row.shift_low is None or row.shift_high is None:
-        return say("cannot be told from {others}, as {why}", others=others, why=reason(row.why))
+        return say("cannot be told from {others}, as {why}", others=others, why=why_words(row.why))
     unit, digits = difference_unit(row.unit), row.decimals
     if row.relation == "cannot tell":
         return say(
@@ -108,7 +118,7 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
             shift=with_unit(signed(row.shift, digits), unit),
             confidence=percent(names.confidence),
             ends=interval(row.shift_low, row.shift_high, digits),
-            p=corrected(row.p_holm),
+            p=corrected(_together(row)),
         )
     low, high = sorted((abs(row.shift_low), abs(row.shift_high)))
     told = say(
@@ -116,7 +126,7 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
         shift=with_unit(number(abs(row.shift), digits), unit),
         confidence=percent(names.confidence),
         ends=interval(low, high, digits),
-        p=corrected(row.p_holm),
+        p=corrected(_together(row)),
     )
     return _better_or_worse(row, others, told)
 
@@ -136,10 +146,21 @@ def _better_or_worse(row: MakerFieldRow | AssociationGroupRow, others: str, told
     return better if is_better else worse
 
 
-def _others(how_many: int) -> str:
-    if how_many == 1:
-        return say("the other machine")
-    return say_count("the {count} others", "the {count} others", how_many)
+def _together(row: MakerFieldRow | AssociationGroupRow) -> float | None:
+    """The p value put right for all looks of its family."""
+    return row.p_holm if isinstance(row, MakerFieldRow) else row.p_fdr
+
+
+def _others(row: MakerFieldRow | AssociationGroupRow) -> str:
+    """Whom a group is set against: others of its kinds, or of other kinds."""
+    is_of_any_kind = isinstance(row, AssociationGroupRow) and row.factor == "kind"
+    if row.others == 1:
+        return say("the other machine") if is_of_any_kind else say("the other machine of its kinds")
+    if is_of_any_kind:
+        return say_count("the {count} others", "the {count} others", row.others)
+    return say_count(
+        "the {count} others of the same kinds", "the {count} others of the same kinds", row.others
+    )
 
 
 def _pairs(row: MakerFieldRow) -> str:
@@ -164,19 +185,14 @@ def _pairs(row: MakerFieldRow) -> str:
     return " " + say("Its 1 pair with a set-up of another maker is not told apart.")
 
 
-def corrected(p_holm: float | None) -> str:
-    """A p value put right for the number of tests; that there is none."""
-    if p_holm is None:
+def corrected(p: float | None) -> str:
+    """A p value put right for the number of looks; that there is none."""
+    if p is None:
         return say("no test")
-    # For translators: a p value, put right for the number of tests.
-    return say("corrected {p}", p=p_value(p_holm))
+    # For translators: a p value, put right for the number of looks.
+    return say("corrected {p}", p=p_value(p))
 
 
-def reason(why: str | None) -> str:
-    """Why there is no figure."""
-    return terms.WHY.get(why, why) if why else say("there is no such figure")
-
-
-def beware(warning: str | None) -> str:
+def beware(warning: str) -> str:
     """A sentence of warning after others; blank where there is nothing to beware of."""
     return " " + say("Beware: {warning}.", warning=warning) if warning else ""

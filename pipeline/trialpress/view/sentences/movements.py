@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trialpress.analyses.movements import Reason
+from trialpress.analyses.codes import Reason
 from trialpress.analyses.records import MovementRow, SpanRow
 from trialpress.view.names import Names
+from trialpress.view.terms import codes, term, why_words
 from trialpress.words import say
 from trialpress.words.figures import count, day, places_spoken
 
@@ -29,7 +30,7 @@ def span(row: SpanRow) -> str:
     """What two dates are compared, or why they are not."""
     told = {"day": day(row.since), "days": count(row.bench_days, "bench day", "bench days")}
     if row.why:
-        return say("Since {day}, over {days}: {why}.", why=row.why, **told)
+        return say("Since {day}, over {days}: {why}.", why=why_words(row.why), **told)
     return say("Since {day}, over {days}.", **told)
 
 
@@ -72,17 +73,17 @@ def _why(row: MovementRow) -> str:
     if not reasons:
         return "; " + say("nothing new was measured") if row.change == "stayed" else ""
     own = {Reason.NEW_SERIES, Reason.NEW_RUNS, Reason.CORRECTION}
-    if not own & set((row.why or "").split()):
+    if not own & set(codes(row.why)):
         return "; " + ", ".join(reasons) + "; " + say("nothing new was measured of it")
     return "; " + ", ".join(reasons)
 
 
 def _reasons(row: MovementRow) -> Iterator[str]:
-    said = set((row.why or "").split())
+    said = set(codes(row.why))
     if Reason.NEW_SERIES in said:
-        yield say("the series is new")
+        yield term("moved", Reason.NEW_SERIES)
     if Reason.PROTOCOL_CHANGE in said:
-        yield say("a new version of the protocol joined the series")
+        yield term("moved", Reason.PROTOCOL_CHANGE)
     if Reason.NEW_RUNS in said:
         yield say("{runs} of its own", runs=count(row.new_runs, "new run", "new runs"))
     if Reason.CORRECTION in said:

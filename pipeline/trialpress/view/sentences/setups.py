@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.view.names import Names
-from trialpress.view.sentences.groups import reason
-from trialpress.words import message, say
+from trialpress.view.terms import codes, term, why_words
+from trialpress.words import say
 from trialpress.words.figures import (
     count,
     difference_unit,
@@ -22,20 +22,6 @@ from trialpress.words.figures import (
     signed,
     with_unit,
 )
-
-PARTS: Mapping[str, str] = {
-    "brushes": message("brushes"),
-    "mode": message("mode"),
-    # For translators: how a machine was moved over the floor.
-    "pattern": message("pattern"),
-    # For translators: of the lanes in which a machine was moved over the floor.
-    "overlap": message("overlap"),
-    "water": message("water"),
-    "firmware": message("firmware"),
-    # For translators: which one of its kind a machine is.
-    "specimen": message("specimen"),
-}
-"""What two set-ups of a machine can differ in."""
 
 
 def setup_delta(row: SetupDeltaRow, names: Names) -> str:
@@ -49,7 +35,7 @@ def setup_delta(row: SetupDeltaRow, names: Names) -> str:
     if row.difference is None or row.low is None or row.high is None:
         return say(
             "{machine} on {title}: cannot tell {own} from {other}, as {why}.",
-            why=reason(row.why),
+            why=why_words(row.why),
             **told,
         )
     if row.relation in {"better", "worse"}:
@@ -124,8 +110,13 @@ def _apart(row: SetupDeltaRow, names: Names) -> Mapping[str, str]:
     return {"title": title, "difference": _told(row, names)}
 
 
+def differing_parts(row: SetupDeltaRow) -> list[str]:
+    """What two set-ups of a machine differ in."""
+    return [term("differs", column) for column in codes(row.differs)]
+
+
 def _differs(row: SetupDeltaRow) -> str:
-    parts = [say(PARTS[column]) for column in row.differs.split()]
+    parts = differing_parts(row)
     return " " + say("They differ in {parts}.", parts=listing(parts)) if parts else ""
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from trialpress.analyses.records import ValueRow
 from trialpress.view.names import Names, SeriesKey
+from trialpress.view.terms import why_words
 from trialpress.words import say, say_count
 from trialpress.words.figures import (
     count,
@@ -32,7 +33,9 @@ def value(row: ValueRow, names: Names) -> str:
     }
     if row.front is None or row.price is None:
         return say(
-            "{name}, on {title}: {mean}; not compared by price, as {why}.", why=row.why, **told
+            "{name}, on {title}: {mean}; not compared by price, as {why}.",
+            why=why_words(row.why, currency=row.currency),
+            **told,
         )
     said = say(
         "{name}, on {title}: {mean} for {price}; {verdict}.",

@@ -1,0 +1,19 @@
+"""What is worth running next, and in what order.
+
+In:  a bench, a date, a question.
+Out: a ``Plan``, and its runs in the order to make them.
+
+Where to look::
+
+    missing     which set-ups want runs in which series, and why
+    suggestion  which runs would settle a cut, or tell two set-ups apart
+    evening     the order of the runs, and how long they take
+    plan        the question of the command line and the answer to it
+"""
+
+from __future__ import annotations
+
+from trialpress.desk.plan.evening import in_bench_order
+from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan
+
+__all__ = ["Plan", "PlanQuestion", "in_bench_order", "make_plan"]

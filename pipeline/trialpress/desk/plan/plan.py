@@ -1,0 +1,110 @@
+"""What is worth running next.
+
+In:  a bench, today, and what was asked.
+Out: a ``Plan``: what is missing, what is suggested, and the runs that a sheet would hold.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from trialpress.bench import Bench
+from trialpress.desk.measured import measured_store
+from trialpress.desk.plan.evening import Duration, duration_of
+from trialpress.desk.plan.missing import Missing, missing_runs, of_protocol
+from trialpress.desk.plan.suggestion import (
+    NoSuchSeriesError,
+    Suggestion,
+    Wanted,
+    read_series,
+    suggest_separating,
+    suggest_settling,
+)
+from trialpress.intake import CheckedBench, Table, read_bench
+from trialpress.view import View
+from trialpress.view.plans import Tally
+
+RUNS = 6
+
+
+@dataclass(frozen=True)
+class PlanQuestion:
+    """What the tester asks; without ``settle`` and ``separate`` it is what is missing.
+
+    ``top_n`` and ``runs`` are None for the bench's own cut, and for six runs or all that are
+    missing.
+    """
+
+    protocol: str | None = None
+    settle: bool = False
+    separate: tuple[str, str] | None = None
+    top_n: int | None = None
+    runs: int | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The answer; ``tallies`` say how things stand in every series that is still run."""
+
+    missing: tuple[Missing, ...]
+    suggestion: Suggestion
+    tallies: tuple[Tally, ...]
+    duration: Duration
+
+
+def make_plan(bench: Bench, as_of: date, question: PlanQuestion) -> Plan:
+    """Work out what is worth running.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults.
+    NoSuchSeriesError, NothingToGoOnError
+        If the question cannot be answered.
+    """
+    checked = without_embargo(read_bench(bench, as_of))
+    with measured_store(checked, as_of) as store:
+        view = View(store)
+        tallies = view.tallies
+        known = [tally.protocol for tally in tallies]
+        if question.protocol is not None and question.protocol not in known:
+            raise NoSuchSeriesError(question.protocol, known)
+        missing = of_protocol(missing_runs(tallies), question.protocol)
+        suggestion = _suggestion(view, missing, question)
+        duration = duration_of(suggestion.wanted, view.paces)
+        return Plan(missing, suggestion, tuple(tallies), duration)
+
+
+def _suggestion(view: View, missing: tuple[Missing, ...], question: PlanQuestion) -> Suggestion:
+    settings = view.settings
+    if question.protocol is not None and question.settle:
+        series = read_series(view, question.protocol)
+        return suggest_settling(series, question.top_n or settings.top_n, question.runs or RUNS)
+    if question.protocol is not None and question.separate is not None:
+        series = read_series(view, question.protocol)
+        return suggest_separating(series, *question.separate, settings.confidence)
+    return Suggestion(_first(missing, question.runs), (), "plan: missing runs")
+
+
+def _first(missing: tuple[Missing, ...], runs: int | None) -> tuple[Wanted, ...]:
+    """What is missing, up to a number of runs."""
+    wanted: list[Wanted] = []
+    left = runs if runs is not None else sum(shortfall.runs for shortfall in missing)
+    for shortfall in missing:
+        given = min(shortfall.runs, left)
+        left -= given
+        if given:
+            wanted.append(Wanted(shortfall.tally, given))
+    return tuple(wanted)
+
+
+def without_embargo(checked: CheckedBench) -> CheckedBench:
+    """The bench as its tester may see it: set-ups under embargo are planned for like any other."""
+    setups = checked.tables["setups"]
+    seen = Table(
+        setups.name,
+        setups.as_typed.assign(publish_on=None),
+        setups.corrected.assign(publish_on=None),
+    )
+    return replace(checked, tables={**checked.tables, "setups": seen})

@@ -1,0 +1,72 @@
+"""Keeps other web pages away from the preview.
+
+In:  a request's headers, the port, and the secret of this session.
+Out: why a request is refused, or None. A page elsewhere can make a browser send requests here, but
+     it cannot choose Host or Origin, read the secret from the bench sheet, or send JSON unasked.
+"""
+
+from __future__ import annotations
+
+import re
+import secrets
+from dataclasses import dataclass
+from email.message import Message
+
+TOKEN_HEADER = "X-Trialpress-Session"  # noqa: S105  the header's name
+_LENGTH = re.compile("[0-9]{1,6}")
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """An HTTP status, and the sentence that goes with it."""
+
+    status: int
+    words: str
+
+
+@dataclass(frozen=True)
+class OriginCheck:
+    """Knows the port and the secret of one preview."""
+
+    port: int
+    token: str
+
+    @property
+    def hosts(self) -> tuple[str, str]:
+        """What the preview may be called."""
+        return (f"127.0.0.1:{self.port}", f"localhost:{self.port}")
+
+    def refuse(self, headers: Message) -> Refusal | None:
+        """Refuse whatever was not addressed to this machine, such as a name that resolves to it."""
+        if headers.get_all("Host") not in [[host] for host in self.hosts]:
+            return Refusal(403, f"The preview answers at http://{self.hosts[0]}/ only.")
+        return None
+
+    def refuse_post(self, headers: Message) -> Refusal | None:
+        """Refuse whatever the bench sheet of this session did not send."""
+        if refusal := self.refuse(headers):
+            return refusal
+        if not _is_from_here(headers):
+            return Refusal(403, "Only the bench sheet itself may write.")
+        if headers.get_all("Content-Type") != ["application/json"]:
+            return Refusal(415, "Rows are sent as application/json.")
+        if not _LENGTH.fullmatch(headers.get("Content-Length", "")):
+            return Refusal(413, "One run has up to 999,999 bytes.")
+        if not self._knows_token(headers):
+            words = "This preview was started anew since the page was loaded. Reload the page."
+            return Refusal(403, words)
+        return None
+
+    def _knows_token(self, headers: Message) -> bool:
+        given = headers.get(TOKEN_HEADER, "").encode("utf-8", "replace")
+        return secrets.compare_digest(given, self.token.encode())
+
+
+def _is_from_here(headers: Message) -> bool:
+    is_own = headers.get_all("Origin") == [f"http://{headers['Host']}"]
+    return is_own and headers.get("Sec-Fetch-Site", "same-origin") == "same-origin"
+
+
+def new_origin_check(port: int) -> OriginCheck:
+    """A check with a secret of its own."""
+    return OriginCheck(port, secrets.token_urlsafe(32))

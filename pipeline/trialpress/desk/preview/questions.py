@@ -1,0 +1,121 @@
+"""The bench sheet's questions: what is there to run, what would this row be, keep it.
+
+In:  JSON from the page of this session.
+Out: JSON; a row in tonight's day folder, on the disk before the page has its answer.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field
+
+from trialpress.bench import Snapshot, snapshot
+from trialpress.desk.append import MOST_TRIES, ChangingFileError
+from trialpress.desk.preview.watcher import Watcher
+from trialpress.desk.replacing import replace_unchanged
+from trialpress.desk.sheet.assessment import Assessment, assess
+from trialpress.desk.sheet.choices import RunRequest, begin
+from trialpress.desk.sheet.draft import Draft, DraftError, fill, read_draft
+from trialpress.errors import FaultyDataError
+from trialpress.intake import Severity
+from trialpress.lock import locked
+
+Json = Mapping[str, object]
+
+
+class NotYetError(FaultyDataError):
+    """The bench could not be read without errors since the preview began."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The data have faults, so the sheet does not know what there is to run. "
+            "Mend them, or wait a moment if the preview has only just begun."
+        )
+
+
+class RowFaultyError(FaultyDataError):
+    """A row that would stop the build is not written."""
+
+    def __init__(self, assessment: Assessment) -> None:
+        faults = [f for f in assessment.findings if f.severity is Severity.ERROR]
+        problems = " ".join(f"{fault.column or 'row'}: {fault.problem}." for fault in faults)
+        super().__init__(f"Nothing was written. {problems} Mend it, or void the run with a reason.")
+
+
+@dataclass
+class BenchSheet:
+    """Answers for one preview; one question that writes at a time."""
+
+    watcher: Watcher
+    _writing: threading.Lock = field(default_factory=threading.Lock)
+    _last: tuple[Draft, Snapshot, Assessment] | None = None
+
+    @property
+    def questions(self) -> Mapping[str, Callable[[object], Json]]:
+        """What the page may ask, by the last part of the address."""
+        return {"offer": self.choices, "begin": self.begin, "judge": self.assess, "keep": self.keep}
+
+    def choices(self, _: object) -> Json:
+        """Everything there is to choose from."""
+        choices = self.watcher.choices
+        if choices is None:
+            raise NotYetError
+        return asdict(choices)
+
+    def begin(self, sent: object) -> Json:
+        """The rows of a run that was not planned."""
+        state, choices = self.watcher.state, self.watcher.choices
+        if state is None or choices is None:
+            raise NotYetError
+        return asdict(begin(state, choices, _request(sent)))
+
+    def assess(self, sent: object) -> Json:
+        """What a draft would be as a run."""
+        assessment = self._assessment(read_draft(sent))
+        return {
+            "value": assessment.value,
+            "uncertainty": assessment.uncertainty,
+            "others": assessment.others,
+            "is_far": assessment.is_far,
+            "without_value": assessment.without_value,
+            "may_be_kept": assessment.may_be_kept,
+            "findings": [finding.as_json() for finding in assessment.findings],
+        }
+
+    def keep(self, sent: object) -> Json:
+        """Write a draft's rows, unless they would stop the build; to keep one twice is no fault."""
+        draft = read_draft(sent)
+        bench = self.watcher.bench
+        with self._writing, locked(bench):
+            for _ in range(MOST_TRIES):
+                assessment = self._assessment(draft)
+                if not assessment.may_be_kept:
+                    raise RowFaultyError(assessment)
+                filled = fill(draft.file(bench), draft)
+                if not filled.is_new or replace_unchanged(filled.file, filled.before, filled.data):
+                    name = bench.name_of(filled.file)
+                    return {"file": name, "row": min(filled.rows), "was_new": filled.is_new}
+            raise ChangingFileError(filled.file)
+
+    def _assessment(self, draft: Draft) -> Assessment:
+        """Judge, unless the same draft was judged and no file was saved since."""
+        watcher, now = self.watcher, snapshot(self.watcher.bench)
+        last = self._last
+        if last is not None and last[:2] == (draft, now):
+            return last[2]
+        clock = watcher.now() if watcher.now else None
+        assessment = assess(watcher.bench, draft, watcher.findings, clock)
+        self._last = (draft, now, assessment)
+        return assessment
+
+
+def _request(sent: object) -> RunRequest:
+    if not isinstance(sent, dict):
+        raise DraftError("What was sent is no run")
+    day, setup, protocol, version = (
+        sent.get(name) for name in ("day", "setup", "protocol", "version")
+    )
+    if not isinstance(version, int) or not all(isinstance(s, str) for s in (day, setup, protocol)):
+        raise DraftError("What was sent is no run")
+    return RunRequest(str(day), str(setup), str(protocol), version)
