@@ -117,6 +117,9 @@ Set-ups with true values that differ by the spread given, in units of the run-to
 line is one tenth of told chance with {ENOUGH} cases or more: the mean chance told, and the share
 of the cases that truly were in the cut. Cases of one simulation hang together.
 
+Where set-ups differ by less than a third of the run-to-run spread (0.3), how much they differ
+cannot be estimated well: low chances are told too low there, and high ones too high.
+
 {study()}
 """
     (Path(__file__).parent / "CHANCE.md").write_text(text, encoding="utf-8")
