@@ -16,6 +16,7 @@ from trialpress.view import terms, verdicts
 from trialpress.view.results import OverallScope, SeriesSpread
 from trialpress.words import figures, say, say_count
 
+FEWEST_FLOORS = 3
 MOST_NAMES = 4
 
 
@@ -79,9 +80,19 @@ def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
                     size=size,
                 )
             )
-        if not scope.claims_best and scope.why:
-            told.append(wording.sentence(scope.why))
+        if not scope.claims_best:
+            told.append(_too_few_floors(scope.floors))
     return tuple(told)
+
+
+def _too_few_floors(floors: int) -> str:
+    said = say_count(
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        floors,
+        least=FEWEST_FLOORS,
+    )
+    return wording.sentence(said)
 
 
 def spread_summary(spread: SeriesSpread) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choi
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import results, verdicts
+from trialpress.view import results, terms, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -142,7 +142,7 @@ def _row(
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         interval=_interval(row),
-        why=row.why,
+        why=terms.WHY[row.why] if row.why else None,
         top=verdicts.top_cut(row.top),
         elsewhere=_elsewhere(row, scale),
         is_last_in_cut=is_last_in_cut,
