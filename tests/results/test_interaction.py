@@ -25,7 +25,8 @@ def test_the_mean_square_is_that_of_statsmodels() -> None:
     found = interaction_of(logs, np.full((6, 4), 0.001), ["stick"] * 6)
 
     (square,) = found.squares
-    assert (square.value, square.df) == pytest.approx((residual["mean_sq"], residual["df"]))
+    assert square == Square(square.value, residual["df"], 1.0)
+    assert square.value == pytest.approx(residual["mean_sq"])
     assert found.variance == pytest.approx(residual["mean_sq"] - 0.001)
 
 

@@ -14,14 +14,12 @@ from trialpress.analyses.codes import Beware, Change, Front, HeldAgainst, Reason
 from trialpress.analyses.effects import FEWEST_PAIRS
 from trialpress.analyses.machines import SMALL
 from trialpress.analyses.sign_flips import FEWEST_MAKERS
-from trialpress.results.overall_standing import FEWEST_FLOORS
 from trialpress.words import message, say, say_as
 
 CONSTANTS: Mapping[str, object] = {
     "small": SMALL,
     "fewest_machines": FEWEST_PAIRS,
     "fewest_makers": FEWEST_MAKERS,
-    "fewest_floors": FEWEST_FLOORS,
 }
 
 
@@ -119,9 +117,7 @@ WHY = Words(
             "all runs of every set-up gave the same value, and the error of their readings "
             "is not known"
         ),
-        "all-planned": message("its runs are planned, none has been made"),
-        "all-void": message("all its runs are void"),
-        "none-valid": message("its runs are void or still planned"),
+        "too-few-floors": message("there are too few floors for a best overall"),
         "mean-not-above-0": message(
             "a mean of 0 or less in one of the protocols makes the overall 0"
         ),
@@ -131,7 +127,9 @@ WHY = Words(
         "no-repeats-in-a-part": message(
             "one of the protocols has no set-up with two valid runs, so there is no interval"
         ),
-        "too-few-floors": message("there are fewer than {fewest_floors} floors"),
+        "all-planned": message("its runs are planned, none has been made"),
+        "all-void": message("all its runs are void"),
+        "none-valid": message("its runs are void or still planned"),
         Why.UNIT_UNKNOWN: message("its unit is not known"),
         Why.NOT_MEASURED_HERE: message("this bench does not measure it"),
         Why.NOT_MEASURED_AS_UNBOXED: message("the machine was not measured as unboxed"),
