@@ -150,6 +150,7 @@ class Settings:
 
     ``confidence`` is the two-sided level of every interval; ``top_n`` the number of places in the
     top cut; ``notice`` is shown on every page, for a bench whose data are invented, say;
+    ``overall`` says whether set-ups are ranked by the ratio of their means or in steps that matter;
     ``language`` is the tag (BCP 47) of what the pages are written in.
     """
 
@@ -165,6 +166,7 @@ class Settings:
     disclosure: str
     notice: str | None
     single_runs: str
+    overall: str = "ratio"
     language: str = "en"
 
 

@@ -230,9 +230,11 @@ def _loaded(address: str) -> list[float]:
 
 
 def study(_: Path) -> Iterator[Figure]:
-    """The study of false separations, which writes its own table."""
+    """The studies of false separations and of chances, which write their own tables."""
     run(sys.executable, HERE / "separation_study.py", cwd=ROOT)
     yield Figure("false separations of equals, by simulation", "[SEPARATION.md](SEPARATION.md)")
+    run(sys.executable, HERE / "chance_study.py", cwd=ROOT)
+    yield Figure("chances of the cut, told and come true", "[CHANCE.md](CHANCE.md)")
 
 
 def associations(_: Path) -> Iterator[Figure]:

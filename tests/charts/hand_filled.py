@@ -133,6 +133,8 @@ def view_of(
 def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow:
     """The overall value of a set-up, the same as in its one series."""
     return OverallRow(
+        by="ratio",
+        ranks=True,
         setup=entry.setup,
         machine=entry.machine,
         maker=entry.maker,
@@ -145,6 +147,8 @@ def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow
         place_worst=None if place is None else entry.places[1],
         chance_top=None,
         top=None if place is None else entry.top,
+        on_one_run=False,
+        provisional=False,
         complete=place is not None,
         missing=None if place is not None else "Noise",
         why=None,

@@ -160,7 +160,7 @@ def test_kinds_are_named_in_the_language_and_told_apart_by_code() -> None:
     chart = in_german(lambda: factors_of(machine("one", 94.0, "robot", 100)))
 
     labels = {row["row"]: row["label"] for row in rows(chart.vega) if row["kind"] == "label"}
-    assert labels == {"robot": "Roboter (1)", "100 to 200": "100 to 200 (1)"}
+    assert labels == {"robot": "Roboter (1)", "100-200": "100 bis 200 (1)"}
     assert rows(chart.vega)[0]["heading"].startswith("Art des Geräts\n")
 
 

@@ -12,8 +12,8 @@ from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.desk.correct.effects import read_figures
 from trialpress.desk.measured import measured_store
-from trialpress.desk.plan.evening import Pace, duration_of, in_bench_order, read_paces
-from trialpress.desk.plan.missing import MissingReason, Tally, missing_runs
+from trialpress.desk.plan.evening import duration_of, in_bench_order
+from trialpress.desk.plan.missing import MissingReason, missing_runs
 from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan, without_embargo
 from trialpress.desk.plan.suggestion import NoSuchSeriesError, Wanted
 from trialpress.desk.sheet.paper import steps_and_cautions, write_sheet_page
@@ -25,6 +25,8 @@ from trialpress.desk.sheet.run_sheet import (
     write_sheet,
 )
 from trialpress.intake import read_bench
+from trialpress.view import View
+from trialpress.view.plans import Pace, Tally
 
 TODAY = date(2031, 4, 1)
 NAME = "2031-04-02-hall"
@@ -110,7 +112,7 @@ def test_runs_take_as_long_as_those_of_their_protocol_did() -> None:
 
 def test_the_pace_is_the_median_time_from_run_to_run(bench: Bench) -> None:
     with measured_store(without_embargo(read_bench(bench, TODAY)), TODAY) as store:
-        paces = read_paces(store)
+        paces = View(store).paces
 
     # 19:05, 19:20, 19:40, 19:55 and 20:10 in the hall: 15, 20, 15 and 15 minutes apart
     assert paces["pickup"].minutes == 15.0

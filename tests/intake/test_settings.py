@@ -38,6 +38,7 @@ def with_value(key: str, value: str) -> str:
         ("top_n", "1"),
         ("notice", '"All of this is invented."'),
         ("single_runs", '"open"'),
+        ("overall", '"steps"'),
         ("name", '"Prüfstand \\"Süd\\""'),
     ],
 )
@@ -71,6 +72,7 @@ def test_values_that_are_fine(key: str, value: str, tmp_path: Path) -> None:
         ("contact", '"\\n"'),
         ("notice", '""'),
         ("single_runs", "false"),
+        ("overall", "[1]"),
         ("name", "[1]"),
     ],
 )

@@ -102,7 +102,7 @@ def test_the_overall_turns_the_order_and_still_cannot_tell(
     rows = ask(
         as_six_protocols,
         "select setup, value, place, place_best, place_worst, decimals from overall "
-        "order by position",
+        "where \"by\" = 'ratio' order by position",
     )
 
     assert [row[0] for row in rows[:2]] == ["wisconsin-no-38", "trebi"]
@@ -112,6 +112,22 @@ def test_the_overall_turns_the_order_and_still_cannot_tell(
         assert value == round(oracle[setup], decimals)
     assert [row[3] for row in rows[:2]] == [1, 1]
     assert all(row[4] > 1 for row in rows[:2])
+
+
+def test_steps_are_those_of_an_independent_table(
+    as_six_protocols: Path, barley: pd.DataFrame
+) -> None:
+    by_site = barley.pivot_table("yield", "setup", "site", aggfunc="mean")
+    oracle = (by_site - by_site.median()).mean(axis=1)  # a difference of 1 matters
+
+    rows = ask(
+        as_six_protocols,
+        "select setup, value, decimals from overall where \"by\" = 'steps' and scope = 'bench'",
+    )
+
+    assert len(rows) == 10
+    for setup, value, decimals in rows:
+        assert value == pytest.approx(oracle[setup], abs=0.51 * 10**-decimals)
 
 
 def test_both_ways_have_a_page_for_each_standing(

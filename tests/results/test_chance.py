@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from trialpress.results.chance import chance_in_top
+from audit.chance_study import Layout, tenths
+from trialpress.results.chance import chance_in_top, posterior_chance
+from trialpress.results.mean_errors import MeanErrors
+from trialpress.results.shrinkage import RATIOS, posteriors
 
 
 def test_two_set_ups_have_the_chance_of_the_t_distribution() -> None:
@@ -46,3 +49,73 @@ def test_chances_add_up_to_the_places_there_are(mean: list[float], top_n: int, d
     chance = chance_in_top(np.array(mean), np.ones(len(mean)), df, top_n)
 
     assert chance.sum() == pytest.approx(min(top_n, len(mean)), abs=0.01)
+
+
+def independent(own: list[float], df: float = np.inf) -> MeanErrors:
+    return MeanErrors(np.array(own), np.zeros((len(own), 0)), df)
+
+
+def test_the_shift_of_a_shared_day_does_not_blur_the_chance() -> None:
+    """Two set-ups on one set of days, 2.5 apart: only what each has to itself can turn them."""
+    mean, own = np.array([2.5, 0.0]), np.array([0.6, 0.6])
+    shared = MeanErrors(own, np.array([[3.0], [3.0]]), np.inf)
+    # By hand, two set-ups being hardly drawn together: normal(2.5 / sqrt(1.2)) = .9888.
+    expected = stats.norm.cdf(2.5 / np.sqrt(1.2))
+
+    chance = posterior_chance(mean, shared, 1)
+    apart = posterior_chance(mean, MeanErrors(own, 3.0 * np.eye(2), np.inf), 1)
+
+    assert chance == pytest.approx([expected, 1 - expected], abs=0.03)
+    assert apart[0] < 0.8
+
+
+def test_a_leader_among_equals_is_not_told_to_be_first() -> None:
+    mean = np.array([1.4, 0.7, 0.5, 0.2, -0.2, -0.4, -0.9, -1.3])
+
+    flat = chance_in_top(mean, np.ones(8), 16.0, 1)
+    drawn = posterior_chance(mean, independent([1.0] * 8, 16.0), 1)
+
+    assert drawn[0] < flat[0] - 0.05
+    assert (np.diff(drawn) < 0).all()
+
+
+@settings(max_examples=15)
+@given(
+    mean=st.lists(st.floats(0, 10), min_size=2, max_size=7),
+    top_n=st.integers(1, 7),
+    days=st.integers(0, 3),
+)
+def test_posterior_chances_add_up_exactly(mean: list[float], top_n: int, days: int) -> None:
+    shared = np.random.default_rng(1).normal(0, 1, (len(mean), days))
+    errors = MeanErrors(np.full(len(mean), 0.5), shared, 12.0)
+
+    chance = posterior_chance(np.array(mean), errors, top_n)
+
+    assert chance.sum() == pytest.approx(min(top_n, len(mean)), abs=1e-9)
+    assert ((chance > -1e-9) & (chance < 1 + 1e-9)).all()
+
+
+def test_the_quadrature_agrees_with_draws_from_the_posterior() -> None:
+    draws = np.random.default_rng(20310302)
+    own, shared = draws.uniform(0.2, 1, 12), draws.normal(0, 0.7, (12, 4))
+    mean = draws.normal(0, 1.5, 12)
+    errors = MeanErrors(own, shared, 20.0)
+    found = np.zeros(12)
+    for one in posteriors(mean, errors):
+        scale = np.sqrt(one.scale / draws.chisquare(one.df, (20_000, 1)))
+        common = draws.standard_normal((20_000, one.paths.shape[1])) @ one.paths.T
+        true = one.centre + scale * (one.own * draws.standard_normal((20_000, 12)) + common)
+        found += (np.argsort(np.argsort(-true)) < 4).mean(axis=0) / RATIOS
+
+    assert posterior_chance(mean, errors, 4) == pytest.approx(found, abs=0.012)
+
+
+def test_chances_told_come_true_as_often_as_told() -> None:
+    """A short version of the study in ``tests/audit``."""
+    layout = Layout("3 runs each", setups=20, top_n=5, between=1.0)
+
+    found = tenths(layout, times=8)
+
+    for one in found:
+        if one.cases >= 25:
+            assert one.share == pytest.approx(one.told, abs=0.03 + 3 * 0.5 / np.sqrt(one.cases))

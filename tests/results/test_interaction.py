@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from statsmodels.formula.api import ols
 from statsmodels.stats.anova import anova_lm
 
-from trialpress.results.interaction import Interaction, interaction_variance
+from trialpress.results.interaction import Interaction, Square, interaction_of
 from trialpress.results.overall import Part, overall_mean
 
 
@@ -22,17 +22,42 @@ def test_the_mean_square_is_that_of_statsmodels() -> None:
     )
     residual = anova_lm(ols("log ~ C(setup) + C(floor)", frame).fit()).loc["Residual"]
 
-    found = interaction_variance(logs, np.full((6, 4), 0.001))
+    found = interaction_of(logs, np.full((6, 4), 0.001), ["stick"] * 6)
 
-    assert found.mean_square == pytest.approx(residual["mean_sq"])
-    assert found.df == residual["df"]
+    (square,) = found.squares
+    assert square == Square(square.value, residual["df"], 1.0)
+    assert square.value == pytest.approx(residual["mean_sq"])
     assert found.variance == pytest.approx(residual["mean_sq"] - 0.001)
+
+
+def test_kinds_are_told_apart_as_statsmodels_does() -> None:
+    """Within kinds, a two-way table of each kind; between them, what is left of that of all."""
+    scores = np.random.default_rng(4).normal(0, 0.1, (6, 4))
+    scores[:3, 0] += 1.0
+    kinds = ["robot"] * 3 + ["stick"] * 3
+    frame = pd.DataFrame(
+        [(i, kinds[i], j, scores[i, j]) for i in range(6) for j in range(4)],
+        columns=["setup", "kind", "floor", "score"],
+    )
+    within = sum(residual_squares(own) for _, own in frame.groupby("kind"))
+    of_setups, of_kinds = within / 12, (residual_squares(frame) - within) / 3
+
+    found = interaction_of(scores, np.full((6, 4), 0.0001), kinds)
+
+    assert [one.df for one in found.squares] == [12, 3]
+    assert found.variance == pytest.approx(of_setups - 0.0001)
+    assert found.kind_variance == pytest.approx((of_kinds - of_setups) / 3)
 
 
 def test_set_ups_in_the_same_order_everywhere_have_no_interaction() -> None:
     logs = np.array([[4.1, 4.3, 4.0], [4.4, 4.6, 4.3]])
 
-    assert interaction_variance(logs, np.full((2, 3), 0.001)).variance == 0
+    assert interaction_of(logs, np.full((2, 3), 0.001), ["robot", "stick"]).total == 0
+
+
+def residual_squares(frame: pd.DataFrame) -> float:
+    table = anova_lm(ols("score ~ C(setup) + C(floor)", frame).fit())
+    return float(table.loc["Residual", "sum_sq"])
 
 
 @given(
@@ -45,9 +70,10 @@ def test_floors_like_these_are_never_surer_than_these_floors(
 ) -> None:
     parts = [Part(1.0, 80.0, error, 5.0) for error in errors]
     here = overall_mean(parts)
-    interaction = Interaction(variance, variance + 0.001, float(df))
+    squares = (Square(variance + 0.001, float(df), 1.0), Square(variance, 2.0, 1.0))
+    interaction = Interaction(variance, variance, ("robot", "stick"), squares)
 
-    there = here.on_floors_like_these(interaction, [1.0] * len(parts))
+    there = here.on_floors_like_these(interaction, [1.0] * len(parts), "stick")
 
     assert there.value == here.value
     assert there.interval(0.95)[0] <= here.interval(0.95)[0]

@@ -16,7 +16,7 @@ from trialpress.site.summaries import (
     standing_summary,
 )
 from trialpress.view import verdicts
-from trialpress.view.results import OverallScope, Spread
+from trialpress.view.results import OverallScope, SeriesSpread
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -99,18 +99,20 @@ def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Sett
 
 
 def test_what_the_overall_says_of_other_floors() -> None:
-    bench = OverallScope("bench", None, claims_best=True, why=None)
-    elsewhere = OverallScope("floors like these", 10.8, claims_best=True, why=None)
-    too_few = OverallScope("bench", None, claims_best=False, why="2 floor(s), fewer than 3")
+    bench = OverallScope("bench", 3, None, claims_best=True, why=None)
+    elsewhere = OverallScope("floors like these", 3, 10.8, claims_best=True, why=None)
+    too_few = OverallScope("bench", 2, None, claims_best=False, why="too-few-floors")
 
     (told,) = elsewhere_summary([bench, elsewhere])
 
     assert told.startswith(f"Set-ups do better on one floor than on another, by 10.8{NBSP}%")
-    assert elsewhere_summary([too_few]) == ("2 floor(s), fewer than 3.",)
+    assert elsewhere_summary([too_few]) == (
+        "2 floor(s), fewer than 3: no best overall is claimed.",
+    )
     assert elsewhere_summary([]) == ()
 
 
-SPREAD = Spread(
+SPREAD = SeriesSpread(
     protocol="carpet",
     version=1,
     spread=0.66,

@@ -28,7 +28,7 @@ def draw_charts(view: View) -> Charts:
         makers={maker: draw_maker(view, maker) for maker in makers},
         drift=draw_drift(view),
         values=draw_values(view),
-        claims=draw_claims(view.store),
-        factors=draw_factors(view.store),
+        claims=draw_claims(view),
+        factors=draw_factors(view),
         pairs=draw_maker_pairs(view),
     )

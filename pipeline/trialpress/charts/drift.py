@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.reading import run_reading
 from trialpress.store import grouped
 from trialpress.view import SeriesName, View, terms
@@ -50,7 +50,7 @@ def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
 
 def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
     first = runs[0]
-    words = Words(
+    words = ChartWords(
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
         title=wording.drift_title(series.full, series.unit),
         description=wording.drift_description(len(runs), sum(bool(run.flags) for run in runs)),

@@ -8,54 +8,30 @@ Out: charts by series. A mark's ``setup`` is its machine, so that one machine ca
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 from statistics import median
 
 from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.wording import machine_name
-from trialpress.store import Store, read_sql
+from trialpress.view import View
+from trialpress.view.analysed import FactorValue
 from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 
-@dataclass(frozen=True)
-class FactorValue:
-    """One machine of one series in one group of one factor."""
-
-    protocol: str
-    version: int
-    title: str
-    better: str
-    factor: str
-    level: str
-    machine: str
-    machine_name: str
-    maker_name: str
-    value: float
-    unit: str
-    decimals: int
-    machines: int
-    effect_name: str
-    effect: float | None
-    effect_low: float | None
-    effect_high: float | None
-
-
-def draw_factors(store: Store) -> Mapping[tuple[str, int], Chart]:
+def draw_factors(view: View) -> Mapping[tuple[str, int], Chart]:
     """Every current series with machines in it."""
-    rows = store.records(FactorValue, read_sql("trialpress.charts", "queries/machine_factors.sql"))
-    series = groupby(rows, key=lambda row: (row.protocol, row.version))
-    return {key: _draw(list(group)) for key, group in series}
+    return {key: _draw(rows) for key, rows in view.analysed.machine_factors.items()}
 
 
 def _draw(rows: Sequence[FactorValue]) -> Chart:
     first = rows[0]
     marks = list(_marks(rows))
-    words = Words(
+    words = ChartWords(
         name=f"goes-with-{first.protocol}-v{first.version}",
         title=wording.factors_title(first.title),
         description=wording.factors_description(

@@ -12,7 +12,7 @@ from dataclasses import replace
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.reading import run_reading
 from trialpress.view import View
 from trialpress.view.results import Standing
@@ -29,7 +29,7 @@ def draw_machine(view: View, machine: str) -> Chart:
     ]
     name = view.names.machines[machine]
     runs = sum(row.kind is PanelMark.RUN for row in rows)
-    words = Words(
+    words = ChartWords(
         name=f"machine-{machine}",
         title=wording.machine_title(name),
         description=wording.machine_description(name, runs, len({row.heading for row in rows})),

@@ -12,7 +12,7 @@ from dataclasses import replace
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.reading import mean_reading
 from trialpress.view import Names, View
 from trialpress.view.results import Standing
@@ -33,7 +33,7 @@ def draw_maker(view: View, maker: str) -> Chart:
     own = [standing for standing in view.standings if standing.maker == maker]
     name = view.names.makers[maker]
     counts = len({standing.setup for standing in own}), len({row.heading for row in rows})
-    words = Words(
+    words = ChartWords(
         name=f"maker-{maker}",
         title=wording.maker_title(name),
         description=wording.maker_description(name, *counts),

@@ -21,7 +21,7 @@ from trialpress.charts.panels import (
     panel_heading,
     set_up_rows,
 )
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.words import say
@@ -102,7 +102,7 @@ def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart
         "series": len({row.heading_position for row in rows}),
         "set_ups": len({row.row for row in rows}),
     }
-    words = Words(
+    words = ChartWords(
         name=NAME,
         title=say(wording.MAKER_PAIR_TITLE, **told),
         description=say(wording.MAKER_PAIR_DESCRIPTION, **told),

@@ -28,7 +28,7 @@ ET.register_namespace("", SVG)
 
 
 @dataclass(frozen=True)
-class Words:
+class ChartWords:
     """What a chart is called, shows, and how it is read; see ``Chart``."""
 
     name: str
@@ -37,7 +37,7 @@ class Words:
     caption: str
 
 
-def draw_chart(words: Words, *, wide: dict[str, Json], narrow: dict[str, Json]) -> Chart:
+def draw_chart(words: ChartWords, *, wide: dict[str, Json], narrow: dict[str, Json]) -> Chart:
     """A chart with both its pictures."""
     said = {"title": words.title, "description": words.description}
     return Chart(

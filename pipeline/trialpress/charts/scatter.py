@@ -14,36 +14,12 @@ from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import Words, draw_chart
-from trialpress.store import Store, read_sql
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.view import Names, SeriesKey, View
+from trialpress.view.analysed import ClaimedValue
 from trialpress.words import figures, say
 
-PACKAGE = "trialpress.charts"
 DOT = "possible"
-
-
-@dataclass(frozen=True)
-class ClaimedValue:
-    """A machine with a stated figure and a value in one series."""
-
-    quantity: str
-    stated_in: str
-    protocol: str
-    version: int
-    title: str
-    better: str
-    machine: str
-    machine_name: str
-    maker_name: str
-    stated: float
-    measured: float
-    machines: int
-    rho: float
-    rho_low: float | None
-    rho_high: float | None
-    unit: str
-    decimals: int
 
 
 @dataclass(frozen=True)
@@ -71,11 +47,9 @@ def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
     return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
 
 
-def draw_claims(store: Store) -> Mapping[str, Chart]:
+def draw_claims(view: View) -> Mapping[str, Chart]:
     """Results against stated figures, by quantity; a panel a series in percent."""
-    rows = store.records(ClaimedValue, read_sql(PACKAGE, "queries/claimed_and_measured.sql"))
-    quantities = groupby(rows, key=lambda row: (row.quantity, row.stated_in))
-    by_unit = {key: list(group) for key, group in quantities}
+    by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
     return {
         quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": _draw_claim(group)
@@ -89,7 +63,7 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
     ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
     marks = [_value_mark(row, names.setups[row.setup].full, heading) for row in ordered]
     kinds = [row.front for row in rows]
-    words = Words(
+    words = ChartWords(
         name=f"value-{key[0]}-v{key[1]}",
         title=wording.value_title(series.title if series else None),
         description=wording.value_description(
@@ -129,7 +103,7 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
-    words = Words(
+    words = ChartWords(
         name=f"claims-{first.quantity}-{wording.slug(first.stated_in)}",
         title=wording.claims_title(first.quantity),
         description=wording.claims_description(first.quantity, panels),

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
-from trialpress.charts.picture import Words, draw_chart
+from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.reading import ladder_reading
 from trialpress.view import View
 from trialpress.view.results import Overall, Standing
@@ -25,7 +25,7 @@ OVERALL_UNIT = "%"
 def draw_standings(view: View, series: Protocol) -> Chart:
     """The standings of one series as a ladder."""
     standings, settings = view.standings_of[series.key], view.settings
-    words = Words(
+    words = ChartWords(
         name=f"standings-{series.protocol}-v{series.version}",
         title=wording.standings_title(series.name.full),
         description=_description(view, standings, series.unit),
@@ -40,7 +40,7 @@ def draw_overall(view: View) -> Chart | None:
     if not view.overall:
         return None
     settings = view.settings
-    words = Words(
+    words = ChartWords(
         name="overall",
         title=say(wording.OVERALL_TITLE),
         description=_description(view, view.overall, OVERALL_UNIT),
@@ -50,7 +50,7 @@ def draw_overall(view: View) -> Chart | None:
     return _draw(words, Ladder(heading, settings.top_n, _rows(view, view.overall, OVERALL_UNIT)))
 
 
-def _draw(words: Words, ladder: Ladder) -> Chart:
+def _draw(words: ChartWords, ladder: Ladder) -> Chart:
     return draw_chart(
         words, wide=draw_ladder(ladder, narrow=False), narrow=draw_ladder(ladder, narrow=True)
     )

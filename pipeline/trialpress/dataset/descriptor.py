@@ -49,6 +49,7 @@ def package_text(store: Store, tables: Sequence[PublishedTable]) -> str:
         "confidence": settings.confidence,
         "topN": settings.top_n,
         "singleRuns": settings.single_runs,
+        "overall": settings.overall,
         "resources": [_resource(table) for table in tables],
     }
     return json_text(package)

@@ -20,6 +20,7 @@ RESULT_TABLES = (
     "standings",
     "overall",
     "overall_scopes",
+    "overall_shares",
     "overall_parts",
     "top_cuts",
     "comparisons",

@@ -34,7 +34,7 @@ class NoSuchCellError(UsageError):
 
 
 @dataclass(frozen=True)
-class RunLine:
+class ExplainedRun:
     """A run of the cell."""
 
     run: str
@@ -63,7 +63,7 @@ class CellExplanation:
     protocol: str
     version: int
     unit: str
-    runs: tuple[RunLine, ...]
+    runs: tuple[ExplainedRun, ...]
     steps: tuple[Step, ...]
     mean: float
     low: float | None
@@ -138,12 +138,12 @@ def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanat
     )
 
 
-def _runs(view: View, standing: Standing) -> Iterator[RunLine]:
+def _runs(view: View, standing: Standing) -> Iterator[ExplainedRun]:
     runs = view.runs_of[standing.key, standing.setup]
     for run in sorted(runs, key=lambda run: (run.at, run.run)):
         result = view.run_result.get(run.run)
         if result is not None:
-            yield RunLine(run.run, run.day, result.value, result.u_value, result.flags)
+            yield ExplainedRun(run.run, run.day, result.value, result.u_value, result.flags)
 
 
 def _told_apart(view: View, standing: Standing) -> list[Opponent]:

@@ -34,6 +34,7 @@ from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rows import Faults, is_usable
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.dates import check_not_ahead
+from trialpress.intake.rules.protocols import check_overall
 from trialpress.intake.rules.records import gather_records
 from trialpress.intake.rules.runs import check_identities
 from trialpress.intake.settings import read_settings
@@ -146,6 +147,8 @@ def _check(
     records = gather_records(corrected.tables, files.faults, files.bench.days, as_of)
     hidden = hidden_runs(files.typed.tables, corrected.tables, as_of)
     ruled = [*check_rules(records, hidden)]
+    if files.settings is not None:
+        ruled += check_overall(records, files.settings.overall)
     if now is not None and files.settings is not None:
         ruled += check_not_ahead(records, now.astimezone(ZoneInfo(files.settings.time_zone)))
     return corrected, _told_once([*files.findings, *corrected.findings, *ruled])

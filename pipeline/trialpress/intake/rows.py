@@ -111,6 +111,7 @@ class ProtocolRecord(Record):
     zones: int | None
     unit: str
     better: str
+    matters: Decimal
     least: Decimal | None
     most: Decimal | None
     from_date: date

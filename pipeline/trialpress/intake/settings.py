@@ -29,7 +29,12 @@ PLACEHOLDERS: Mapping[str, str] = {
     "contact": "@your-bench.example",
 }
 """What the settings of a new bench have in them; no real address ends in .example (RFC 2606)."""
-_DEFAULTS: Mapping[str, Any] = {"notice": None, "single_runs": "borrowed", "language": "en"}
+_DEFAULTS: Mapping[str, Any] = {
+    "notice": None,
+    "single_runs": "borrowed",
+    "overall": "ratio",
+    "language": "en",
+}
 
 
 @dataclass(frozen=True)
@@ -142,6 +147,10 @@ def _is_single_runs(value: object) -> bool:
     return value in ("borrowed", "open")
 
 
+def _is_overall(value: object) -> bool:
+    return value in ("ratio", "steps")
+
+
 def _is_language(value: object) -> bool:
     return isinstance(value, str) and locale_of(value) is not None
 
@@ -159,5 +168,6 @@ _RULES: Mapping[str, Callable[[object], bool]] = {
     "disclosure": _is_text,
     "notice": _is_text,
     "single_runs": _is_single_runs,
+    "overall": _is_overall,
     "language": _is_language,
 }

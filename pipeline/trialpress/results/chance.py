@@ -15,7 +15,8 @@ from collections.abc import Iterator
 import numpy as np
 from scipy import special
 
-from trialpress.results.shrinkage import MeanErrors, Posterior, posteriors
+from trialpress.results.mean_errors import MeanErrors
+from trialpress.results.shrinkage import Posterior, posteriors
 from trialpress.results.spread import Floats
 
 POINTS = 16
@@ -150,11 +151,11 @@ def chance_of_independent(centre: Floats, sd: Floats, top_n: int, cells: int) ->
     above = _chances_above(centre, sd, grid)
     is_sure = above.min(axis=(1, 2)) > 1 - NEGLIGIBLE
     is_open = ~is_sure & (above.max(axis=(1, 2)) > NEGLIGIBLE)
-    chances = is_sure.astype(np.float64)
+    chances: Floats = is_sure.astype(np.float64)
     trials = above[is_open]
     fewer = _fewer_others(trials, top_n - int(is_sure.sum()))
     chances[is_open] = [_above_edge(*one) for one in zip(trials, fewer, strict=True)]
-    return chances
+    return np.asarray(chances, dtype=np.float64)
 
 
 def _above_edge(above: Floats, fewer: Floats) -> float:

@@ -1,133 +1,280 @@
 """Overall places: complete set-ups ranked, the others listed with what is missing.
 
 In:  the rankings of every series that counts, and the set-ups' names.
-Out: ``OverallRow`` and ``OverallScopeRow`` records.
+Out: ``OverallRow``, ``OverallScopeRow`` and ``OverallShareRow`` records, for both ways to form one.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from trialpress.results.chance import chance_in_top
-from trialpress.results.interaction import Interaction, interaction_variance
-from trialpress.results.overall import OverallMean, Part, overall_mean
+from trialpress.results.chance import posterior_chance
+from trialpress.results.interaction import Interaction, interaction_of
+from trialpress.results.mean_errors import MeanErrors
+from trialpress.results.overall import OverallBy, OverallMean, Part, overall_mean, say_of_series
+from trialpress.results.overall_parts import Worked, counted_by, parts_of
 from trialpress.results.places import place_range, places_of, top_of
-from trialpress.results.publishing import SeriesRules, SetupName
-from trialpress.results.ranking import Ranking, Rules
-from trialpress.results.records import OverallRow, OverallScopeRow
-from trialpress.results.rounding import decimals_for, published
-from trialpress.results.separation import (
-    critical_values,
-    independent_errors,
-    simultaneous_differences,
+from trialpress.results.publishing import SetupName
+from trialpress.results.ranking import Rules
+from trialpress.results.records import (
+    OverallRow,
+    OverallScopeRow,
+    OverallShareRow,
+    OverallWhy,
 )
-from trialpress.words import say, say_count
-
-Worked = tuple[SeriesRules, Ranking]
-
+from trialpress.results.rounding import decimals_for, published
+from trialpress.results.separation import critical_values, simultaneous_differences
+from trialpress.results.spread import Floats
 
 BENCH = "bench"
 LIKE_THESE = "floors like these"
 FEWEST_FLOORS = 3
 
+Parts = Mapping[str, Part]
+Means = Mapping[str, OverallMean]
+
+
+@dataclass(frozen=True)
+class OverallTables:
+    """Rows of ``overall``, ``overall_scopes`` and ``overall_shares``."""
+
+    rows: tuple[OverallRow, ...]
+    scopes: tuple[OverallScopeRow, ...]
+    shares: tuple[OverallShareRow, ...]
+
 
 def rank_overall(
-    worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName]
-) -> tuple[list[OverallRow], list[OverallScopeRow]]:
-    """Rank every set-up that has a mean in all current series with a weight, in both scopes.
+    worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName], ranks: OverallBy
+) -> OverallTables:
+    """Rank every set-up that has a mean in all series that count, both ways and in both scopes.
 
-    A set-up with a series missing gets no place. Values are compared on the logarithm, with the
-    fewest degrees of freedom of any set-up; a value of 0 comes after all others and has no
-    interval. What holds for floors like these is only told where there are three floors.
+    A set-up with a series missing gets no place. Set-ups are compared on the scale of the score;
+    what they share - days, and on floors like these the
+    kind of machine - falls out of their differences as far as they share it. By ratio a value of 0
+    comes after all others and has no interval. What holds for floors like these is only told where
+    there are three floors. ``ranks`` marks the rows that the bench ranks by.
     """
-    counted = [one for one in worked if one[0].weight > 0 and one[0].is_current]
-    if not counted:
-        return [], []
-    parts = {setup: _parts_of(setup, counted) for setup in sorted(_setups(counted))}
-    full = {setup: own for setup, own in parts.items() if len(own) == len(counted)}
-    whole = {setup: overall_mean(list(own.values())) for setup, own in full.items()}
-    floors = len({series.floor for series, _ in counted})
-    scopes: dict[str, Mapping[str, OverallMean]] = {BENCH: whole}
-    interaction = _interaction(full) if floors >= FEWEST_FLOORS else None
-    if interaction:
-        weights = [series.weight for series, _ in counted]
-        scopes[LIKE_THESE] = {
-            setup: mean.on_floors_like_these(interaction, weights) for setup, mean in whole.items()
-        }
-    lacking = {setup: own for setup, own in parts.items() if setup not in full}
-    rows: list[OverallRow] = []
-    for scope, means in scopes.items():
-        rows += _complete_rows(scope, means, rules, names)
-        rows += _incomplete_rows(scope, lacking, counted, names, start=len(means) + 1)
-    return rows, _scope_rows(scopes, counted, floors, interaction)
-
-
-def _interaction(full: Mapping[str, Mapping[str, Part]]) -> Interaction | None:
-    """The set-up x floor variance; None where there are too few set-ups, or errors unknown."""
-    table = [
-        list(own.values()) for own in full.values() if all(part.mean > 0 for part in own.values())
-    ]
-    if len(table) < 2:  # noqa: PLR2004  one set-up has no interaction
-        return None
-    logs = np.log([[part.mean for part in own] for own in table])
-    errors = np.array([[part.standard_error / part.mean for part in own] for own in table])
-    return None if np.isnan(errors).any() else interaction_variance(logs, errors**2)
-
-
-def _scope_rows(
-    scopes: Mapping[str, Mapping[str, OverallMean]],
-    counted: Sequence[Worked],
-    floors: int,
-    interaction: Interaction | None,
-) -> list[OverallScopeRow]:
-    too_few = floors < FEWEST_FLOORS
-    return [
-        OverallScopeRow(
-            scope=scope,
-            series=len(counted),
-            floors=floors,
-            set_ups=len(means),
-            interaction_pct=published(100 * math.sqrt(interaction.variance), 1)
-            if interaction and scope == LIKE_THESE
-            else None,
-            claims_best=not too_few,
-            why=_too_few(floors) if too_few else None,
-        )
-        for scope, means in scopes.items()
-    ]
-
-
-def _too_few(floors: int) -> str:
-    return say_count(
-        "{count} floor(s), fewer than {least}: no best overall is claimed",
-        "{count} floor(s), fewer than {least}: no best overall is claimed",
-        floors,
-        least=FEWEST_FLOORS,
+    ways = [_Way(by, counted_by(worked, by), rules, names, ranks) for by in OverallBy]
+    used = [way for way in ways if way.counted]
+    return OverallTables(
+        tuple(row for way in used for row in way.rows()),
+        tuple(row for way in used for row in way.scope_rows()),
+        tuple(row for way in used for row in way.share_rows()),
     )
 
 
-def _setups(counted: Sequence[Worked]) -> set[str]:
-    return {cell.setup for _, ranking in counted for cell in ranking.cells}
+@dataclass(frozen=True)
+class _Way:
+    """One way to form an overall, over the series that count in it."""
+
+    by: OverallBy
+    counted: Sequence[Worked]
+    rules: Rules
+    names: Mapping[str, SetupName]
+    ranks: OverallBy
+
+    @cached_property
+    def parts(self) -> Mapping[str, Parts]:
+        """The parts of each set-up, by protocol."""
+        return parts_of(self.counted, self.by)
+
+    @cached_property
+    def full(self) -> Mapping[str, Parts]:
+        """The parts of set-ups that lack none."""
+        return {key: own for key, own in self.parts.items() if len(own) == len(self.counted)}
+
+    @cached_property
+    def floors(self) -> int:
+        """How many floors the series were run on."""
+        return len({series.floor for series, _ in self.counted})
+
+    @cached_property
+    def table(self) -> Mapping[str, Parts]:
+        """The parts of complete set-ups that have scores."""
+        is_ratio = self.by is OverallBy.RATIO
+        return {
+            setup: own
+            for setup, own in self.full.items()
+            if not is_ratio or all(part.mean > 0 for part in own.values())
+        }
+
+    @cached_property
+    def scores(self) -> Floats:
+        """Logarithms or steps, set-ups of ``table`` by series."""
+        means = np.array([[part.mean for part in own.values()] for own in self.table.values()])
+        return np.log(means) if self.by is OverallBy.RATIO else means
+
+    @cached_property
+    def interaction(self) -> Interaction | None:
+        """None where there are too few floors or set-ups, or errors are not known."""
+        table = self.table
+        if self.floors < FEWEST_FLOORS or len(table) < 2:  # noqa: PLR2004  one has no interaction
+            return None
+        errors = np.array(
+            [[part.standard_error for part in own.values()] for own in table.values()]
+        )
+        if self.by is OverallBy.RATIO:
+            errors = errors / np.exp(self.scores)
+        if np.isnan(errors).any():
+            return None
+        return interaction_of(self.scores, errors**2, [self.names[one].kind for one in table])
+
+    @cached_property
+    def scopes(self) -> Mapping[str, Means]:
+        """The means of complete set-ups in each scope."""
+        here = {key: overall_mean(list(own.values()), self.by) for key, own in self.full.items()}
+        interaction = self.interaction
+        if interaction is None:
+            return {BENCH: here}
+        weights = [series.weight for series, _ in self.counted]
+        like = {
+            setup: mean.on_floors_like_these(interaction, weights, self.names[setup].kind)
+            for setup, mean in here.items()
+        }
+        return {BENCH: here, LIKE_THESE: like}
+
+    def rows(self) -> Iterator[OverallRow]:
+        lacking = {setup: own for setup, own in self.parts.items() if setup not in self.full}
+        for scope, means in self.scopes.items():
+            yield from self.complete_rows(scope, means)
+            yield from self.incomplete_rows(scope, lacking, start=len(means) + 1)
+
+    def scope_rows(self) -> Iterator[OverallScopeRow]:
+        too_few = self.floors < FEWEST_FLOORS
+        interaction = self.interaction
+        for scope, means in self.scopes.items():
+            told = interaction if scope == LIKE_THESE else None
+            yield OverallScopeRow(
+                by=self.by.value,
+                ranks=self.by is self.ranks,
+                scope=scope,
+                series=len(self.counted),
+                floors=self.floors,
+                set_ups=len(means),
+                interaction_pct=self.spread_of(told, OverallBy.RATIO),
+                interaction_steps=self.spread_of(told, OverallBy.STEPS),
+                share_of_kinds=_share_of_kinds(told),
+                claims_best=not too_few,
+                why=OverallWhy.TOO_FEW_FLOORS.value if too_few else None,
+            )
+
+    def spread_of(self, told: Interaction | None, by: OverallBy) -> float | None:
+        if told is None or by is not self.by:
+            return None
+        size = math.sqrt(told.total)
+        return published(100 * size, 1) if by is OverallBy.RATIO else published(size, 2)
+
+    def share_rows(self) -> Iterator[OverallShareRow]:
+        """How much each series decides, over set-ups that have scores."""
+        if len(self.table) < 2:  # noqa: PLR2004  one set-up does not differ from itself
+            return
+        weights = [series.weight for series, _ in self.counted]
+        protocols = [series.protocol for series, _ in self.counted]
+        decides = say_of_series(dict(zip(protocols, self.scores.T, strict=True)), weights)
+        for series, _ in self.counted:
+            yield OverallShareRow(
+                by=self.by.value,
+                ranks=self.by is self.ranks,
+                protocol=series.protocol,
+                version=series.version,
+                weight=series.weight,
+                set_ups=len(self.table),
+                share_of_weight=round(series.weight / math.fsum(weights), 4),
+                share_of_variance=published(decides[series.protocol].share, 4),
+                correlation=published(decides[series.protocol].correlation, 2),
+            )
+
+    def complete_rows(self, scope: str, whole: Means) -> Iterator[OverallRow]:
+        if not whole:
+            return
+        intervals = {setup: mean.interval(self.rules.confidence) for setup, mean in whole.items()}
+        decimals = decimals_for((high - low) / 2 for low, high in intervals.values())
+        compared = _compare(whole, self.rules)
+        values = np.array([round(mean.value, decimals) for mean in whole.values()])
+        places = dict(zip(whole, places_of(values, higher_is_better=True).tolist(), strict=True))
+        order = sorted(whole, key=lambda setup: (places[setup], self.names[setup].name))
+        for position, setup in enumerate(order, start=1):
+            best, worst = compared.place_best[setup], compared.place_worst[setup]
+            yield OverallRow(
+                by=self.by.value,
+                ranks=self.by is self.ranks,
+                setup=setup,
+                machine=self.names[setup].machine,
+                maker=self.names[setup].maker,
+                scope=scope,
+                place=places[setup],
+                value=published(whole[setup].value, decimals),
+                low=published(intervals[setup][0], decimals),
+                high=published(intervals[setup][1], decimals),
+                place_best=best,
+                place_worst=worst,
+                chance_top=published(compared.chance_top[setup], 2),
+                top=top_of(best, worst, self.rules.top_n).value,
+                on_one_run=setup in self.on_one_run,
+                provisional=setup in self.provisional,
+                complete=True,
+                missing=None,
+                why=_why(whole[setup], intervals[setup]),
+                decimals=decimals,
+                position=position,
+            )
+
+    @cached_property
+    def on_one_run(self) -> frozenset[str]:
+        """Set-ups with a single run in one of the series."""
+        return frozenset(
+            cell.setup for _, ranking in self.counted for cell in ranking.cells if cell.n == 1
+        )
+
+    @cached_property
+    def provisional(self) -> frozenset[str]:
+        """Set-ups with fewer runs than the protocol asks for in one of the series."""
+        return frozenset(
+            cell.setup
+            for series, ranking in self.counted
+            for cell in ranking.cells
+            if cell.n < series.min_runs
+        )
+
+    def incomplete_rows(
+        self, scope: str, lacking: Mapping[str, Parts], *, start: int
+    ) -> Iterator[OverallRow]:
+        """Set-ups with a series missing, by name, after all that have a place."""
+        figures = ("place", "value", "low", "high", "place_best", "place_worst", "chance_top")
+        nothing = dict.fromkeys((*figures, "top", "why"))
+        order = sorted(lacking, key=lambda setup: self.names[setup].name)
+        for position, setup in enumerate(order, start=start):
+            yield OverallRow(
+                by=self.by.value,
+                ranks=self.by is self.ranks,
+                setup=setup,
+                machine=self.names[setup].machine,
+                maker=self.names[setup].maker,
+                scope=scope,
+                on_one_run=setup in self.on_one_run,
+                provisional=setup in self.provisional,
+                complete=False,
+                missing="; ".join(
+                    series.title
+                    for series, _ in self.counted
+                    if series.protocol not in lacking[setup]
+                ),
+                decimals=0,
+                position=position,
+                **nothing,
+            )
 
 
-def _parts_of(setup: str, counted: Sequence[Worked]) -> dict[str, Part]:
-    """The set-up's part in each series it was run in, by protocol."""
-    parts = {}
-    for series, ranking in counted:
-        for i, cell in enumerate(ranking.cells):
-            if cell.setup == setup:
-                means = ranking.means
-                parts[series.protocol] = Part(
-                    series.weight,
-                    float(means.mean[i]),
-                    float(means.standard_error[i]),
-                    float(means.df[i]),
-                )
-    return parts
+def _share_of_kinds(told: Interaction | None) -> float | None:
+    """How much of the interaction's variance lies between kinds of machines."""
+    if told is None or not told.kinds or told.total == 0:
+        return None
+    return round(told.kind_variance / told.total, 2)
 
 
 @dataclass(frozen=True)
@@ -139,107 +286,54 @@ class _Compared:
     chance_top: Mapping[str, float]
 
 
-def _complete_rows(
-    scope: str, whole: Mapping[str, OverallMean], rules: Rules, names: Mapping[str, SetupName]
-) -> list[OverallRow]:
-    if not whole:
-        return []
-    intervals = {setup: mean.interval(rules.confidence) for setup, mean in whole.items()}
-    decimals = decimals_for((high - low) / 2 for low, high in intervals.values())
-    compared = _compare(whole, rules)
-    values = np.array([round(mean.value, decimals) for mean in whole.values()])
-    places = dict(zip(whole, places_of(values, higher_is_better=True).tolist(), strict=True))
-    order = sorted(whole, key=lambda setup: (places[setup], names[setup].name))
-    return [
-        OverallRow(
-            setup=setup,
-            machine=names[setup].machine,
-            maker=names[setup].maker,
-            scope=scope,
-            place=places[setup],
-            value=published(whole[setup].value, decimals),
-            low=published(intervals[setup][0], decimals),
-            high=published(intervals[setup][1], decimals),
-            place_best=compared.place_best[setup],
-            place_worst=compared.place_worst[setup],
-            chance_top=published(compared.chance_top[setup], 2),
-            top=top_of(compared.place_best[setup], compared.place_worst[setup], rules.top_n).value,
-            complete=True,
-            missing=None,
-            why=_why(whole[setup], intervals[setup]),
-            decimals=decimals,
-            position=position,
-        )
-        for position, setup in enumerate(order, start=1)
-    ]
-
-
-def _compare(whole: Mapping[str, OverallMean], rules: Rules) -> _Compared:
-    """Compare on the logarithm; set-ups at 0 come after all that are above it."""
-    above = [setup for setup, mean in whole.items() if mean.value > 0]
-    at_zero = [setup for setup in whole if setup not in above]
+def _compare(whole: Means, rules: Rules) -> _Compared:
+    """Compare scores; by ratio, set-ups at 0 come after all that are above it."""
+    at_zero = [s for s, one in whole.items() if one.by is OverallBy.RATIO and one.value == 0]
+    above = [setup for setup in whole if setup not in at_zero]
     best = dict.fromkeys(at_zero, len(above) + 1)
     worst = dict.fromkeys(at_zero, len(whole))
     chance = dict.fromkeys(whole, math.nan)
     if not above:
         return _Compared(best, worst, chance)
-    logs = np.array([math.log(whole[setup].value) for setup in above])
-    errors = np.array([whole[setup].log_se for setup in above])
-    df = min(whole[setup].df for setup in above)
-    if math.isnan(df) or np.isnan(errors).any():
+    means = [whole[setup] for setup in above]
+    scores, errors = np.array([mean.score for mean in means]), _errors(means)
+    if math.isnan(errors.df) or not bool(np.all(errors.own > 0)):
         is_better = np.zeros((len(above), len(above)), dtype=np.bool_)
     else:
+        df = _df_of_differences(means)
         critical = critical_values(rules.confidence, len(above), df)
-        between = simultaneous_differences(logs, independent_errors(errors), critical)
-        is_better = between.is_larger
-        chance.update(zip(above, chance_in_top(logs, errors, df, rules.top_n), strict=True))
+        apart = np.sqrt(errors.variance_of_differences())
+        is_better = simultaneous_differences(scores, apart, critical).is_larger
+        found = posterior_chance(scores, errors, rules.top_n)
+        chance.update(zip(above, found.tolist(), strict=True))
     above_best, above_worst = place_range(is_better)
     best.update(zip(above, above_best.tolist(), strict=True))
     worst.update(zip(above, above_worst.tolist(), strict=True))
     return _Compared(best, worst, chance)
 
 
+def _errors(means: Sequence[OverallMean]) -> MeanErrors:
+    shared = np.array([mean.shared for mean in means])
+    whole = np.array([mean.error for mean in means]) ** 2
+    own = whole - np.sum(shared**2, axis=1)
+    return MeanErrors(own, shared, float(np.median([mean.df for mean in means])))
+
+
+def _df_of_differences(means: Sequence[OverallMean]) -> Floats:
+    """Degrees of freedom of the difference of every two, shape (k, k).
+
+    Source: Welch-Satterthwaite, as Games and Howell, J. Educ. Stat. 1 (1976) 113, take it. What two
+    set-ups share stands in the degrees of freedom of each, which leaves too few rather than more.
+    """
+    variance = np.array([mean.error for mean in means]) ** 2
+    below = variance**2 / np.array([mean.df for mean in means])
+    pair = (variance[:, None] + variance[None, :]) ** 2
+    return np.asarray(pair / (below[:, None] + below[None, :]))
+
+
 def _why(mean: OverallMean, interval: tuple[float, float]) -> str | None:
-    if mean.value == 0:
-        return say("a mean of 0 or less in one of the protocols makes the overall 0")
-    if math.isnan(mean.log_se):
-        return say(
-            "one of the protocols has no set-up with two valid runs, so there is no interval"
-        )
-    if math.isnan(interval[0]):
-        return say(
-            "a mean in one of the protocols is so near to 0 that the overall has no interval"
-        )
-    return None
-
-
-def _incomplete_rows(
-    scope: str,
-    lacking: Mapping[str, Mapping[str, Part]],
-    counted: Sequence[Worked],
-    names: Mapping[str, SetupName],
-    *,
-    start: int,
-) -> list[OverallRow]:
-    """Set-ups with a series missing, by name, after all that have a place."""
-    nothing = dict.fromkeys(
-        ("place", "value", "low", "high", "place_best", "place_worst", "chance_top", "top", "why")
-    )
-    return [
-        OverallRow(
-            setup=setup,
-            machine=names[setup].machine,
-            maker=names[setup].maker,
-            scope=scope,
-            complete=False,
-            missing="; ".join(
-                series.title for series, _ in counted if series.protocol not in lacking[setup]
-            ),
-            decimals=0,
-            position=position,
-            **nothing,
-        )
-        for position, setup in enumerate(
-            sorted(lacking, key=lambda setup: names[setup].name), start=start
-        )
-    ]
+    if mean.by is OverallBy.RATIO and mean.value == 0:
+        return OverallWhy.MEAN_NOT_ABOVE_0.value
+    if math.isnan(mean.error):
+        return OverallWhy.NO_REPEATS.value
+    return OverallWhy.MEAN_NEAR_0.value if math.isnan(interval[0]) else None

@@ -22,11 +22,12 @@ from trialpress.results.separation import Relation, relation_of
 
 @dataclass(frozen=True)
 class SetupName:
-    """Who made a set-up's machine, and the name that orders it among equals."""
+    """Who made a set-up's machine, of what kind it is, and the name that orders it among equals."""
 
     setup: str
     machine: str
     maker: str
+    kind: str
     name: str
 
 

@@ -6,7 +6,6 @@ Out: a ``Ranking``: arrays over set-ups, unrounded; ``publishing`` turns it into
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -21,7 +20,7 @@ from trialpress.results.cells import (
     run_counts,
 )
 from trialpress.results.chance import posterior_chance
-from trialpress.results.days import DaySpread, between_day_spread
+from trialpress.results.days import DaySpread, between_day_spread, mean_parts
 from trialpress.results.mean_errors import errors_of_means
 from trialpress.results.metric import metric_differences, metric_means, series_spread
 from trialpress.results.places import Places, place_range
@@ -123,7 +122,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences = differences.without(run_counts(cells) == 1)
     better = differences.is_larger if rules.higher_is_better else differences.is_smaller
     best, worst = place_range(better)
-    known = spread or dispersion
+    known, unknown = spread or dispersion, np.full(len(cells), np.nan)
     return Ranking(
         cells=tuple(cells),
         spread=spread,
@@ -133,7 +132,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences=differences,
         place_best=best,
         place_worst=worst,
-        chance_top=_chance(cells, means, day, known.df if known else math.nan, rules),
+        chance_top=_chance(cells, means, known, day, rules) if known else unknown,
         is_unusual=is_unusual(means.sd, run_counts(cells) - 1),
         why=why,
     )
@@ -154,12 +153,30 @@ def _means_without_spread(cells: Sequence[Cell]) -> Means:
 
 
 def _chance(
-    cells: Sequence[Cell], means: Means, day: DaySpread, df: float, rules: Rules
+    cells: Sequence[Cell], means: Means, known: Spread | Dispersion, day: DaySpread, rules: Rules
 ) -> np.typing.NDArray[np.float64]:
-    """Chances of the cut, from what each cell's own interval rests on but for its instruments."""
-    instruments = np.array([cell.shared_error for cell in cells])
-    errors = errors_of_means(cells, means.interval_se**2 - instruments**2, day, df)
+    """Chances of the cut; NaN where a mean has no error."""
+    errors = errors_of_means(cells, _variance(cells, means, known, day), day, known.df)
     if not bool(np.all(errors.own > 0)):
         return np.full(len(means.mean), np.nan)
     sign = 1.0 if rules.higher_is_better else -1.0
     return posterior_chance(sign * means.mean, errors, rules.top_n)
+
+
+def _variance(
+    cells: Sequence[Cell], means: Means, known: Spread | Dispersion, day: DaySpread
+) -> np.typing.NDArray[np.float64]:
+    """Variances that chances rest on: those of the intervals, without what instruments share.
+
+    But a cell has its own spread only where that is out of line; taking it where it is merely the
+    larger would make errors too large on the whole, and every chance too cautious.
+    """
+    instruments = np.array([cell.shared_error for cell in cells])
+    of_interval = means.interval_se**2 - instruments**2
+    if isinstance(known, Dispersion):
+        return np.asarray(of_interval)
+    readings = np.array([cell.reading_error for cell in cells])
+    of_runs = np.fmax(known.sd**2 / run_counts(cells), readings**2)
+    pooled = of_runs + mean_parts(all_setups(cells), all_days(cells)).variance(day)
+    is_out_of_line = is_unusual(means.sd, run_counts(cells) - 1)
+    return np.asarray(np.where(is_out_of_line, of_interval, np.minimum(of_interval, pooled)))

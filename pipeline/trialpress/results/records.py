@@ -130,10 +130,24 @@ class SeriesSpreadRow:
     why: str | None
 
 
+class OverallWhy(StrEnum):
+    """Why an overall has no interval, or claims nothing; words are ``view.terms``'."""
+
+    MEAN_NOT_ABOVE_0 = "mean-not-above-0"
+    MEAN_NEAR_0 = "mean-near-0"
+    NO_REPEATS = "no-repeats-in-a-part"
+    TOO_FEW_FLOORS = "too-few-floors"
+
+
 @dataclass(frozen=True)
 class OverallRow:
-    """``overall``: one row a set-up and scope; incomplete set-ups have no place."""
+    """``overall``: one row a set-up, scope and way to form it; incomplete set-ups have no place.
 
+    ``ranks`` is true for the way that the bench ranks by.
+    """
+
+    by: str
+    ranks: bool
     setup: str
     machine: str
     maker: str
@@ -146,6 +160,8 @@ class OverallRow:
     place_worst: int | None
     chance_top: float | None
     top: str | None
+    on_one_run: bool
+    provisional: bool
     complete: bool
     missing: str | None
     why: str | None
@@ -155,19 +171,40 @@ class OverallRow:
 
 @dataclass(frozen=True)
 class OverallScopeRow:
-    """``overall_scopes``: one row a scope: what its overall standing rests on.
+    """``overall_scopes``: one row a scope and way: what its overall standing rests on.
 
-    ``interaction_pct`` is the standard deviation of the set-up x floor interaction, relative, in
-    percent; None for the bench's own floors. ``claims_best`` is false with fewer than three floors.
+    ``interaction_pct`` is the standard deviation of how differently set-ups take to floors,
+    relative, in percent, ``interaction_steps`` that in steps; None for the bench's own floors.
+    ``share_of_kinds`` is how much of its variance lies between kinds of machines, None where that
+    cannot be told apart. ``claims_best`` is false with fewer than three floors.
     """
 
+    by: str
+    ranks: bool
     scope: str
     series: int
     floors: int
     set_ups: int
     interaction_pct: float | None
+    interaction_steps: float | None
+    share_of_kinds: float | None
     claims_best: bool
     why: str | None
+
+
+@dataclass(frozen=True)
+class OverallShareRow:
+    """``overall_shares``: one row a way and series: how much the series decides of the overall."""
+
+    by: str
+    ranks: bool
+    protocol: str
+    version: int
+    weight: float
+    set_ups: int
+    share_of_weight: float
+    share_of_variance: float | None
+    correlation: float | None
 
 
 @dataclass(frozen=True)
@@ -175,16 +212,20 @@ class OverallPartRow:
     """``overall_parts``: one row a set-up and series that an overall can take in.
 
     ``weight`` is the bench's own, 0 where it leaves the series out; ``standard_error`` is that of
-    comparisons within the series.
+    comparisons within the series. Steps are (mean - median) / step, ``step`` being negative where
+    lower is better and None where steps cannot take the series in.
     """
 
     setup: str
     protocol: str
     version: int
     weight: float
+    in_ratio: bool
     mean: float
     standard_error: float | None
     df: float | None
+    median: float
+    step: float | None
 
 
 @dataclass(frozen=True)

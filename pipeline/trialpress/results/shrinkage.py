@@ -1,4 +1,4 @@
-"""What the true values of set-ups may be, seen as some of many that differ by a spread of their own.
+"""What the true values of set-ups may be, seen as some of many with a spread of their own.
 
 In:  means, and their errors: what each has to itself, and what several share.
 Out: posterior distributions of the true values, for a few values of the spread between set-ups.
@@ -29,9 +29,9 @@ _LOGITS = np.arange(-7.0, 20.0, 0.25)
 class Posterior:
     """True values of k set-ups, given how much they differ beside their errors.
 
-    Value i is ``centre[i]`` + s (``own[i]`` * a standard normal of its own + ``paths[i]`` @ standard
-    normals that all share), but for a shift common to all; s squared is ``scale`` / a chi-square
-    variable with ``df`` degrees of freedom, or 1 where they are infinite.
+    Value i is ``centre[i]`` + s (``own[i]`` * a standard normal of its own + ``paths[i]`` @
+    standard normals that all share), but for a shift common to all; s squared is ``scale`` / a
+    chi-square variable with ``df`` degrees of freedom, or 1 where they are infinite.
     """
 
     centre: Floats
@@ -113,8 +113,7 @@ class _Solution:
         """The distribution of the true values around ``centre``."""
         loads = np.column_stack([1 - self.share, -self.share[:, None] * errors.shared])
         paths = (loads - loads.mean(axis=0)) @ np.linalg.cholesky(self.covariance)
-        sizes, axes = np.linalg.eigh(paths.T @ paths)
-        along = paths @ axes[:, ::-1]
+        along = paths @ np.linalg.eigh(paths.T @ paths).eigenvectors[:, ::-1]
         rest = np.sum(along[:, PATHS:] ** 2, axis=1)
         df = errors.df + len(self.centre) - 1
         scale = 1.0 if np.isinf(df) else errors.df + self.squares
@@ -134,7 +133,7 @@ def _solve(mean: Floats, errors: MeanErrors, between: float) -> _Solution:
     return _Solution(
         centre=effects[0] + share * left,
         share=share,
-        covariance=np.linalg.inv(precision),
+        covariance=np.asarray(np.linalg.inv(precision), dtype=np.float64),
         log_determinant=float(np.log(variance).sum() + np.linalg.slogdet(precision)[1]),
         squares=float(mean @ (left / variance)),
     )

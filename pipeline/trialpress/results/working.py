@@ -2,7 +2,8 @@
 
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
-     ``overall_scopes``, ``overall_parts`` and ``drift``, and ``cell_means`` with unrounded figures.
+     ``overall_scopes``, ``overall_shares``, ``overall_parts`` and ``drift``, and ``cell_means``
+     with unrounded figures.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from itertools import chain, groupby
 import numpy as np
 
 from trialpress.results.cells import Cell
+from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import overall_parts
 from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
@@ -25,6 +27,7 @@ from trialpress.results.records import (
     OverallPartRow,
     OverallRow,
     OverallScopeRow,
+    OverallShareRow,
     RunResultRow,
     SeriesSpreadRow,
     StandingRow,
@@ -66,10 +69,11 @@ def write_results(store: Store) -> None:
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
     store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
-    overall, scopes = rank_overall(worked, _rules(store), names)
+    overall = rank_overall(worked, _rules(store), names, OverallBy(store.settings.overall))
     _write_pages(store, pages.values())
-    store.write_records("overall", OverallRow, overall)
-    store.write_records("overall_scopes", OverallScopeRow, scopes)
+    store.write_records("overall", OverallRow, overall.rows)
+    store.write_records("overall_scopes", OverallScopeRow, overall.scopes)
+    store.write_records("overall_shares", OverallShareRow, overall.shares)
     store.write_records("overall_parts", OverallPartRow, overall_parts(worked))
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)

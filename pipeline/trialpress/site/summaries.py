@@ -10,10 +10,11 @@ from collections import Counter
 from collections.abc import Sequence
 
 from trialpress.bench import Settings
+from trialpress.results.overall_standing import FEWEST_FLOORS
 from trialpress.site import wording
 from trialpress.site.pages.lines import StandingLine
 from trialpress.view import terms, verdicts
-from trialpress.view.results import OverallScope, Spread
+from trialpress.view.results import OverallScope, SeriesSpread
 from trialpress.words import figures, say, say_count
 
 MOST_NAMES = 4
@@ -79,17 +80,27 @@ def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
                     size=size,
                 )
             )
-        if not scope.claims_best and scope.why:
-            told.append(wording.sentence(scope.why))
+        if not scope.claims_best:
+            told.append(_too_few_floors(scope.floors))
     return tuple(told)
 
 
-def spread_summary(spread: Spread) -> tuple[str, ...]:
+def _too_few_floors(floors: int) -> str:
+    said = say_count(
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        "{count} floor(s), fewer than {least}: no best overall is claimed",
+        floors,
+        least=FEWEST_FLOORS,
+    )
+    return wording.sentence(said)
+
+
+def spread_summary(spread: SeriesSpread) -> tuple[str, ...]:
     """What the intervals of a series rest on, and what they leave out."""
     return tuple(part for part in (_scatter(spread), _days(spread)) if part)
 
 
-def _scatter(spread: Spread) -> str:
+def _scatter(spread: SeriesSpread) -> str:
     if spread.dispersion is not None:
         times = figures.number(spread.dispersion, 2)
         return say(
@@ -105,7 +116,7 @@ def _scatter(spread: Spread) -> str:
     return wording.sentence(terms.WHY[spread.why] if spread.why else "")
 
 
-def _days(spread: Spread) -> str:
+def _days(spread: SeriesSpread) -> str:
     if spread.day_evidence == "estimated" and spread.day_spread is not None:
         size = figures.with_unit(
             figures.number(spread.day_spread, spread.decimals + 1), spread.unit

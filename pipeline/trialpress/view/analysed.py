@@ -12,8 +12,54 @@ from functools import cached_property
 
 from trialpress.analyses import records
 from trialpress.analyses.reading import Row, read_rows
-from trialpress.store import Store, grouped
+from trialpress.store import Store, grouped, read_sql
 from trialpress.view.names import SeriesKey
+
+
+@dataclass(frozen=True)
+class FactorValue:
+    """One machine of one series in one group of one factor."""
+
+    protocol: str
+    version: int
+    title: str
+    better: str
+    factor: str
+    level: str
+    machine: str
+    machine_name: str
+    maker_name: str
+    value: float
+    unit: str
+    decimals: int
+    machines: int
+    effect_name: str
+    effect: float | None
+    effect_low: float | None
+    effect_high: float | None
+
+
+@dataclass(frozen=True)
+class ClaimedValue:
+    """A machine with a stated figure and a value in one series."""
+
+    quantity: str
+    stated_in: str
+    protocol: str
+    version: int
+    title: str
+    better: str
+    machine: str
+    machine_name: str
+    maker_name: str
+    stated: float
+    measured: float
+    machines: int
+    rho: float
+    rho_low: float | None
+    rho_high: float | None
+    unit: str
+    decimals: int
 
 
 @dataclass(frozen=True)
@@ -83,8 +129,24 @@ class Analysed:
         """Where each set-up stood and stands."""
         return self._read(records.MovementRow, "movements")
 
+    @cached_property
+    def machine_factors(self) -> Mapping[SeriesKey, Sequence[FactorValue]]:
+        """Machines of each current series under each thing that they are."""
+        rows = self.store.records(FactorValue, _query("machine_factors"))
+        return grouped(rows, lambda row: (row.protocol, row.version))
+
+    @cached_property
+    def claimed_values(self) -> Mapping[tuple[str, str], Sequence[ClaimedValue]]:
+        """What is stated beside what was measured, of each quantity and unit."""
+        rows = self.store.records(ClaimedValue, _query("claimed_and_measured"))
+        return grouped(rows, lambda row: (row.quantity, row.stated_in))
+
     def _read(self, kind: type[Row], table: str) -> list[Row]:
         return read_rows(self.store, kind, table)
+
+
+def _query(name: str) -> str:
+    return read_sql("trialpress.view", f"queries/{name}.sql")
 
 
 def _series(

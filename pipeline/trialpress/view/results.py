@@ -55,7 +55,7 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class Spread:
+class SeriesSpread:
     """What the intervals of one series rest on."""
 
     protocol: str
@@ -106,6 +106,7 @@ class OverallScope:
     """What the overall of one scope rests on: ``bench`` or ``floors like these``."""
 
     scope: str
+    floors: int
     interaction_pct: float | None
     claims_best: bool
     why: str | None

@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from trialpress.bench import Settings
 from trialpress.store import Store, grouped, read_sql
-from trialpress.view import results, typed
+from trialpress.view import plans, results, typed
 from trialpress.view.analysed import Analysed
 from trialpress.view.comparisons import Comparisons, read_comparisons
 from trialpress.view.names import Names, SeriesKey, SetupName
@@ -177,9 +177,9 @@ class View:
         return grouped(self.standings, lambda row: row.key)
 
     @cached_property
-    def spreads(self) -> Sequence[results.Spread]:
+    def spreads(self) -> Sequence[results.SeriesSpread]:
         """What the intervals of each series rest on."""
-        return self._read(results.Spread, "spreads")
+        return self._read(results.SeriesSpread, "spreads")
 
     @cached_property
     def not_ranked(self) -> Sequence[results.NotRanked]:
@@ -225,6 +225,16 @@ class View:
     def movements(self) -> Sequence[results.Movement]:
         """Set-ups that moved or are new, by the date since when."""
         return self._read(results.Movement, "movements")
+
+    @cached_property
+    def tallies(self) -> Sequence[plans.Tally]:
+        """How often each set-up was run in each series that is still run."""
+        return self._read(plans.Tally, "tallies")
+
+    @cached_property
+    def paces(self) -> Mapping[str, plans.Pace]:
+        """The pace of every protocol whose runs were timed."""
+        return {row.protocol: row for row in self._read(plans.Pace, "paces")}
 
     @cached_property
     def analysed(self) -> Analysed:

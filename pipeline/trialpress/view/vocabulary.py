@@ -117,6 +117,16 @@ WHY = Words(
             "all runs of every set-up gave the same value, and the error of their readings "
             "is not known"
         ),
+        "too-few-floors": message("there are too few floors for a best overall"),
+        "mean-not-above-0": message(
+            "a mean of 0 or less in one of the protocols makes the overall 0"
+        ),
+        "mean-near-0": message(
+            "a mean in one of the protocols is so near to 0 that the overall has no interval"
+        ),
+        "no-repeats-in-a-part": message(
+            "one of the protocols has no set-up with two valid runs, so there is no interval"
+        ),
         "all-planned": message("its runs are planned, none has been made"),
         "all-void": message("all its runs are void"),
         "none-valid": message("its runs are void or still planned"),

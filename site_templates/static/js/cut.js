@@ -9,7 +9,7 @@
 'use strict';
 
 (() => {
-  const { address, data, element, mark, number, relation, say, sayCount } = window.trialpress;
+  const { address, data, element, listing, mark, number, relation, say, sayCount } = window.trialpress;
   const section = document.querySelector('[data-cut]');
   const field = section.querySelector('[data-cut-first]');
   const [top, own, swaps] = ['top', 'own', 'swaps'].map((part) =>
@@ -27,11 +27,6 @@
 
   function valueOf(row, part) {
     return row.querySelector(part).dataset.value;
-  }
-
-  function listing(names) {
-    if (names.length < 2) return names.join('');
-    return say('{some} and {one}', { some: names.slice(0, -1).join(', '), one: names.at(-1) });
   }
 
   /** The set-ups shown, in the order of the standing; means in whole numbers of their last digit. */

@@ -8,7 +8,7 @@
 'use strict';
 
 (() => {
-  const { address, decimal, interval, number, overall, say, sayCount } = window.trialpress;
+  const { address, decimal, interval, listing, number, overall, say, sayCount } = window.trialpress;
   const form = document.querySelector('[data-weights]');
   const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
   const { protocols, setups } = rules;
@@ -113,7 +113,7 @@
     if (!values.some((value) => value > 0)) return say('No floor counts: give at least one a weight.');
     if (!ranked.length) return say('No set-up was run on all that counts.');
     const first = ranked.filter(({ place }) => place === 1).map(({ setup }) => setups[setup].name);
-    const told = { names: and(first), all: ranked.length };
+    const told = { names: listing(first), all: ranked.length };
     const how =
       first.length > 1
         ? say('{names} share the first place by value, of {all} set-ups run on all that counts', told)
@@ -129,10 +129,6 @@
         )
       : say('No single weight, made larger or smaller, brings another to the front.');
     return `${how}${without} ${then}`;
-  }
-
-  function and(names) {
-    return names.reduce((some, one) => say('{some} and {one}', { some, one }));
   }
 
   function changes(range) {
@@ -157,10 +153,8 @@
       above === null ? '' : say('up to {weight}', { weight: end(high, Math.floor) }),
     ].filter(Boolean);
     const rivals = [...new Set([below, above].filter((one) => one !== null))];
-    const names = rivals
-      .map((one) => setups[one].name)
-      .reduce((some, one) => say('{some} or {one}', { some, one }));
-    return say('The first stays first {range}; beyond, {names} comes first.', { range: and(ends), names });
+    const names = listing(rivals.map((one) => setups[one].name), 'disjunction');
+    return say('The first stays first {range}; beyond, {names} comes first.', { range: listing(ends), names });
   }
 
   function keepInAddress() {

@@ -3,7 +3,7 @@
  *
  * In:  the page; `data-root` on its root element leads to the top of the site.
  * Out: `window.trialpress`, which the other scripts share: load(), data(), address, say(),
- *      sayCount() and, where the page has charts, charts.
+ *      sayCount(), listing() and, where the page has charts, charts.
  *
  * Everything works from a folder on disk: no modules, nothing fetched, no inline style.
  */
@@ -81,11 +81,18 @@
   }
 
   /** The same for a text that depends on a number, which stands in it at `{count}`. */
+  /** Names in one phrase: "A, B and C", or with "or" for a disjunction. */
+  function listing(names, type = 'conjunction') {
+    const { lang } = document.documentElement;
+    // English without a country is written as in Britain, by the pages as well.
+    return new Intl.ListFormat(lang === 'en' ? 'en-GB' : lang, { type }).format(names);
+  }
+
   function sayCount(one, many, count, values = {}) {
     return filled((texts[one] ?? [one, many])[form(count)], { count, ...values });
   }
 
-  window.trialpress = { root, load, data, address, say, sayCount, decimal };
+  window.trialpress = { root, load, data, address, say, sayCount, listing, decimal };
 
   const parts = [
     ['[data-chart]', 'charts.js'],

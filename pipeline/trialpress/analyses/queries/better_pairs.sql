@@ -16,5 +16,5 @@ select
     b.setup as other
 from overall as a
 inner join overall as b on a.scope = b.scope and a.place_worst < b.place_best
-where a.scope = 'bench'
+where a.ranks and b.ranks and a.scope = 'bench'
 order by protocol, version, setup, other

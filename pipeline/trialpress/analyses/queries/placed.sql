@@ -21,5 +21,5 @@ select
     o.place_worst,
     o.decimals
 from overall as o
-where o.scope = 'bench' and o.place is not null
+where o.ranks and o.scope = 'bench' and o.place is not null
 order by protocol, version, place, setup

@@ -50,10 +50,10 @@ from (
         null as n,
         o.place_best,
         o.place_worst,
-        '%' as unit,
+        case o.by when 'ratio' then '%' else 'steps' end as unit,
         o.decimals
     from overall as o
-    where o.scope = 'bench' and o.place is not null
+    where o.ranks and o.scope = 'bench' and o.place is not null
 ) as t
 inner join setups as u on t.setup = u.setup and u.stock
 inner join machines as m on t.machine = m.machine

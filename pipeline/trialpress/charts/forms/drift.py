@@ -34,7 +34,7 @@ GAP = 10
 
 
 @dataclass(frozen=True)
-class Layout:
+class DriftLayout:
     """Measures in pixels."""
 
     width: int
@@ -42,8 +42,8 @@ class Layout:
     average_height: int
 
 
-WIDE = Layout(width=660, runs_height=190, average_height=110)
-NARROW = Layout(width=270, runs_height=170, average_height=110)
+WIDE = DriftLayout(width=660, runs_height=190, average_height=110)
+NARROW = DriftLayout(width=270, runs_height=170, average_height=110)
 
 
 def drift_form(*, narrow: bool) -> dict[str, Json]:
@@ -57,7 +57,7 @@ def drift_form(*, narrow: bool) -> dict[str, Json]:
     return finished(panels, SIGNALS)
 
 
-def _panel(layout: Layout, height: int, heading: str, *layers: alt.Chart) -> alt.LayerChart:
+def _panel(layout: DriftLayout, height: int, heading: str, *layers: alt.Chart) -> alt.LayerChart:
     return alt.LayerChart(layer=list(layers)).properties(
         width=layout.width, height=height, title=alt.TitleParams(text=heading)
     )

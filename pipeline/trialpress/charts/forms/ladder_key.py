@@ -1,7 +1,9 @@
 """The key of a ladder: what tinted, open and dashed mean.
 
 In:  nothing.
-Out: its part of the form, for the data set ``key``. It is a module apart as it is drawn apart.
+Out: its part of the form, for the data set ``key``.
+
+Short: it is drawn apart from the ladder.
 """
 
 from __future__ import annotations

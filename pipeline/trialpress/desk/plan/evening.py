@@ -13,22 +13,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from trialpress.desk.plan.missing import Tally
 from trialpress.desk.plan.suggestion import Wanted
-from trialpress.store import Store, read_sql
+from trialpress.view.plans import Pace, Tally
 from trialpress.words import figures
 
 _STEP = 5
 _HOUR = 60
-
-
-@dataclass(frozen=True)
-class Pace:
-    """Minutes from one run to the next under one protocol, the median of ``gaps``."""
-
-    protocol: str
-    minutes: float
-    gaps: int
 
 
 @dataclass(frozen=True)
@@ -99,12 +89,6 @@ def _in_block(
     generator.shuffle(runs)
     ends = [] if reference is None else [reference]
     yield from (*ends, *runs, *ends)
-
-
-def read_paces(store: Store) -> dict[str, Pace]:
-    """The pace of every protocol whose runs were timed."""
-    rows = store.records(Pace, read_sql("trialpress.desk.plan", "queries/paces.sql"))
-    return {row.protocol: row for row in rows}
 
 
 def duration_of(wanted: Iterable[Wanted], paces: Mapping[str, Pace]) -> Duration:

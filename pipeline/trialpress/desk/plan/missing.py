@@ -8,12 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 from enum import StrEnum
 from itertools import groupby
 
-from trialpress.bench import applies_to
-from trialpress.store import Store, read_sql
+from trialpress.view.plans import Tally
 
 
 class MissingReason(StrEnum):
@@ -24,37 +22,6 @@ class MissingReason(StrEnum):
     NOT_RUN = "not run in it yet"
     NEVER = "the protocol was never run"
     REFERENCE = "reference due"
-
-
-@dataclass(frozen=True)
-class Tally:
-    """How often one set-up was run in one series; ``version`` is the one to run now."""
-
-    protocol: str
-    version: int
-    title: str
-    reading: str
-    floor: str
-    unit: str
-    min_runs: int
-    matters: float
-    dose_g: float | None
-    dose_tolerance_g: float | None
-    zones: int | None
-    setup: str
-    machine: str
-    name: str
-    is_reference: bool
-    runs: int
-    planned: int
-    last_day: date | None
-    kind: str
-    kinds: str | None
-
-    @property
-    def is_meant(self) -> bool:
-        """Whether the protocol is meant for this kind of machine."""
-        return applies_to(self.kinds, self.kind)
 
 
 @dataclass(frozen=True)
@@ -72,11 +39,6 @@ class Missing:
         made = f"{self.tally.runs} of {self.tally.min_runs} made"
         planned = f", {self.tally.planned} planned" if self.tally.planned else ""
         return f"{self.tally.setup}: {self.runs} {noun} ({self.reason}; {made}{planned})"
-
-
-def read_tallies(store: Store) -> list[Tally]:
-    """How often each set-up was run in each series that is still run."""
-    return store.records(Tally, read_sql("trialpress.desk.plan", "queries/tallies.sql"))
 
 
 def missing_runs(tallies: Sequence[Tally]) -> tuple[Missing, ...]:

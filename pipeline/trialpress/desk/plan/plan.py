@@ -11,8 +11,8 @@ from datetime import date
 
 from trialpress.bench import Bench
 from trialpress.desk.measured import measured_store
-from trialpress.desk.plan.evening import Duration, duration_of, read_paces
-from trialpress.desk.plan.missing import Missing, Tally, missing_runs, of_protocol, read_tallies
+from trialpress.desk.plan.evening import Duration, duration_of
+from trialpress.desk.plan.missing import Missing, missing_runs, of_protocol
 from trialpress.desk.plan.suggestion import (
     NoSuchSeriesError,
     Suggestion,
@@ -22,7 +22,8 @@ from trialpress.desk.plan.suggestion import (
     suggest_settling,
 )
 from trialpress.intake import CheckedBench, Table, read_bench
-from trialpress.store import Store
+from trialpress.view import View
+from trialpress.view.plans import Tally
 
 RUNS = 6
 
@@ -64,25 +65,24 @@ def make_plan(bench: Bench, as_of: date, question: PlanQuestion) -> Plan:
     """
     checked = without_embargo(read_bench(bench, as_of))
     with measured_store(checked, as_of) as store:
-        tallies = read_tallies(store)
+        view = View(store)
+        tallies = view.tallies
         known = [tally.protocol for tally in tallies]
         if question.protocol is not None and question.protocol not in known:
             raise NoSuchSeriesError(question.protocol, known)
         missing = of_protocol(missing_runs(tallies), question.protocol)
-        suggestion = _suggestion(store, tallies, missing, question)
-        duration = duration_of(suggestion.wanted, read_paces(store))
+        suggestion = _suggestion(view, missing, question)
+        duration = duration_of(suggestion.wanted, view.paces)
         return Plan(missing, suggestion, tuple(tallies), duration)
 
 
-def _suggestion(
-    store: Store, tallies: list[Tally], missing: tuple[Missing, ...], question: PlanQuestion
-) -> Suggestion:
-    settings = store.settings
+def _suggestion(view: View, missing: tuple[Missing, ...], question: PlanQuestion) -> Suggestion:
+    settings = view.settings
     if question.protocol is not None and question.settle:
-        series = read_series(store, tallies, question.protocol)
+        series = read_series(view, question.protocol)
         return suggest_settling(series, question.top_n or settings.top_n, question.runs or RUNS)
     if question.protocol is not None and question.separate is not None:
-        series = read_series(store, tallies, question.protocol)
+        series = read_series(view, question.protocol)
         return suggest_separating(series, *question.separate, settings.confidence)
     return Suggestion(_first(missing, question.runs), (), "plan: missing runs")
 

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from trialpress.desk.plan.missing import Tally
 from trialpress.errors import UsageError
 from trialpress.intake.nearest import meant
 from trialpress.results.planning import (
@@ -28,8 +27,8 @@ from trialpress.results.planning import (
 from trialpress.results.ranking import Ranking
 from trialpress.results.spread import Floats
 from trialpress.results.working import ranking_of
-from trialpress.store import Store
-from trialpress.view import terms
+from trialpress.view import View, terms
+from trialpress.view.plans import Tally
 from trialpress.words import figures
 
 OPEN = 0.05
@@ -83,7 +82,7 @@ class OpenSeries:
     sign: float
 
 
-def read_series(store: Store, tallies: Sequence[Tally], protocol: str) -> OpenSeries:
+def read_series(view: View, protocol: str) -> OpenSeries:
     """The series of a protocol.
 
     Raises
@@ -93,18 +92,17 @@ def read_series(store: Store, tallies: Sequence[Tally], protocol: str) -> OpenSe
     NothingToGoOnError
         If nothing is known of its spread.
     """
-    own = {tally.setup: tally for tally in tallies if tally.protocol == protocol}
+    own = {tally.setup: tally for tally in view.tallies if tally.protocol == protocol}
     if not own:
-        raise NoSuchSeriesError(protocol, [tally.protocol for tally in tallies])
+        raise NoSuchSeriesError(protocol, [tally.protocol for tally in view.tallies])
     version = next(iter(own.values())).version
     try:
-        ranking = ranking_of(store, protocol, version)
+        ranking = ranking_of(view.store, protocol, version)
     except KeyError:
         raise NothingToGoOnError(protocol, "it has no valid run") from None
     if ranking.why is not None:
         raise NothingToGoOnError(protocol, terms.WHY[ranking.why])
-    query = "select better from series where protocol = $1 and version = $2"
-    ((better,),) = store.connection.execute(query, [protocol, version]).fetchall()
+    better = view.series[protocol, version].better
     order = tuple(own[cell.setup] for cell in ranking.cells)
     return OpenSeries(order, ranking, 1.0 if better == "higher" else -1.0)
 

@@ -14,12 +14,12 @@ from dataclasses import dataclass
 
 from trialpress.bench import READING_TABLES, TABLE_OF_READING, Bench
 from trialpress.desk.append import append_rows
-from trialpress.desk.plan.missing import Tally
 from trialpress.desk.replacing import NotKeptError, flush_folder
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
 from trialpress.paths import place_below
+from trialpress.view.plans import Tally
 
 COLUMNS: Mapping[str, tuple[str, ...]] = {
     "weighings": (

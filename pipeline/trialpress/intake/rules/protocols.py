@@ -16,6 +16,7 @@ from trialpress.intake.rules.records import BenchRecords
 from trialpress.intake.schemas import read_schema
 
 PERCENT = "%"
+STEPS = "steps"
 _NEEDS = {
     "collected": ("dose_g",),
     "left": ("dose_g",),
@@ -54,14 +55,21 @@ def _check_result(protocol: ProtocolRecord) -> Iterator[Finding]:
     if protocol.reading != "value" and protocol.unit != PERCENT:
         place = protocol.place("unit")
         yield found(FindingCode.PROTOCOL_UNIT, place, protocol.unit, reading=protocol.reading)
-    if protocol.in_overall > 0 and (protocol.unit, protocol.better) != (PERCENT, "higher"):
-        yield found(
-            FindingCode.OVERALL_UNDEFINED,
-            protocol.place("in_overall"),
-            protocol.text("in_overall"),
-            unit=protocol.unit,
-            better=protocol.better,
-        )
+
+
+def check_overall(records: BenchRecords, by: str) -> Iterator[Finding]:
+    """Check that every weight is one that an overall by ``ratio`` or by ``steps`` can give."""
+    for protocol in records.protocols.values():
+        is_percentage = (protocol.unit, protocol.better) == (PERCENT, "higher")
+        if protocol.in_overall > 0 and not (protocol.matters > 0 if by == STEPS else is_percentage):
+            yield found(
+                FindingCode.OVERALL_UNDEFINED,
+                protocol.place("in_overall"),
+                protocol.text("in_overall"),
+                variant=STEPS if by == STEPS else "",
+                unit=protocol.unit,
+                better=protocol.better,
+            )
 
 
 def _check_better(protocol: ProtocolRecord) -> Iterator[Finding]:

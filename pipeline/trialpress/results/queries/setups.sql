@@ -4,6 +4,7 @@ select
     s.setup,
     s.machine,
     m.maker,
+    m.kind,
     lower(k.name || ' ' || m.name || ' ' || s.label) as name
 from setups as s
 inner join machines as m on s.machine = m.machine

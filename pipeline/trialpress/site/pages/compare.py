@@ -180,7 +180,7 @@ def _overall(view: View, setup: str) -> Json:
         "value": figures.number(placed.mean, placed.decimals),
         "interval": figures.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
         if has_interval
-        else placed.why or say("no interval"),
+        else (terms.WHY[placed.why] if placed.why else "") or say("no interval"),
         "place": _place(placed.place, len(view.overall)),
         "could": _could(wording.could_be(placed.place_best, placed.place_worst)),
         "marks": "",

@@ -51,7 +51,7 @@ class DownloadLine:
 
 
 @dataclass(frozen=True)
-class Column:
+class ColumnLine:
     """One column of a table."""
 
     name: str
@@ -69,7 +69,7 @@ class TableWords:
     name: str
     title: str
     description: str
-    columns: tuple[Column, ...]
+    columns: tuple[ColumnLine, ...]
 
 
 @dataclass(frozen=True)
@@ -154,7 +154,7 @@ def _table(name: str) -> TableWords:
         title=say(schema.title),
         description=say(schema.description),
         columns=tuple(
-            Column(
+            ColumnLine(
                 name=field.name,
                 kind=say(COLUMN_KINDS[field.type]),
                 unit=field.unit or "",

@@ -17,7 +17,7 @@ from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choi
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import results, verdicts
+from trialpress.view import results, terms, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -32,7 +32,7 @@ class Elsewhere:
 
 
 @dataclass(frozen=True)
-class OverallRow:
+class OverallLine:
     """A complete set-up's place over all series."""
 
     name: SetupLink
@@ -81,7 +81,7 @@ class OverallPage:
     has_elsewhere: bool
     chart: Chart | None
     choices: FilterChoices
-    rows: tuple[OverallRow, ...]
+    rows: tuple[OverallLine, ...]
     incomplete: tuple[IncompleteRow, ...]
 
 
@@ -117,7 +117,7 @@ def overall_page(material: Material) -> OverallPage:
     )
 
 
-def _rows(material: Material) -> tuple[OverallRow, ...]:
+def _rows(material: Material) -> tuple[OverallLine, ...]:
     placed, top_n = material.view.overall, material.view.settings.top_n
     scale = strip_scale(len(placed), top_n)
     inside = [row for row in placed if row.place <= top_n]
@@ -127,8 +127,8 @@ def _rows(material: Material) -> tuple[OverallRow, ...]:
 
 def _row(
     material: Material, row: results.Overall, scale: StripScale, *, is_last_in_cut: bool
-) -> OverallRow:
-    return OverallRow(
+) -> OverallLine:
+    return OverallLine(
         name=urls.setup_link(material.view, row.setup),
         keys=filter_keys(material.view, row.setup),
         place=str(row.place),
@@ -142,7 +142,7 @@ def _row(
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         interval=_interval(row),
-        why=row.why,
+        why=terms.WHY[row.why] if row.why else None,
         top=verdicts.top_cut(row.top),
         elsewhere=_elsewhere(row, scale),
         is_last_in_cut=is_last_in_cut,

@@ -36,7 +36,7 @@ COVERINGS = {
 
 
 @dataclass(frozen=True)
-class Finding:
+class Match:
     """One page to be found: its title, what kind of page it is, and words it answers to."""
 
     title: str
@@ -46,11 +46,11 @@ class Finding:
 
 
 @dataclass(frozen=True)
-class FindingGroup:
+class MatchGroup:
     """The pages of one kind."""
 
     title: str
-    pages: tuple[Finding, ...]
+    pages: tuple[Match, ...]
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,7 @@ class SearchPage:
 
     template: ClassVar[str] = "pages/search.html"
     frame: Frame
-    groups: tuple[FindingGroup, ...]
+    groups: tuple[MatchGroup, ...]
 
 
 @dataclass(frozen=True)
@@ -123,22 +123,22 @@ def _kind_words(kind: str) -> str:
     }[kind]
 
 
-def _groups(material: Material, pages: Sequence[Page]) -> tuple[FindingGroup, ...]:
+def _groups(material: Material, pages: Sequence[Page]) -> tuple[MatchGroup, ...]:
     view = material.view
     return (
-        FindingGroup(say("Standings"), (*_standings(view), *_across())),
-        FindingGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
-        FindingGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
-        FindingGroup(say("Questions"), tuple(_questions(material, pages))),
-        FindingGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
-        FindingGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
-        FindingGroup(say("About the bench and its data"), _others()),
+        MatchGroup(say("Standings"), (*_standings(view), *_across())),
+        MatchGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
+        MatchGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
+        MatchGroup(say("Questions"), tuple(_questions(material, pages))),
+        MatchGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
+        MatchGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
+        MatchGroup(say("About the bench and its data"), _others()),
     )
 
 
-def _standings(view: View) -> tuple[Finding, ...]:
+def _standings(view: View) -> tuple[Match, ...]:
     return tuple(
-        Finding(
+        Match(
             title=series.name.full,
             kind="standing",
             url=urls.standing_url(series),
@@ -148,43 +148,39 @@ def _standings(view: View) -> tuple[Finding, ...]:
     )
 
 
-def _across() -> tuple[Finding, ...]:
+def _across() -> tuple[Match, ...]:
     return (
-        Finding(say("Overall"), "standing", urls.OVERALL, say("all floors mean")),
-        Finding(say("My floors"), "standing", urls.MY_FLOORS, say("own weights overall home")),
-        Finding(say("All set-ups on all protocols"), "standing", urls.MATRIX, say("matrix table")),
-        Finding(say("Side by side"), "comparison", urls.COMPARE, say("compare set-ups")),
-        Finding(
-            say("Two makers side by side"), "comparison", urls.MAKER_PAIR, say("compare makers")
-        ),
+        Match(say("Overall"), "standing", urls.OVERALL, say("all floors mean")),
+        Match(say("My floors"), "standing", urls.MY_FLOORS, say("own weights overall home")),
+        Match(say("All set-ups on all protocols"), "standing", urls.MATRIX, say("matrix table")),
+        Match(say("Side by side"), "comparison", urls.COMPARE, say("compare set-ups")),
+        Match(say("Two makers side by side"), "comparison", urls.MAKER_PAIR, say("compare makers")),
     )
 
 
-def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Finding]:
+def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Match]:
     """The pages of the analyses."""
-    yield Finding(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
-    yield Finding(
-        say("Results against prices"), "question", urls.PRICES, say("value money unbeaten")
-    )
-    yield Finding(
+    yield Match(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
+    yield Match(say("Results against prices"), "question", urls.PRICES, say("value money unbeaten"))
+    yield Match(
         say("Claims against measurements"), "question", urls.CLAIMS, say("spec sheet air power")
     )
-    yield Finding(
+    yield Match(
         say("What goes with good results"), "question", urls.FACTORS, say("head mop kind year")
     )
     for quantity in material.view.analysed.claims:
         name = wording.capitalised(spoken(quantity))
         title = say("Claims: {quantity}", quantity=name)
-        yield Finding(title, "question", urls.claims_url(quantity), say("stated measured"))
+        yield Match(title, "question", urls.claims_url(quantity), say("stated measured"))
     by_series: list[Page] = [*of_kind(pages, PricePage), *of_kind(pages, FactorsPage)]
     for page in by_series:
         if page.frame.url != urls.PRICES:
-            yield Finding(page.frame.title, "question", page.frame.url, "")
+            yield Match(page.frame.title, "question", page.frame.url, "")
 
 
-def _machine(view: View, machine: typed.Machine) -> Finding:
+def _machine(view: View, machine: typed.Machine) -> Match:
     labels = [setup.label for setup in view.setups_of.get(machine.machine, ())]
-    return Finding(
+    return Match(
         title=view.names.machines[machine.machine],
         kind="machine",
         url=urls.machine_url(machine.machine),
@@ -192,16 +188,16 @@ def _machine(view: View, machine: typed.Machine) -> Finding:
     )
 
 
-def _maker(maker: typed.Maker) -> Finding:
-    return Finding(maker.name, "maker", urls.maker_url(maker.maker), "")
+def _maker(maker: typed.Maker) -> Match:
+    return Match(maker.name, "maker", urls.maker_url(maker.maker), "")
 
 
-def _floor(floor: typed.Floor) -> Finding:
-    return Finding(floor.name, "floor", urls.floor_url(floor.floor), say(COVERINGS[floor.covering]))
+def _floor(floor: typed.Floor) -> Match:
+    return Match(floor.name, "floor", urls.floor_url(floor.floor), say(COVERINGS[floor.covering]))
 
 
-def _method(series: typed.Protocol) -> Finding:
-    return Finding(
+def _method(series: typed.Protocol) -> Match:
+    return Match(
         say("Method: {protocol}", protocol=series.title),
         "method",
         urls.method_url(series.protocol),
@@ -209,22 +205,22 @@ def _method(series: typed.Protocol) -> Finding:
     )
 
 
-def _others() -> tuple[Finding, ...]:
+def _others() -> tuple[Match, ...]:
     return (
-        Finding(say("All machines"), "list", urls.MACHINES, ""),
-        Finding(say("All makers"), "list", urls.MAKERS, ""),
-        Finding(say("Methods and floors"), "list", urls.METHODS, ""),
-        Finding(
+        Match(say("All machines"), "list", urls.MACHINES, ""),
+        Match(say("All makers"), "list", urls.MAKERS, ""),
+        Match(say("Methods and floors"), "list", urls.METHODS, ""),
+        Match(
             say("Data"), "dataset", urls.DATA, say("download licence citation dictionary columns")
         ),
-        Finding(say("Corrections and warnings"), "list", urls.CORRECTIONS, ""),
-        Finding(
+        Match(say("Corrections and warnings"), "list", urls.CORRECTIONS, ""),
+        Match(
             say("Bench watch"),
             "list",
             urls.WATCH,
             say("control charts drift reference machine limits"),
         ),
-        Finding(say("How the figures are made"), "about", urls.FIGURES, say(FIGURES_WORDS)),
-        Finding(say("What is new"), "list", urls.NEWS, say("bench days feed atom")),
-        Finding(say("About this bench"), "about", urls.ABOUT, say("disclosure limits confidence")),
+        Match(say("How the figures are made"), "about", urls.FIGURES, say(FIGURES_WORDS)),
+        Match(say("What is new"), "list", urls.NEWS, say("bench days feed atom")),
+        Match(say("About this bench"), "about", urls.ABOUT, say("disclosure limits confidence")),
     )

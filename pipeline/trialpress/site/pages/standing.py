@@ -26,7 +26,7 @@ from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
-class StandingRow:
+class RankedLine:
     """One line of the table, with what the filters read; ``beside`` leads to it and the first."""
 
     line: StandingLine
@@ -70,7 +70,7 @@ class StandingPage:
     questions: tuple[Link, ...]
     chart: Chart | None
     choices: FilterChoices
-    rows: tuple[StandingRow, ...]
+    rows: tuple[RankedLine, ...]
     top_cut: tuple[str, ...]
     relations: str
     plan: str
@@ -138,11 +138,11 @@ def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
     return tuple(link for link, by_series in told if key in by_series)
 
 
-def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[StandingRow, ...]:
+def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[RankedLine, ...]:
     inside = [line for line in lines if line.place_key <= material.view.settings.top_n]
     last = inside[-1] if inside and len(inside) < len(lines) else None
     return tuple(
-        StandingRow(
+        RankedLine(
             line,
             filter_keys(material.view, line.name.setup),
             _beside(lines[0], line),

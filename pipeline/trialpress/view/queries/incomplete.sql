@@ -4,5 +4,5 @@ select
     setup,
     missing
 from overall
-where scope = 'bench' and not complete
+where ranks and scope = 'bench' and not complete
 order by position

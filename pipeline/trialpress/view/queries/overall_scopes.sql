@@ -3,8 +3,10 @@
 -- units: interaction_pct in percent
 select
     scope,
+    floors,
     interaction_pct,
     claims_best,
     why
 from overall_scopes
+where ranks
 order by scope

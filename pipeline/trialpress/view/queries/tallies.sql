@@ -43,7 +43,7 @@ select
     o.zones,
     u.setup,
     u.machine,
-    m.name || ', ' || u.label as name,
+    m.name || ' (' || u.label || ')' as name,
     u.reference as is_reference,
     count(r.run) filter (where r.status = 'valid') as runs,
     count(r.run) filter (where r.status = 'planned') as planned,

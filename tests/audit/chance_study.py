@@ -1,0 +1,129 @@
+"""How often set-ups are in the cut that were told to be so with some chance.
+
+In:  nothing; set-ups that differ by a known spread are simulated.
+Out: ``CHANCE.md`` beside this file, and the functions that a quick test uses.
+
+Run as ``python tests/audit/chance_study.py``; ``make audit`` does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from trialpress.results.cells import Cell
+from trialpress.results.ranking import Rules, rank
+
+ENOUGH = 500  # cases in a tenth
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Set-ups whose true values differ by ``between``, in units of the run-to-run spread.
+
+    Each is run three times on one day, or, with ``days``, twice on each of two days picked at
+    random; ``day_spread`` and ``sitting_spread`` are those of ``days`` and sittings.
+    """
+
+    name: str
+    setups: int
+    top_n: int
+    between: float
+    days: int = 0
+    day_spread: float = 0.0
+    sitting_spread: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tenth:
+    """Cases whose told chance lies in one tenth: the mean told, and the share that was in."""
+
+    cases: int
+    told: float
+    share: float
+
+
+def tenths(layout: Layout, times: int, seed: int = 20310302) -> list[Tenth]:
+    """Simulate one layout; the tenths of told chance that hold any case."""
+    draws = np.random.default_rng(seed)
+    rules = Rules(higher_is_better=True, confidence=0.95, top_n=layout.top_n)
+    told, was_in = [], []
+    for _ in range(times):
+        true = draws.normal(0, layout.between, layout.setups)
+        told.append(rank(_cells(layout, true, draws), rules).chance_top)
+        was_in.append(np.argsort(np.argsort(-true)) < layout.top_n)
+    chance, inside = np.concatenate(told), np.concatenate(was_in)
+    of = np.minimum((10 * chance).astype(int), 9)
+    return [
+        Tenth(int(np.sum(of == i)), float(chance[of == i].mean()), float(inside[of == i].mean()))
+        for i in np.unique(of)
+    ]
+
+
+def _cells(
+    layout: Layout, true: np.typing.NDArray[np.float64], draws: np.random.Generator
+) -> list[Cell]:
+    shifts = layout.day_spread * draws.standard_normal(max(layout.days, 1))
+    cells = []
+    for i, value in enumerate(true):
+        days = np.zeros(3, dtype=np.int64)
+        if layout.days:
+            days = np.sort(draws.choice(layout.days, 2, replace=False)).repeat(2)
+        sittings = layout.sitting_spread * draws.standard_normal(max(layout.days, 1))
+        runs = value + (shifts + sittings)[days] + draws.standard_normal(len(days))
+        unknown = np.full(len(days), np.nan)
+        cells.append(Cell(f"{i}", runs, unknown, unknown, days, unknown))
+    return cells
+
+
+def layouts() -> Sequence[tuple[Layout, int]]:
+    """The layouts of the study, and how often each is simulated."""
+    found = []
+    for setups, top_n, times in ((8, 3, 600), (20, 5, 600)):
+        found += [
+            (Layout("3 runs each", setups, top_n, between), times)
+            for between in (0.3, 0.6, 1.0, 2.0)
+        ]
+        found += [
+            (Layout("two of 5 days each, day spread 1", setups, top_n, 1.0, 5, 1.0), times),
+            (Layout("the same, sittings 0.5", setups, top_n, 1.0, 5, 1.0, 0.5), times),
+        ]
+    return found
+
+
+def study() -> str:
+    """The whole study as a table."""
+    lines = ["| set-ups | cut | runs | spread between | told | cases | in | off |"]
+    lines.append("|---|---|---|---|---|---|---|---|")
+    lines += [
+        f"| {layout.setups} | {layout.top_n} | {layout.name} | {layout.between:g} "
+        f"| {one.told:.3f} | {one.cases} | {one.share:.3f} | {one.share - one.told:+.3f} |"
+        for layout, times in layouts()
+        for one in tenths(layout, times)
+        if one.cases >= ENOUGH
+    ]
+    return "\n".join(lines)
+
+
+def main() -> None:
+    """Write the table."""
+    text = f"""\
+# The chance of being in the cut: told and come true
+
+Set-ups with true values that differ by the spread given, in units of the run-to-run spread. Each
+line is one tenth of told chance with {ENOUGH} cases or more: the mean chance told, and the share
+of the cases that truly were in the cut. Cases of one simulation hang together.
+
+Where set-ups differ by less than a third of the run-to-run spread (0.3), how much they differ
+cannot be estimated well: low chances are told too low there, and high ones too high.
+
+{study()}
+"""
+    (Path(__file__).parent / "CHANCE.md").write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
