@@ -37,7 +37,7 @@ def test_equals_are_told_apart_no_more_often_than_promised(name: str, promised: 
 def test_the_guard_costs_no_more_power_than_promised() -> None:
     found = simulate(next(scenarios(8)), TIMES)
 
-    assert found.plain_power - found.power <= 12
+    assert found.power >= 80 - 12 - 0.5 - 300 * math.sqrt(0.68 * 0.32 / TIMES)
 
 
 def test_intervals_of_single_means_cover_what_they_say() -> None:
@@ -61,8 +61,9 @@ def test_sittings_are_carried_where_set_ups_share_days(sitting_spread: float) ->
     assert found.coverage >= 93
 
 
-def test_the_interval_of_the_noisiest_of_eight_holds_its_mean() -> None:
-    (scenario,) = (one for one in scenarios(8) if one.name == "one four times noisier")
+@pytest.mark.parametrize("name", ["one four times noisier", "threefold range of noise"])
+def test_the_interval_of_the_noisiest_of_eight_holds_its_mean(name: str) -> None:
+    (scenario,) = (one for one in scenarios(8) if one.name == name)
 
     found = simulate(scenario, TIMES)
 

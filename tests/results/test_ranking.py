@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -125,7 +126,7 @@ def test_each_interval_is_the_t_interval_of_scipy_with_the_pooled_or_its_own_spr
         others_df = int(dfs.sum() - dfs[i])
         others = float(squares.sum() - squares[i]) / others_df
         own, pooled = squares[i] / dfs[i], squares.sum() / dfs.sum()
-        limit = others * stats.f.ppf(0.9, dfs[i], others_df)
+        limit = others * stats.f.ppf(0.8, dfs[i], others_df)
         if own == pytest.approx(limit) or min(own, others) < 1e-9 < max(own, others):
             continue  # which spread it is hangs on a last binary digit
         variance, df = (own, dfs[i]) if own > limit else (pooled, dfs.sum())
@@ -133,3 +134,15 @@ def test_each_interval_is_the_t_interval_of_scipy_with_the_pooled_or_its_own_spr
         low, high = stats.t.interval(0.95, df, np.mean(group), error)
         assert ranking.means.low[i] == pytest.approx(low, abs=1e-6)
         assert ranking.means.high[i] == pytest.approx(high, abs=1e-6)
+
+
+def test_ends_are_cut_at_what_values_cannot_pass_and_means_are_not() -> None:
+    cells = [cell("a", 99.9, 98.0, 99.7), cell("b", 97.0, 99.5, 99.9), cell("c", 2.0, 0.1, 0.2)]
+    free, bound = rank(cells, HIGHER), rank(cells, replace(HIGHER, lowest=0.0, highest=100.0))
+
+    assert free.means.high[:2].min() > 100
+    assert free.means.low[2] < 0
+    assert bound.means.high[:2].tolist() == [100, 100]
+    assert bound.means.low[2] == 0
+    assert bound.means.mean.tolist() == free.means.mean.tolist()
+    assert bound.differences.high.tolist() == free.differences.high.tolist()

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from decimal import ROUND_HALF_EVEN, Decimal
 
+import duckdb
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.results.rounding import decimals_for, published
+from trialpress.results.rounding import decimals_for, half_even, published
 
 
 @pytest.mark.parametrize(
@@ -46,3 +48,36 @@ def test_what_does_not_exist_is_published_as_nothing() -> None:
 
 def test_there_is_no_minus_zero() -> None:
     assert str(published(-0.04, 1)) == "0.0"
+
+
+@pytest.mark.parametrize(
+    ("typed", "decimals"),
+    [
+        (("13.1", "13.2"), 1),
+        (("13.2", "13.3"), 1),
+        (("91.2", "91.3"), 1),
+        (("1.01", "1.02"), 2),
+        (("-13.1", "-13.2"), 1),
+        (("0.1", "0.2", "0.3", "0.4"), 1),
+        (("13.1", "13.2", "13.2"), 1),
+    ],
+)
+def test_ties_of_typed_decimals_go_to_the_even_digit(typed: tuple[str, ...], decimals: int) -> None:
+    # Python's decimal module, General Decimal Arithmetic Specification, round-half-even.
+    exact = sum(map(Decimal, typed), Decimal(0)) / len(typed)
+    expected = exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
+
+    mean = math.fsum(map(float, typed)) / len(typed)
+
+    assert half_even(mean, decimals) == float(expected)
+
+
+@given(value=st.decimals(-500, 500, places=4), decimals=st.integers(0, 3))
+def test_queries_round_as_python_does(value: Decimal, decimals: int) -> None:
+    told = duckdb.execute(
+        "select round_even(round($x * pow(10, $d), 6), 0) / pow(10, $d)",
+        {"x": float(value), "d": decimals},
+    ).fetchone()
+
+    assert told is not None
+    assert told[0] == half_even(float(value), decimals)

@@ -10,22 +10,22 @@ from scipy import stats
 from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
 from trialpress.results.cells import Cell
+from trialpress.results.days import SittingEvidence
 from trialpress.results.ranking import Rules, rank
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import series_dispersion
-from trialpress.results.spread import GUARD_FACTOR
 
 RULES = Rules(higher_is_better=True, confidence=0.95, top_n=3, is_share=True)
 
 
-def counted(name: str, hits: Sequence[int], tries: int) -> Cell:
+def counted(name: str, hits: Sequence[int], tries: int, days: Sequence[int] | None = None) -> Cell:
     known = np.zeros(len(hits))
     return Cell(
         name,
         100 * np.array(hits) / tries,
         known,
         known,
-        np.zeros(len(hits), dtype=np.int64),
+        np.array(days or [0] * len(hits), dtype=np.int64),
         np.full(len(hits), float(tries)),
     )
 
@@ -57,7 +57,8 @@ def test_a_cell_is_wilsons_interval_of_all_tries_where_runs_scatter_like_chance(
 def test_differences_are_newcombes_with_our_critical_value() -> None:
     # statsmodels, method "newcomb" (1998, method 10), asked at the level of our critical value.
     cells = [counted("a", [56, 56], 70), counted("b", [48, 48], 70), counted("c", [60, 60], 70)]
-    critical = GUARD_FACTOR * float(critical_values(0.95, 3, 3.0))
+    # The guard factor takes nothing off: a share is never surer than its tries.
+    critical = float(critical_values(0.95, 3, 3.0))
     low, high = confint_proportions_2indep(
         112, 140, 96, 140, method="newcomb", compare="diff", alpha=2 * stats.norm.sf(critical)
     )
@@ -91,3 +92,31 @@ def test_intervals_cover_where_tries_of_a_run_go_together() -> None:
         covered.append(np.mean((means.low <= 100 * share) & (100 * share <= means.high)))
 
     assert np.mean(covered) == pytest.approx(0.95, abs=0.015)
+
+
+def test_sittings_that_differ_lower_the_degrees_of_freedom_of_shares() -> None:
+    # Four set-ups on the same two days, two runs each; by hand 3 * 1 degrees of freedom between
+    # sittings, and a mean over both days holds their mean square alone: it has those 3 at most.
+    days = [0, 0, 1, 1]
+    hits = ([70, 71, 50, 51], [52, 50, 71, 70], [69, 71, 49, 50], [50, 51, 70, 72])
+    cells = [counted(str(i), row, 100, days) for i, row in enumerate(hits)]
+
+    ranking = rank(cells, RULES)
+
+    assert ranking.day.sitting_evidence is SittingEvidence.ESTIMATED
+    assert ranking.dispersion is not None
+    assert ranking.dispersion.df == 8  # within sittings, and not 12 around the means
+    assert np.all(ranking.means.df < 4)
+    assert not ranking.differences.is_larger.any()
+
+
+def test_sittings_are_not_in_the_dispersion_too() -> None:
+    # Within sittings runs differ by less than chance: what is left belongs to the sittings.
+    days = [0, 0, 1, 1]
+    hits = ([70, 71, 50, 51], [52, 50, 71, 70])
+    cells = [counted(str(i), row, 100, days) for i, row in enumerate(hits)]
+
+    ranking = rank(cells, RULES)
+
+    assert ranking.dispersion is not None
+    assert ranking.dispersion.factor == 1

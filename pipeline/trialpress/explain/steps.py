@@ -184,7 +184,7 @@ def _terms(ranking: Ranking, i: int, first: str) -> str:
 def _share_steps(
     ranking: Ranking, dispersion: Dispersion, i: int, confidence: float
 ) -> tuple[Step, ...]:
-    cell, df = ranking.cells[i], figures.number(dispersion.df, 0)
+    cell, df = ranking.cells[i], float(ranking.means.df[i])
     tries = cell.n**2 / float(np.sum(1 / cell.tries))
     factor = _digits(dispersion.factor, 4)
     return (
@@ -192,7 +192,7 @@ def _share_steps(
             say("dispersion"),
             say(
                 "scatter of runs over that of single tries, at least 1, on {df} degrees of freedom",
-                df=df,
+                df=figures.number(dispersion.df, 0),
             ),
             factor,
         ),
@@ -207,8 +207,8 @@ def _share_steps(
                 "Wilson's interval of {mean} of that many tries, "
                 "at t({df} degrees of freedom) {quantile}",
                 mean=f"{_digits(ranking.means.mean[i], 6)} %",
-                df=df,
-                quantile=_digits(float(special.stdtrit(dispersion.df, (1 + confidence) / 2)), 4),
+                df=figures.number(df, 1),
+                quantile=_digits(float(special.stdtrit(df, (1 + confidence) / 2)), 4),
             ),
             _interval(ranking, i),
         ),
@@ -237,7 +237,7 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
     else:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
-            "{factor}^2 times the larger of its own and the shared dispersion",
+            "{factor}^2 times the larger of its own and the shared dispersion, and at least 1",
             factor=_digits(guard_factor(len(ranking.cells)), 4),
         )
     if ranking.day.counts:

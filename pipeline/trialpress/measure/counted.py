@@ -11,14 +11,16 @@ import numpy as np
 from trialpress.measure.budget import Budget, Component, Floats
 
 
-def wilson_interval(hits: Floats, tries: Floats, *, quantile: float) -> tuple[Floats, Floats]:
+def wilson_interval(
+    hits: Floats, tries: Floats, *, quantile: Floats | float
+) -> tuple[Floats, Floats]:
     """Wilson's score interval for a share within one run.
 
     Parameters
     ----------
     hits, tries : ndarray, shape (n,)
         Counts; 0 <= hits <= tries, tries > 0.
-    quantile : float
+    quantile : float or ndarray, of a shape that fits
         Of the standard normal distribution: 1.959964 for a two-sided 95 % interval.
 
     Returns

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -64,6 +64,14 @@ class Means:
     df: Floats
     low: Floats
     high: Floats
+
+    def within(self, lowest: float | None, highest: float | None) -> Means:
+        """The same with the ends of intervals cut at what no value can pass; means stay."""
+        return replace(
+            self,
+            low=self.low if lowest is None else np.maximum(self.low, lowest),
+            high=self.high if highest is None else np.minimum(self.high, highest),
+        )
 
 
 def run_counts(cells: Sequence[Cell]) -> Floats:

@@ -14,8 +14,8 @@ import numpy as np
 from trialpress.results.cells import Cell, Means, all_days, all_setups, run_counts
 from trialpress.results.days import (
     DaySpread,
-    Parts,
     day_weights,
+    degrees_of_freedom,
     difference_parts,
     mean_parts,
 )
@@ -120,50 +120,6 @@ def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
 def _squares_within_days(cell: Cell) -> float:
     sittings = [cell.values[cell.days == one] for one in np.unique(cell.days)]
     return math.fsum((len(runs) - 1) * own_spread(runs) ** 2 for runs in sittings if len(runs) > 1)
-
-
-def degrees_of_freedom(
-    variance: Floats, runs_part: Floats, runs_df: Floats | float, parts: Parts, day: DaySpread
-) -> Floats:
-    """Degrees of freedom of variances made of runs, sittings, days and a known rest.
-
-    Parameters
-    ----------
-    variance, runs_part : ndarray, any one shape
-        Whole variance, and its part from runs.
-    parts : Parts
-        How often it holds the variances of sittings and of days, of that shape.
-    runs_df : float or ndarray
-        Degrees of freedom of the spread of the runs.
-    day : DaySpread
-        Where the other parts come from.
-
-    Returns
-    -------
-    ndarray, of that shape
-        At least 1, as a small difference of large mean squares would give less.
-
-    Notes
-    -----
-    Source: Satterthwaite, Biometrics Bull. 2 (1946) 110. Variances of days and sittings are
-    differences of mean squares, so that the mean square of the runs stands in every part.
-    """
-    if not day.counts:
-        with np.errstate(divide="ignore", invalid="ignore"):
-            df = runs_df * (variance / runs_part) ** 2
-        return np.asarray(np.where(runs_part > 0, df, runs_df))
-    per_day, per_sitting = np.zeros_like(variance), np.zeros_like(variance)
-    if day.day_variance > 0:
-        per_day = parts.days / day.day.days
-    if day.sitting_variance > 0:
-        per_sitting = (parts.sittings - per_day * day.day.sittings) / day.sitting.sittings
-    of_runs = runs_part - (per_day + per_sitting) * day.run.value
-    below = of_runs**2 / runs_df
-    if day.day_variance > 0:
-        below = below + (per_day * day.day.value) ** 2 / day.day.df
-    if day.sitting_variance > 0:
-        below = below + (per_sitting * day.sitting.value) ** 2 / day.sitting.df
-    return np.asarray(np.maximum(variance**2 / below, 1.0))
 
 
 def _not_surer_than_readings(cells: Sequence[Cell], spread: Floats) -> Floats:

@@ -16,7 +16,7 @@ from trialpress.results.days import DayEvidence, SittingEvidence
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import CellRow, ComparisonRow, SeriesSpreadRow, StandingRow
-from trialpress.results.rounding import decimals_for, published
+from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.separation import Relation, relation_of
 
 
@@ -33,7 +33,10 @@ class SetupName:
 
 @dataclass(frozen=True)
 class SeriesRules:
-    """A series and what its protocol says of it."""
+    """A series and what its protocol says of it.
+
+    ``lowest`` and ``highest`` are what its values cannot pass, None where there is no such bound.
+    """
 
     protocol: str
     version: int
@@ -46,6 +49,8 @@ class SeriesRules:
     weight: float
     is_share: bool
     is_current: bool
+    lowest: float | None = None
+    highest: float | None = None
 
 
 @dataclass(frozen=True)
@@ -64,7 +69,7 @@ def publish(
 ) -> Published:
     """Round a ranking and put it in order: by place, then by name."""
     decimals = decimals_for((ranking.means.high - ranking.means.low) / 2)
-    means = np.array([round(mean, decimals) for mean in ranking.means.mean.tolist()])
+    means = np.array([half_even(mean, decimals) for mean in ranking.means.mean.tolist()])
     places = places_of(means, higher_is_better=series.higher_is_better)
     order = sorted(
         range(len(places)), key=lambda i: (places[i], names[ranking.cells[i].setup].name)
@@ -135,7 +140,7 @@ class _Page:
             place_worst=worst,
             chance_top=published(ranking.chance_top[i], 2),
             top=top_of(best, worst, self.rules.top_n).value,
-            gap_to_first=round(abs(self.mean(first) - self.mean(i)), self.decimals),
+            gap_to_first=half_even(abs(self.mean(first) - self.mean(i)), self.decimals),
             told_from_first=relation in {Relation.BETTER, Relation.WORSE},
             relation_to_first="first" if i == first else relation.value,
             on_one_run=len(ranking.cells[i].values) == 1,
@@ -162,7 +167,7 @@ class _Page:
             version=self.series.version,
             setup=self.ranking.cells[i].setup,
             other=self.ranking.cells[j].setup,
-            difference=round(float(between.difference[i, j]), self.decimals) + 0.0,
+            difference=half_even(float(between.difference[i, j]), self.decimals),
             low=published(between.low[i, j], self.decimals),
             high=published(between.high[i, j], self.decimals),
             relation=relation.value,
@@ -180,7 +185,7 @@ class _Page:
         )
 
     def mean(self, i: int) -> float:
-        return round(float(self.ranking.means.mean[i]), self.decimals) + 0.0
+        return half_even(float(self.ranking.means.mean[i]), self.decimals)
 
     def series_spread(self) -> SeriesSpreadRow:
         ranking, finer = self.ranking, self.decimals + 1

@@ -46,7 +46,8 @@ class Rules:
     """What the protocol and the bench say about ranking one series.
 
     ``is_share`` is true for counts and grades. ``single_runs_open`` takes set-ups with one run out
-    of every separation.
+    of every separation. ``lowest`` and ``highest`` are what values cannot pass, if anything:
+    there the intervals of means end.
     """
 
     higher_is_better: bool
@@ -54,6 +55,8 @@ class Rules:
     top_n: int
     is_share: bool = False
     single_runs_open: bool = False
+    lowest: float | None = None
+    highest: float | None = None
 
 
 @dataclass(frozen=True)
@@ -105,7 +108,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
     why: str | None = None
     try:
         if rules.is_share:
-            dispersion = series_dispersion(cells)
+            dispersion = series_dispersion(cells, day)
             means = share_means(cells, dispersion, day, rules.confidence)
             differences = share_differences(cells, means, dispersion, day, rules.confidence)
         else:
@@ -125,7 +128,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         spread=spread,
         dispersion=dispersion,
         day=day,
-        means=means,
+        means=means.within(rules.lowest, rules.highest),
         differences=differences,
         place_best=best,
         place_worst=worst,

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 MOST_DECIMALS = 6
 WITHOUT_INTERVALS = 1
+NOISE_DIGITS = 6
 
 
 def decimals_for(half_widths: Iterable[float]) -> int:
@@ -30,8 +31,21 @@ def decimals_for(half_widths: Iterable[float]) -> int:
     return min(max(1 - math.floor(math.log10(middle)), 0), MOST_DECIMALS)
 
 
+def half_even(value: float, decimals: int) -> float:
+    """The decimal nearest to a finite figure; of two that are equally near the even one.
+
+    A tie is one of the decimals that were typed, not of the binary fractions next to them: 13.15,
+    the mean of 13.1 and 13.2, is one. Binary noise is taken off in the sixth digit after the last
+    published one. Queries have the same rule: ``round_even(round(x * 10^d, 6), 0) / 10^d``.
+
+    Notes
+    -----
+    Source: IEEE 754-2019, 4.3.1, roundTiesToEven; ISO 80000-1, B.3, rule A.
+    """
+    scale: int = 10**decimals
+    return round(round(value * scale, NOISE_DIGITS)) / scale + 0.0  # no minus zero
+
+
 def published(value: float, decimals: int) -> float | None:
     """The figure as it is published; None where there is none."""
-    if not math.isfinite(value):
-        return None
-    return round(value, decimals) + 0.0  # no minus zero
+    return half_even(value, decimals) if math.isfinite(value) else None

@@ -15,7 +15,7 @@ from scipy import special
 
 from trialpress.measure.counted import wilson_interval
 from trialpress.results.cells import Cell, Means, all_days, all_setups
-from trialpress.results.days import DaySpread, difference_parts, mean_parts
+from trialpress.results.days import DaySpread, degrees_of_freedom, difference_parts, mean_parts
 from trialpress.results.separation import Differences, critical_values
 from trialpress.results.spread import (
     Floats,
@@ -37,8 +37,10 @@ class Dispersion:
     df: float
 
 
-def series_dispersion(cells: Sequence[Cell]) -> Dispersion:
+def series_dispersion(cells: Sequence[Cell], day: DaySpread | None = None) -> Dispersion:
     """The dispersion shared by the cells of a series.
+
+    Days and sittings that are told apart are not in it.
 
     Raises
     ------
@@ -54,19 +56,29 @@ def series_dispersion(cells: Sequence[Cell]) -> Dispersion:
     if df == 0:
         raise TooFewRunsError
     expected = math.fsum((cell.n - 1) * _binomial_variance(cell) for cell in cells)
+    if expected == 0:
+        return Dispersion(1.0, float(df))
+    if day and day.counts:
+        by_chance = math.fsum((cell.n - 1) * _variance_by_chance(cell) for cell in cells) / df
+        return Dispersion(max(day.run.value / by_chance, 1.0), day.run.df)
     found = math.fsum(_weighted_squares(cell) for cell in cells)
-    return Dispersion(max(found / expected, 1.0) if expected > 0 else 1.0, float(df))
+    return Dispersion(max(found / expected, 1.0), float(df))
 
 
 def share_means(
     cells: Sequence[Cell], dispersion: Dispersion, day: DaySpread, confidence: float
 ) -> Means:
-    """Means of the cells with Wilson's intervals for a number of tries cut by the dispersion."""
+    """Means of the cells with Wilson's intervals for a number of tries cut by the dispersion.
+
+    What days and sittings bring in joins both halves of the interval, and its degrees of freedom.
+    """
     mean = np.array([mean_of_runs(cell.values) for cell in cells])
-    quantile = float(special.stdtrit(dispersion.df, (1 + confidence) / 2))
     tries = _effective_tries(cells, np.full(len(cells), dispersion.factor))
-    low, high = wilson_interval(mean / 100 * tries, tries, quantile=quantile)
     parts = mean_parts(all_setups(cells), all_days(cells))
+    runs_part = _runs_part(mean, tries)
+    df = degrees_of_freedom(runs_part + parts.variance(day), runs_part, dispersion.df, parts, day)
+    quantile = special.stdtrit(df, (1 + confidence) / 2)
+    low, high = wilson_interval(mean / 100 * tries, tries, quantile=quantile)
     day_half = quantile * np.sqrt(parts.variance(day))
     low_half = np.hypot(mean - 100 * low, day_half)
     high_half = np.hypot(100 * high - mean, day_half)
@@ -76,7 +88,7 @@ def share_means(
         sd=np.array([own_spread(cell.values) for cell in cells]),
         standard_error=error,
         interval_se=error,
-        df=np.full(len(cells), dispersion.df),
+        df=df,
         low=np.maximum(mean - low_half, 0.0),
         high=np.minimum(mean + high_half, 100.0),
     )
@@ -98,17 +110,38 @@ def share_differences(
     Source: Newcombe, Stat. Med. 17 (1998) 873, method 10: the ends of Wilson's intervals combined;
     with the critical values of Tukey-Kramer in place of the normal quantile.
     """
-    critical = float(critical_values(confidence, len(cells), dispersion.df))
-    own = np.sqrt([_own_dispersion(cell) for cell in cells])
-    tries = _effective_tries(cells, guarded_spread(own, math.sqrt(dispersion.factor)) ** 2)
-    low, high = wilson_interval(means.mean / 100 * tries, tries, quantile=critical)
-    below, above = means.mean - 100 * low, 100 * high - means.mean
+    tries = _effective_tries(cells, _guarded_dispersion(cells, dispersion, day))
     parts = difference_parts(all_setups(cells), all_days(cells))
+    runs_part = _runs_part(means.mean, tries)
+    from_runs = runs_part[:, None] + runs_part[None, :]
+    variance = from_runs + parts.variance(day)
+    df = degrees_of_freedom(variance, from_runs, dispersion.df, parts, day)
+    critical = critical_values(confidence, len(cells), df)
+    of_each, mean = tries[:, None], means.mean[:, None]
+    low, high = wilson_interval(mean / 100 * of_each, of_each, quantile=critical)
+    below, above = mean - 100 * low, 100 * high - mean
     day_part = critical**2 * parts.variance(day)
     difference = means.mean[:, None] - means.mean[None, :]
-    down = np.sqrt(below[:, None] ** 2 + above[None, :] ** 2 + day_part)
-    up = np.sqrt(above[:, None] ** 2 + below[None, :] ** 2 + day_part)
+    down = np.sqrt(below**2 + above.T**2 + day_part)
+    up = np.sqrt(above**2 + below.T**2 + day_part)
     return Differences(difference, difference - down, difference + up)
+
+
+def _guarded_dispersion(cells: Sequence[Cell], dispersion: Dispersion, day: DaySpread) -> Floats:
+    """What cuts the tries of each cell in comparisons, shape (k,); never below that of chance.
+
+    Where days or sittings are told apart a cell's own scatter holds them too, and is left aside.
+    """
+    if day.counts:
+        return np.full(len(cells), dispersion.factor)
+    own = np.sqrt([_own_dispersion(cell) for cell in cells])
+    return np.maximum(guarded_spread(own, math.sqrt(dispersion.factor)) ** 2, 1.0)
+
+
+def _runs_part(mean: Floats, tries: Floats) -> Floats:
+    """Variance of means from runs alone, by Wilson's interval: above 0 at 0 and 100 % too."""
+    low, high = wilson_interval(mean / 100 * tries, tries, quantile=1.0)
+    return np.asarray((50 * (high - low)) ** 2)
 
 
 def _effective_tries(cells: Sequence[Cell], factor: Floats) -> Floats:
@@ -121,6 +154,11 @@ def _binomial_variance(cell: Cell) -> float:
     """Variance of one try, as a share, at the mean of the cell."""
     share = mean_of_runs(cell.values) / 100
     return share * (1 - share)
+
+
+def _variance_by_chance(cell: Cell) -> float:
+    """Variance of one run, in percent squared, by the chance of its tries alone."""
+    return 1e4 * _binomial_variance(cell) * math.fsum(1 / cell.tries) / cell.n
 
 
 def _weighted_squares(cell: Cell) -> float:

@@ -14,7 +14,7 @@ import numpy as np
 
 from trialpress.results.control_chart import FLAGGING, ControlChart, control_chart
 from trialpress.results.records import DriftRow
-from trialpress.results.rounding import published
+from trialpress.results.rounding import half_even, published
 from trialpress.store import Store, read_sql
 
 
@@ -90,7 +90,7 @@ def _chart_rows(segment: list[ReferenceRun], digits: int) -> Iterable[DriftRow]:
             day=run.day,
             at=run.at,
             position=i + 1,
-            value=round(run.value, digits),
+            value=half_even(run.value, digits),
             **asdict(limits),
         )
 

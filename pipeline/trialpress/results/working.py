@@ -32,7 +32,7 @@ from trialpress.results.records import (
     SeriesSpreadRow,
     StandingRow,
 )
-from trialpress.results.rounding import published
+from trialpress.results.rounding import half_even, published
 from trialpress.results.watching import write_drift
 from trialpress.store import Store, read_sql
 
@@ -117,6 +117,8 @@ def _rules(store: Store, series: SeriesRules | None = None) -> Rules:
         confidence=store.settings.confidence,
         top_n=store.settings.top_n,
         is_share=series is not None and series.is_share,
+        lowest=None if series is None else series.lowest,
+        highest=None if series is None else series.highest,
         single_runs_open=store.settings.single_runs == "open",
     )
 
@@ -166,4 +168,4 @@ def _write_run_results(store: Store, decimals: Mapping[SeriesKey, int]) -> None:
 def _rounded(row: RunResultRow, decimals: Mapping[SeriesKey, int]) -> RunResultRow:
     digits = decimals[row.protocol, row.series_version] + 1
     u_value = None if row.u_value is None else published(row.u_value, digits)
-    return replace(row, value=round(row.value, digits), u_value=u_value)
+    return replace(row, value=half_even(row.value, digits), u_value=u_value)

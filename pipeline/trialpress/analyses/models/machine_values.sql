@@ -36,9 +36,9 @@ select
     t.machine,
     t.maker,
     count(*) filter (where u.stock) as setups,
-    round(
-        median(t.mean) filter (where u.stock), any_value(t.decimals)::integer
-    ) as value,
+    round_even(
+        round(median(t.mean) filter (where u.stock) * pow(10, any_value(t.decimals)), 6), 0
+    ) / pow(10, any_value(t.decimals)) as value,
     m.kind,
     m.head,
     m.mop,

@@ -11,7 +11,9 @@ select
     s.matters,
     s.in_overall as weight,
     s.reading in ('count', 'graded') as is_share,
-    s.is_current
+    s.is_current,
+    case when s.reading in ('count', 'graded') then 0.0 end as lowest,
+    case when s.reading in ('count', 'graded', 'left') then 100.0 end as highest
 from series as s
 where s.version = s.series_version
 order by s.protocol, s.version
