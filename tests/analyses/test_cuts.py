@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
+import duckdb
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
+from charts.hand_filled import SETTINGS
+from trialpress.analyses.cuts import Entrant, SeriesOrder, cut, top_cut
+from trialpress.store import Store
 
 HIGHER = SeriesOrder(higher_is_better=True, decimals=1)
 LOWER = SeriesOrder(higher_is_better=False, decimals=1)
@@ -75,3 +81,29 @@ def test_a_subset_counts_no_pair_beyond_itself(means: list[float], first: int, l
     assert cut(subset, apart(entrants, least), first, HIGHER) == cut(
         subset, apart(subset, least), first, HIGHER
     )
+
+
+def test_the_published_cut_is_the_cut_of_any_size_at_the_size_of_the_bench(
+    built_demo: Path,
+) -> None:
+    """Two ways that share no line: places and ranges in SQL, pairs that the runs tell in Python."""
+    with duckdb.connect(str(built_demo / "store.duckdb"), read_only=True) as connection:
+        store = Store(connection, SETTINGS, date(2031, 3, 2), {})
+        published = connection.execute(
+            "select protocol, version, top_n, list((setup, place, cut_value, gap_to_cut, inside, top)"
+            " order by place, setup) from top_cuts group by all"
+        ).fetchall()
+        worked_out = {
+            (protocol, version): sorted(
+                (
+                    (r.setup, r.place, r.cut_value, r.gap_to_cut, r.is_inside, r.top)
+                    for r in top_cut(store, protocol, version, top_n)
+                ),
+                key=lambda row: (row[1], row[0]),
+            )
+            for protocol, version, top_n, _ in published
+        }
+
+    assert len(published) > 5
+    for protocol, version, _, rows in published:
+        assert rows == worked_out[protocol, version]
