@@ -77,7 +77,7 @@ def share_means(
     parts = mean_parts(all_setups(cells), all_days(cells))
     runs_part = _runs_part(mean, tries)
     df = degrees_of_freedom(runs_part + parts.variance(day), runs_part, dispersion.df, parts, day)
-    quantile = special.stdtrit(df, (1 + confidence) / 2)
+    quantile = np.asarray(special.stdtrit(df, (1 + confidence) / 2), dtype=np.float64)
     low, high = wilson_interval(mean / 100 * tries, tries, quantile=quantile)
     day_half = quantile * np.sqrt(parts.variance(day))
     low_half = np.hypot(mean - 100 * low, day_half)

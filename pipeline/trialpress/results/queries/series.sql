@@ -12,8 +12,8 @@ select
     s.in_overall as weight,
     s.reading in ('count', 'graded') as is_share,
     s.is_current,
-    case when s.reading in ('count', 'graded') then 0.0 end as lowest,
-    case when s.reading in ('count', 'graded', 'left') then 100.0 end as highest
+    case when s.reading in ('count', 'graded') then 0.0::double end as lowest,
+    case when s.reading in ('count', 'graded', 'left') then 100.0::double end as highest
 from series as s
 where s.version = s.series_version
 order by s.protocol, s.version
