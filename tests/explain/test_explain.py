@@ -124,6 +124,7 @@ def test_a_standing_shows_its_runs_and_the_steps_to_its_interval(store: Store) -
     assert [step.what for step in told.steps] == [
         "mean",
         "spread",
+        "its own spread",
         "standard error",
         "interval",
         "standard error in comparisons",

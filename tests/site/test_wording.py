@@ -158,11 +158,14 @@ def test_flags_are_told_for_one_run_and_counted_for_a_cell() -> None:
 
 
 def test_a_standing_on_few_runs_says_so_in_words() -> None:
-    marks = verdicts.standing_marks
+    def marks(*true: str) -> tuple[str, ...]:
+        names = ("is_provisional", "is_on_one_run", "is_in_one_sitting", "is_unusually_spread")
+        return verdicts.standing_marks(**{name: name in true for name in names})
 
-    assert marks(is_provisional=True, is_on_one_run=True, is_unusually_spread=True) == (
+    assert marks("is_provisional", "is_on_one_run", "is_in_one_sitting", "is_unusually_spread") == (
         "provisional",
-        "on one run",
+        "on one run",  # which is one sitting
         "its runs scatter out of line",
     )
-    assert marks(is_provisional=False, is_on_one_run=False, is_unusually_spread=False) == ()
+    assert marks("is_in_one_sitting") == ("in one sitting",)
+    assert marks() == ()

@@ -163,6 +163,30 @@ def test_the_range_in_which_the_first_stays_first_ends_where_two_values_meet(
     assert found["high"] == pytest.approx(0.6309297536, rel=1e-9)
 
 
+def test_in_steps_the_overall_is_the_weighted_mean_with_its_interval(my_floors: Page) -> None:
+    # By hand: (2 * 3 + 1 * -1.5) / 3 = 1.5; the variance (2/3 * 0.3)^2 + (1/3 * 0.6)^2 = 0.08, its
+    # degrees of freedom 0.08^2 / (0.04^2 / 9 + 0.04^2 / 9) = 18 and t = 2.1009 (tables).
+    rules = {
+        "confidence": 0.95,
+        "normal": 1.96,
+        "inSteps": True,
+        "parts": [[[3, 0.3, 9], [-1.5, 0.6, 9]]],
+    }
+    rules["parts"].append([[1, 0.3, 9], [1, 0.6, 9]])  # type: ignore[attr-defined]
+
+    standing, first = my_floors.evaluate(
+        "(rules) => [trialpress.overall.standing(rules, [2, 1]).complete[0],"
+        " trialpress.overall.firstPlace(rules, [2, 1], 1)]",
+        rules,
+    )
+
+    half = 2.100922 * 0.08**0.5
+    assert standing["value"] == pytest.approx(1.5)
+    assert (standing["low"], standing["high"]) == pytest.approx((1.5 - half, 1.5 + half), rel=1e-6)
+    # Equal where 2 * 3 - 1.5 w = 2 + w, so w = 1.6.
+    assert (first["above"], first["high"]) == (1, pytest.approx(1.6))
+
+
 def test_beyond_what_is_said_beside_a_weight_another_set_up_is_first_and_before_it_not(
     my_floors: Page,
 ) -> None:

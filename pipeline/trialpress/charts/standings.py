@@ -19,8 +19,6 @@ from trialpress.view.results import Overall, Standing
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
 
-OVERALL_UNIT = "%"
-
 
 def draw_standings(view: View, series: Protocol) -> Chart:
     """The standings of one series as a ladder."""
@@ -43,11 +41,13 @@ def draw_overall(view: View) -> Chart | None:
     words = ChartWords(
         name="overall",
         title=say(wording.OVERALL_TITLE),
-        description=_description(view, view.overall, OVERALL_UNIT),
+        description=_description(view, view.overall, view.overall_unit),
         caption=wording.overall_caption(settings.confidence, settings.top_n),
     )
-    heading = wording.overall_heading(settings.confidence)
-    return _draw(words, Ladder(heading, settings.top_n, _rows(view, view.overall, OVERALL_UNIT)))
+    heading = wording.overall_heading(settings.confidence, view.overall_unit)
+    return _draw(
+        words, Ladder(heading, settings.top_n, _rows(view, view.overall, view.overall_unit))
+    )
 
 
 def _draw(words: ChartWords, ladder: Ladder) -> Chart:

@@ -57,12 +57,13 @@ def unit_and_direction(unit: str, better: str) -> str:
     return say("in {unit} (lower is better)", unit=unit)
 
 
-def overall_heading(confidence: float) -> str:
+def overall_heading(confidence: float, unit: str) -> str:
     """What the first panel of the overall ladder shows, in two lines."""
     # For translators: two lines over a column; keep each of them about as short.
     return say(
-        "Mean of all series and\n{percent} interval, in %",
+        "Mean of all series and\n{percent} interval, in {unit}",
         percent=figures.percent(confidence),
+        unit=unit,
     )
 
 

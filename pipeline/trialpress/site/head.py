@@ -63,7 +63,7 @@ def figure_of(page: Page) -> TicketFigure | None:
             return TicketFigure(
                 name=first.name.full,
                 value=first.value,
-                unit="%",
+                unit=page.unit,
                 interval=first.interval or "",
                 place_best=first.place_best,
                 place_worst=first.place_worst,

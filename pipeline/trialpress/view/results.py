@@ -42,6 +42,7 @@ class Standing:
     top: str
     relation_to_first: str
     on_one_run: bool
+    one_sitting: bool
     provisional: bool
     decimals: int
     unit: str
@@ -123,6 +124,21 @@ class OverallPart:
     mean: float
     standard_error: float | None
     df: float | None
+    in_ratio: bool
+    median: float
+    step: float | None
+
+
+@dataclass(frozen=True)
+class OverallShare:
+    """How much one series decides of the overall."""
+
+    protocol: str
+    version: int
+    weight: float
+    share_of_weight: float
+    share_of_variance: float | None
+    correlation: float | None
 
 
 @dataclass(frozen=True)

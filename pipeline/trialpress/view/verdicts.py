@@ -114,12 +114,17 @@ def signal_words(signals: str) -> tuple[str, ...]:
 
 
 def standing_marks(
-    *, is_provisional: bool, is_on_one_run: bool, is_unusually_spread: bool
+    *,
+    is_provisional: bool,
+    is_on_one_run: bool,
+    is_in_one_sitting: bool,
+    is_unusually_spread: bool,
 ) -> tuple[str, ...]:
     """What a reader must know before using a standing."""
     told = (
         (say("provisional"), is_provisional),
         (say("on one run"), is_on_one_run),
+        (say("in one sitting"), is_in_one_sitting and not is_on_one_run),
         (say("its runs scatter out of line"), is_unusually_spread),
     )
     return tuple(words for words, is_so in told if is_so)

@@ -17,6 +17,7 @@ from trialpress.view import plans, results, typed
 from trialpress.view.analysed import Analysed
 from trialpress.view.comparisons import Comparisons, read_comparisons
 from trialpress.view.names import Names, SeriesKey, SetupName
+from trialpress.words import say
 
 Item = TypeVar("Item")
 
@@ -200,6 +201,22 @@ class View:
     def overall_parts(self) -> Sequence[results.OverallPart]:
         """Means that an overall can take in."""
         return self._read(results.OverallPart, "overall_parts")
+
+    @property
+    def is_overall_in_steps(self) -> bool:
+        """Whether the bench ranks by steps that matter; otherwise by ratio."""
+        return self.settings.overall == "steps"
+
+    @property
+    def overall_unit(self) -> str:
+        """What overall values are in."""
+        # For translators: a unit, as in "1.4 steps": smallest differences that matter.
+        return say("steps") if self.is_overall_in_steps else "%"
+
+    @cached_property
+    def overall_shares(self) -> Sequence[results.OverallShare]:
+        """How much each series decides of the overall that ranks."""
+        return self._read(results.OverallShare, "overall_shares")
 
     @cached_property
     def incomplete(self) -> Sequence[results.Incomplete]:

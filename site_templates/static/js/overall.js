@@ -4,7 +4,7 @@
  * In:  each set-up's mean, standard error and degrees of freedom in each series; weights.
  * Out: `trialpress.overall`: tQuantile(), overallMean(), standing() and firstPlace(), pure functions.
  *
- * The value is the weighted geometric mean. Its interval comes from first-order propagation on the
+ * The value is the weighted geometric mean, or the weighted mean of steps that matter. Its interval comes from first-order propagation on the
  * logarithm with the degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, equations 10 and
  * G.2b), as on the bench; only the weights differ.
  */
@@ -84,18 +84,26 @@
 
   const sum = (numbers) => numbers.reduce((total, one) => total + one, 0);
 
-  /** The overall of one set-up: `parts` are {weight, mean, se, df}, weights above zero. */
-  function overallMean(parts, { confidence, normal }) {
-    if (parts.some(({ mean }) => mean <= 0)) return { value: 0, low: null, high: null };
+  /**
+   * The overall of one set-up: `parts` are {weight, mean, se, df}, weights above zero.
+   *
+   * `inSteps`: means are steps from the median of their series, and are averaged as they are.
+   */
+  function overallMean(parts, { confidence, normal, inSteps }) {
+    if (!inSteps && parts.some(({ mean }) => mean <= 0)) return { value: 0, low: null, high: null };
     const total = sum(parts.map(({ weight }) => weight));
-    const logs = sum(parts.map(({ weight, mean }) => weight * Math.log(mean)));
-    const value = Math.exp(logs / total);
+    const scores = parts.map(({ mean }) => (inSteps ? mean : Math.log(mean)));
+    const score = sum(parts.map(({ weight }, i) => weight * scores[i])) / total;
+    const value = inSteps ? score : Math.exp(score);
     if (parts.some(({ se }) => se === null)) return { value, low: null, high: null };
-    const variances = parts.map(({ weight, mean, se }) => (((weight / total) * se) / mean) ** 2);
+    const variances = parts.map(
+      ({ weight, mean, se }) => ((weight / total) * (inSteps ? se : se / mean)) ** 2,
+    );
     const variance = sum(variances);
     const below = sum(variances.map((one, i) => one ** 2 / (parts[i].df ?? Infinity)));
     const df = below > 0 ? variance ** 2 / below : Infinity;
     const half = tQuantile(df, confidence, normal) * Math.sqrt(variance);
+    if (inSteps) return { value, low: value - half, high: value + half };
     if (half > WIDEST) return { value, low: null, high: null };
     return { value, low: value / Math.exp(half), high: value * Math.exp(half) };
   }
@@ -139,26 +147,31 @@
   /**
    * Between which weights of one protocol the first stays first, all other weights as they are.
    *
-   * The difference of two logarithms is linear in the weight, so that the ends are exact. Only
+   * The difference of two logarithms, or of steps, is linear in the weight, so that the ends are exact. Only
    * set-ups that were run on everything counted, and on this protocol, take part. `after` is who
    * comes first beyond an end; null where there is no end.
    */
   function firstPlace(rules, weights, protocol) {
     const counted = weights.map((weight, i) => weight > 0 || i === protocol);
     const rivals = rules.parts.flatMap((parts, setup) =>
-      parts.every((part, i) => !counted[i] || part?.[0] > 0) ? [setup] : [],
+      parts.every((part, i) => !counted[i] || (part && (rules.inSteps || part[0] > 0)))
+        ? [setup]
+        : [],
     );
     const { complete } = standing(rules, weights);
     const best = Math.max(...complete.map(({ value }) => value)); // before rounding
     const first = complete.find(({ value }) => value === best)?.setup;
     if (!rivals.includes(first)) return null;
-    const logarithm = (setup, i) => Math.log(rules.parts[setup][i][0]);
+    const score = (setup, i) => {
+      const [mean] = rules.parts[setup][i];
+      return rules.inSteps ? mean : Math.log(mean);
+    };
     const range = { first, low: 0, below: null, high: Infinity, above: null };
     for (const rival of rivals.filter((setup) => setup !== first)) {
-      const gain = logarithm(first, protocol) - logarithm(rival, protocol);
+      const gain = score(first, protocol) - score(rival, protocol);
       const lead = sum(
         weights.map((weight, i) =>
-          weight > 0 && i !== protocol ? weight * (logarithm(first, i) - logarithm(rival, i)) : 0,
+          weight > 0 && i !== protocol ? weight * (score(first, i) - score(rival, i)) : 0,
         ),
       );
       const end = -lead / gain;

@@ -14,7 +14,7 @@ from datetime import date
 from trialpress.bench import READING_TABLES, TABLES, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.bench_copy import copied_bench, findings_of
-from trialpress.desk.correct.effects import Effect, effects_between, read_figures, summary_of
+from trialpress.desk.correct.effects import FigureChange, effects_between, read_figures, summary_of
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import FaultyBenchError, Finding, Severity, read_schema
 from trialpress.intake.corrections import apply_corrections, read_corrections
@@ -79,7 +79,7 @@ class Proposal:
     correction: str
     changes: tuple[CellChange, ...]
     lines: tuple[dict[str, str], ...]
-    effects: tuple[Effect, ...] | None
+    effects: tuple[FigureChange, ...] | None
     summary: tuple[str, ...]
     findings: tuple[Finding, ...]
 
@@ -200,7 +200,7 @@ def _errors(findings: Iterable[Finding]) -> list[Finding]:
 
 def _effects(
     bench: Bench, copy: Bench, as_of: date
-) -> tuple[tuple[Effect, ...] | None, tuple[str, ...]]:
+) -> tuple[tuple[FigureChange, ...] | None, tuple[str, ...]]:
     try:
         before = read_figures(bench, as_of)
         after = read_figures(copy, as_of)

@@ -46,7 +46,7 @@ _MOST_NAMED = 3
 
 
 @dataclass(frozen=True)
-class Effect:
+class FigureChange:
     """One public figure that changes; None where there is no figure on that side."""
 
     table: str
@@ -90,11 +90,11 @@ def _text(value: object) -> str:
     return f"{value:.12g}" if isinstance(value, float) else str(value)
 
 
-def effects_between(before: Figures, after: Figures) -> tuple[Effect, ...]:
+def effects_between(before: Figures, after: Figures) -> tuple[FigureChange, ...]:
     """Every figure that differs, in the order of the tables, then of their rows."""
     places = list(dict.fromkeys([*before, *after]))
     return tuple(
-        Effect(table, row, column, old.get(column), new.get(column))
+        FigureChange(table, row, column, old.get(column), new.get(column))
         for table, row in sorted(places, key=lambda place: (list(KEYS).index(place[0]), place[1]))
         for old in [before.get((table, row), {})]
         for new in [after.get((table, row), {})]

@@ -103,7 +103,7 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
 
 def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
     return Numbers(
-        (*_places(), say("Mean of all series, %"), _interval(material)),
+        (*_places(), say("Mean of all series, {unit}", unit=page.unit), _interval(material)),
         tuple(
             (row.name.full, row.place, row.places, row.value, row.interval or say("unknown"))
             for row in page.rows

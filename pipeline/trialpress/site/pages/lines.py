@@ -101,6 +101,7 @@ def _line(
         marks=verdicts.standing_marks(
             is_provisional=row.provisional,
             is_on_one_run=row.on_one_run,
+            is_in_one_sitting=row.one_sitting,
             is_unusually_spread=row.unusual_spread,
         ),
         flags=_flags(view, row),

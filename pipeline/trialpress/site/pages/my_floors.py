@@ -19,7 +19,7 @@ from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.urls import SetupLink
 from trialpress.store import grouped
-from trialpress.view import View, typed
+from trialpress.view import View, results, typed
 from trialpress.words import figures, say
 
 LEAST_MOST = 3.0
@@ -58,6 +58,7 @@ class MyFloorsPage:
     choices: FilterChoices
     rows: tuple[MyFloorsRow, ...]
     incomplete: tuple[MyFloorsRow, ...]
+    in_steps: bool
     figures: Json
 
 
@@ -65,7 +66,7 @@ def my_floors_page(material: Material) -> MyFloorsPage:
     """The page of the reader's own weights."""
     view = material.view
     series = _series(view)
-    parts = {part.setup for part in view.overall_parts}
+    parts = {part.setup for part in _parts(view)}
     setups = sorted(parts, key=lambda setup: view.names.setups[setup].full.casefold())
     weights = [one.in_overall for one in series]
     return MyFloorsPage(
@@ -84,12 +85,28 @@ def my_floors_page(material: Material) -> MyFloorsPage:
         choices=filter_choices(view, setups),
         rows=_complete(view),
         incomplete=_incomplete(view, setups),
+        in_steps=view.is_overall_in_steps,
         figures=_figures(view, series, setups),
     )
 
 
+def _parts(view: View) -> Sequence[results.OverallPart]:
+    """What the bench's way to form an overall can take in."""
+    if view.is_overall_in_steps:
+        return [part for part in view.overall_parts if part.step is not None]
+    return [part for part in view.overall_parts if part.in_ratio]
+
+
+def _part(part: results.OverallPart, *, in_steps: bool) -> Json:
+    """Mean, standard error and degrees of freedom; in steps from the median where asked for."""
+    if not in_steps or part.step is None:
+        return [part.mean, part.standard_error, part.df]
+    error = None if part.standard_error is None else part.standard_error / abs(part.step)
+    return [(part.mean - part.median) / part.step, error, part.df]
+
+
 def _series(view: View) -> Sequence[typed.Protocol]:
-    by_series = grouped(view.overall_parts, lambda part: (part.protocol, part.version))
+    by_series = grouped(_parts(view), lambda part: (part.protocol, part.version))
     return tuple(view.series[key] for key in by_series)
 
 
@@ -138,16 +155,17 @@ def _incomplete(view: View, setups: Sequence[str]) -> tuple[MyFloorsRow, ...]:
 
 def _figures(view: View, series: Sequence[typed.Protocol], setups: Sequence[str]) -> Json:
     """What ``static/js/overall.js`` works with; parts in the order of set-ups and protocols."""
-    part = {(part.setup, part.protocol): part for part in view.overall_parts}
+    part = {(part.setup, part.protocol): part for part in _parts(view)}
     confidence = view.settings.confidence
     found = [[part.get((setup, one.protocol)) for one in series] for setup in setups]
     return {
+        "inSteps": view.is_overall_in_steps,
         "confidence": confidence,
         "normal": float(special.ndtri((1 + confidence) / 2)),
         "protocols": [{"slug": one.protocol, "title": one.title} for one in series],
         "setups": [{"slug": setup, "name": view.names.setups[setup].full} for setup in setups],
         "parts": [
-            [None if one is None else [one.mean, one.standard_error, one.df] for one in own]
+            [None if one is None else _part(one, in_steps=view.is_overall_in_steps) for one in own]
             for own in found
         ],
     }

@@ -1,4 +1,4 @@
-"""The overall: the weighted geometric mean over the series that count for it.
+"""The overall: one figure over the series that count for it, by ratio or in steps that matter.
 
 In:  the overall as results decided it.
 Out: ``OverallPage``; set-ups with a missing series stand apart, with what they miss.
@@ -17,7 +17,7 @@ from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choi
 from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
 from trialpress.site.summaries import elsewhere_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import results, terms, verdicts
+from trialpress.view import View, results, terms, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -71,12 +71,25 @@ class Weight:
 
 
 @dataclass(frozen=True)
+class Deciding:
+    """How much one series decides; ``correlation`` is that of its scores with the overall."""
+
+    series: Link
+    share_of_weight: str
+    share_of_variance: str
+    correlation: str
+
+
+@dataclass(frozen=True)
 class OverallPage:
     """Everything the page of the overall shows."""
 
     template: ClassVar[str] = "pages/overall.html"
     frame: Frame
+    in_steps: bool
+    unit: str
     weights: tuple[Weight, ...]
+    deciding: tuple[Deciding, ...]
     elsewhere: tuple[str, ...]
     has_elsewhere: bool
     chart: Chart | None
@@ -93,11 +106,10 @@ def overall_page(material: Material) -> OverallPage:
             view.settings,
             urls.OVERALL,
             say("Overall"),
-            say(
-                "The weighted geometric mean over the floors of this bench, for set-ups that were "
-                "run on all of them."
-            ),
+            _description(view),
         ),
+        in_steps=view.is_overall_in_steps,
+        unit=view.overall_unit,
         weights=tuple(
             Weight(
                 Link(series.title, urls.standing_url(series)),
@@ -106,6 +118,7 @@ def overall_page(material: Material) -> OverallPage:
             for series in view.current_series
             if series.in_overall > 0
         ),
+        deciding=tuple(_deciding(view, row) for row in view.overall_shares),
         elsewhere=elsewhere_summary(view.overall_scopes),
         has_elsewhere=any(row.like_place is not None for row in view.overall),
         chart=material.charts.overall,
@@ -115,6 +128,32 @@ def overall_page(material: Material) -> OverallPage:
             IncompleteRow(urls.setup_link(view, row.setup), row.missing) for row in view.incomplete
         ),
     )
+
+
+def _description(view: View) -> str:
+    if view.is_overall_in_steps:
+        return say(
+            "The weighted mean over the protocols of this bench, in steps that matter, for set-ups "
+            "that were run under all of them."
+        )
+    return say(
+        "The weighted geometric mean over the floors of this bench, for set-ups that were "
+        "run on all of them."
+    )
+
+
+def _deciding(view: View, row: results.OverallShare) -> Deciding:
+    series = view.series[row.protocol, row.version]
+    return Deciding(
+        series=Link(series.title, urls.standing_url(series)),
+        share_of_weight=_share(row.share_of_weight),
+        share_of_variance=_share(row.share_of_variance),
+        correlation="" if row.correlation is None else figures.signed(row.correlation, 2),
+    )
+
+
+def _share(share: float | None) -> str:
+    return "" if share is None else figures.with_unit(figures.number(100 * share, 0), "%")
 
 
 def _rows(material: Material) -> tuple[OverallLine, ...]:

@@ -17,6 +17,7 @@ select
     s.top,
     s.relation_to_first,
     s.on_one_run,
+    s.one_sitting,
     s.provisional,
     s.decimals,
     s.unit,
