@@ -31,11 +31,11 @@ def page_text(material: Material) -> str:
 
 
 def study_row(set_ups: int, name: str) -> list[str]:
-    """False separations of a scenario, by these rules and by the plain method, and the powers."""
+    """False separations by these rules and the plain method, power, how often intervals cover."""
     for line in STUDY.read_text(encoding="utf-8").splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         if cells[:2] == [str(set_ups), name]:
-            return [cells[2].partition(" ")[0], cells[3], cells[4], cells[5]]
+            return [cells[2].partition(" ")[0], *cells[3:]]
     raise AssertionError(name)
 
 
