@@ -90,8 +90,9 @@ def test_the_published_cut_is_the_cut_of_any_size_at_the_size_of_the_bench(
     with duckdb.connect(str(built_demo / "store.duckdb"), read_only=True) as connection:
         store = Store(connection, SETTINGS, date(2031, 3, 2), {})
         published = connection.execute(
-            "select protocol, version, top_n, list((setup, place, cut_value, gap_to_cut, inside, top)"
-            " order by place, setup) from top_cuts group by all"
+            "select protocol, version, top_n, "
+            "list((setup, place, cut_value, gap_to_cut, inside, top) order by place, setup) "
+            "from top_cuts group by all"
         ).fetchall()
         worked_out = {
             (protocol, version): sorted(

@@ -8,6 +8,7 @@ Out: PNG bytes, 1200 by 630 pixels, always on light paper, legible at 360 pixels
 from __future__ import annotations
 
 import io
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -136,9 +137,10 @@ def fitted(text: str, face: Face, size: int, room: float) -> str:
     """The text, or its beginning with an ellipsis."""
     if width_of(text, face, size) <= room:
         return text
-    while text and width_of(text + ELLIPSIS, face, size) > room:
-        text = text[:-1].rstrip()
-    return text + ELLIPSIS
+    beginnings = [text[:end].rstrip() + ELLIPSIS for end in range(len(text))]
+    # A longer beginning is wider, so few of them need to be measured: that is the dear part.
+    wider = bisect_right(beginnings, room, key=lambda line: width_of(line, face, size))
+    return beginnings[max(wider - 1, 0)]
 
 
 def wrapped(text: str, face: Face, size: int, most: int) -> list[str]:

@@ -10,4 +10,4 @@ select
     o.correlation
 from overall_shares as o
 where o.ranks
-order by o.share_of_variance desc nulls last, o.protocol, o.version
+order by o.share_of_variance desc nulls last, o.protocol asc, o.version asc
