@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import time
+from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
 
 import pytest
 
-from desk.kills import MOMENTS, killed, moments
-from desk.kills import trialpress as run_alone
+from desk.kills import MOMENTS, Commands, killed, moments
 from flow.benches import copy_of_small_bench, files_below
 from typed import trialpress
 
@@ -36,6 +36,13 @@ def bench(tmp_path: Path) -> Path:
     return copy_of_small_bench(tmp_path / "bench")
 
 
+@pytest.fixture(scope="module")
+def commands() -> Iterator[Commands]:
+    started = Commands()
+    yield started
+    started.stop()
+
+
 def small_site(bench: Path, words: str) -> None:
     """A built site of a few pages, as a build leaves it."""
     site = bench / "build" / "site"
@@ -56,14 +63,16 @@ def test_a_swap_killed_at_any_moment_leaves_one_whole_site_in_its_place(tmp_path
         assert (len(pages), len(set(pages.values()))) == (40, 1)
 
 
-def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(bench: Path) -> None:
+def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(
+    bench: Path, commands: Commands
+) -> None:
     site = bench / "build" / "site"
     began = time.monotonic()
-    assert run_alone("build", folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    assert commands.run("build", folder=bench, SOURCE_DATE_EPOCH=JUNE) == 0
     old, seen, took_s = files_below(site), [], time.monotonic() - began
 
     for after_s in islice(moments(took_s), max(MOMENTS // 2, 1)):
-        killed(["-m", "trialpress.cli", "build"], bench, after_s, SOURCE_DATE_EPOCH=JULY)
+        commands.kill("build", folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JULY)
         seen.append(files_below(site))
 
     assert trialpress("build", folder=bench, SOURCE_DATE_EPOCH=JULY).returncode == 0
@@ -75,7 +84,7 @@ def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(bench
 
 
 def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
-    bench: Path, tmp_path: Path
+    bench: Path, tmp_path: Path, commands: Commands
 ) -> None:
     remote = tmp_path / "remote.git"
     subprocess.run(["git", "init", "--quiet", "--bare", str(remote)], check=True)
@@ -85,7 +94,7 @@ def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
 
     for i, after_s in enumerate(moments(2.5)):
         small_site(bench, f"again {i}")
-        killed(["-m", "trialpress.cli", *command], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
+        commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
         subprocess.run(["git", "fsck", "--strict"], cwd=remote, check=True, capture_output=True)
         published = subprocess.run(
             ["git", "ls-tree", "-r", "--name-only", "pages"],
@@ -102,14 +111,14 @@ def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
 
 
 def test_publishing_to_a_folder_killed_at_any_moment_is_taken_up_again(
-    bench: Path, tmp_path: Path
+    bench: Path, tmp_path: Path, commands: Commands
 ) -> None:
     www = tmp_path / "www"
     command = ["publish", "--to-folder", str(www), "--yes", "--quiet"]
 
     for i, after_s in enumerate(moments(2.5)):
         small_site(bench, f"again {i}")
-        killed(["-m", "trialpress.cli", *command], bench, after_s, SOURCE_DATE_EPOCH=JUNE)
+        commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
         small_site(bench, f"and then {i}")
         done = trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE)
         assert (done.returncode, done.stderr) == (0, "")

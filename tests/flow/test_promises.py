@@ -6,7 +6,9 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -18,63 +20,70 @@ from trialpress.flow import Order, Output, build
 EVERYTHING = tuple(Output)
 COMMAND = [sys.executable, "-m", "trialpress.cli"]
 PIPELINE = Path(__file__).parents[2] / "pipeline"
+UNDER_EMBARGO, PUBLISHED = "2031-04-01", "2031-06-01"
+BuildOf = Callable[[str], Path]
 
 
-def built(bench: Path, as_of: str, out: Path) -> Path:
-    order = Order(Bench(bench), date.fromisoformat(as_of), out, EVERYTHING, lambda _: None)
+def built(bench: Path, as_of: str, out: Path, *outputs: Output) -> Path:
+    order = Order(
+        Bench(bench), date.fromisoformat(as_of), out, outputs or EVERYTHING, lambda _: None
+    )
     build(order)
     return out
 
 
-@pytest.mark.parametrize("as_of", ["2031-03-05", "2031-03-09", "2031-03-15", "2031-04-01"])
-def test_a_build_is_that_of_a_bench_without_the_hidden_rows(as_of: str, tmp_path: Path) -> None:
-    whole = copy_of_small_bench(tmp_path / "whole")
+@pytest.fixture(scope="module")
+def small_build(tmp_path_factory: pytest.TempPathFactory) -> BuildOf:
+    """The small bench as built for all tests here on a date; only to be read."""
+    folder = tmp_path_factory.mktemp("small")
+    bench = copy_of_small_bench(folder / "bench")
+    return cache(lambda as_of: built(bench, as_of, folder / as_of))
+
+
+@pytest.mark.parametrize("as_of", ["2031-03-05", "2031-03-09", "2031-03-15", UNDER_EMBARGO])
+def test_a_build_is_that_of_a_bench_without_the_hidden_rows(
+    as_of: str, small_build: BuildOf, tmp_path: Path
+) -> None:
     deleted = copy_of_small_bench(tmp_path / "deleted")
     delete_hidden(deleted, as_of)
 
-    with_hidden = files_below(built(whole, as_of, tmp_path / "a"))
-    without = files_below(built(deleted, as_of, tmp_path / "b"))
+    with_hidden = files_below(small_build(as_of))
+    without = files_below(built(deleted, as_of, tmp_path / "out"))
 
     assert sorted(with_hidden) == sorted(without)
     assert [name for name in without if without[name] != with_hidden[name]] == []
 
 
-def test_no_trace_of_a_set_up_under_embargo_is_in_any_file(tmp_path: Path) -> None:
-    bench = copy_of_small_bench(tmp_path / "bench")
+def test_no_trace_of_a_set_up_under_embargo_is_in_any_file(small_build: BuildOf) -> None:
+    out = small_build(UNDER_EMBARGO)
+    contents = {**files_below(out), "store": (out / "store.duckdb").read_bytes()}
 
-    out = built(bench, "2031-04-01", tmp_path / "out")
-
-    for name, content in {**files_below(out), "store": (out / "store.duckdb").read_bytes()}.items():
+    assert "site/index.html" in contents
+    for name, content in contents.items():
         for hidden in (b"two-stock", b"robot-two", b"Robot Two", b"Maker Two"):
             assert hidden not in content, name
 
 
-def test_it_all_appears_on_the_day_of_publication(tmp_path: Path) -> None:
-    bench = copy_of_small_bench(tmp_path / "bench")
-
-    out = built(bench, "2031-06-01", tmp_path / "out")
-
-    assert (out / "site" / "machines" / "robot-two.html").exists()
+def test_it_all_appears_on_the_day_of_publication(small_build: BuildOf) -> None:
+    assert (small_build(PUBLISHED) / "site" / "machines" / "robot-two.html").exists()
 
 
-def test_clock_zone_locale_hash_seed_and_folder_do_not_change_a_byte(tmp_path: Path) -> None:
-    first = copy_of_small_bench(tmp_path / "one" / "bench")
-    second = copy_of_small_bench(tmp_path / "two" / "another-name")
-    surroundings = [
-        {"TZ": "Pacific/Auckland", "LC_ALL": "C", "PYTHONHASHSEED": "1"},
-        {"TZ": "America/Lima", "LC_ALL": "C.UTF-8", "PYTHONHASHSEED": "2"},
-    ]
+def test_clock_zone_locale_hash_seed_and_folder_do_not_change_a_byte(
+    small_build: BuildOf, tmp_path: Path
+) -> None:
+    """A new process elsewhere against this one, which has built other benches before."""
+    bench = copy_of_small_bench(tmp_path / "another-name")
+    elsewhere = {"TZ": "Pacific/Auckland", "LC_ALL": "C", "PYTHONHASHSEED": "20310601"}
 
-    for bench, extra in zip((first, second), surroundings, strict=True):
-        subprocess.run(
-            [*COMMAND, "build", "--as-of", "2031-06-01", "--quiet"],
-            cwd=bench,
-            env=os.environ | extra | {"PYTHONPATH": str(PIPELINE)},
-            check=True,
-            capture_output=True,
-        )
+    subprocess.run(
+        [*COMMAND, "build", "--as-of", PUBLISHED, "--quiet"],
+        cwd=bench,
+        env=os.environ | elsewhere | {"PYTHONPATH": str(PIPELINE)},
+        check=True,
+        capture_output=True,
+    )
 
-    assert files_below(first / "build") == files_below(second / "build")
+    assert files_below(bench / "build") == files_below(small_build(PUBLISHED))
 
 
 def mistype_dose_until(bench: Path, corrected_on: str, run: str, dose: str) -> None:
@@ -97,10 +106,10 @@ def test_a_fault_that_a_hidden_row_once_had_leaves_no_trace(tmp_path: Path) -> N
     mistype_dose_until(whole, "2031-03-20", "hall-05", "20.0")
     deleted = tmp_path / "deleted"
     shutil.copytree(whole, deleted)
-    delete_hidden(deleted, "2031-04-01")
+    delete_hidden(deleted, UNDER_EMBARGO)
 
-    with_hidden = files_below(built(whole, "2031-04-01", tmp_path / "a"))
-    without = files_below(built(deleted, "2031-04-01", tmp_path / "b"))
+    with_hidden = files_below(built(whole, UNDER_EMBARGO, tmp_path / "a"))
+    without = files_below(built(deleted, UNDER_EMBARGO, tmp_path / "b"))
 
     assert [name for name in without if without[name] != with_hidden[name]] == []
 
@@ -126,7 +135,7 @@ def test_where_visible_rows_had_a_fault_on_the_earlier_date_movements_say_so(
     bench = copy_of_small_bench(tmp_path / "bench")
     mistype_dose_until(bench, "2031-03-20", "hall-01", "20.1")
 
-    out = built(bench, "2031-04-01", tmp_path / "out")
+    out = built(bench, UNDER_EMBARGO, tmp_path / "out", Output.DATASET)
 
     spans = (out / "dataset" / "results" / "movement_spans.csv").read_text("utf-8")
     moved = (out / "dataset" / "results" / "movements.csv").read_text("utf-8")

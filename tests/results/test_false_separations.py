@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import pytest
 
-from audit.separation_study import own_days, repeated_looks, scenarios, shared_days_of, simulate
+from audit.separation_study import own_days, repeated_looks, scenarios, shared_days_of
+from audit.separation_study import simulate as simulate_anew
 
 TIMES = 1500
+simulate = cache(simulate_anew)
+"""Several tests look at one outcome."""
 
 
 def allowed(promised: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from typing import Protocol
 
@@ -24,10 +25,12 @@ from trialpress.site.photos import publish_photos
 from trialpress.store import build_store, grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
+from trialpress.words import spoken
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 EVERYTHING = date(2031, 7, 1)
 NO_CHARTS = Charts({}, None, {}, {}, {})
+VIEWS: dict[tuple[date, str, bytes], View] = {}
 
 
 @dataclass(frozen=True)
@@ -105,8 +108,23 @@ def material_of(view: View, bench: Bench, charts: Charts, folder: Path) -> Mater
 
 
 def view_of(bench: Bench, as_of: date) -> View:
-    store = build_store(read_bench(bench, as_of), as_of)
-    measure_runs(store)
-    work_out(store)
-    work_out_analyses(store)
-    return View(store)
+    """The view of a bench; benches with the same rows share one, as working it out is dear."""
+    checked = read_bench(bench, as_of)
+    key = as_of, spoken().tag, rows_of(bench)
+    if key not in VIEWS:
+        store = build_store(checked, as_of)
+        measure_runs(store)
+        work_out(store)
+        work_out_analyses(store)
+        VIEWS[key] = View(store)
+    return VIEWS[key]
+
+
+def rows_of(bench: Bench) -> bytes:
+    """A digest of what a store is made from: all of the data but the record of pages."""
+    digest = sha256()
+    for file in sorted(bench.data.rglob("*")):
+        if file.is_file() and file.name != "published.csv":
+            content = sha256(file.read_bytes()).hexdigest()
+            digest.update(f"{file.relative_to(bench.data)} {content}\n".encode())
+    return digest.digest()
