@@ -114,7 +114,8 @@ def test_the_snippet_shows_the_chart_on_another_site(
         page.goto(f"{theirs}post.html")
         frame = page.frame_locator("iframe")
 
-        frame.locator("svg[role=img]:visible").wait_for()
+        # before the style has come, the wide and the narrow picture are both there
+        expect(frame.locator("svg[role=img]:visible")).to_have_count(1)
         assert frame.locator("h1").inner_text() == "Dust on loop carpet: values and places"
         paper = frame.locator("body").evaluate("body => getComputedStyle(body).backgroundColor")
         assert paper == "rgb(246, 247, 241)"  # `paper` of the light theme: its style has arrived
