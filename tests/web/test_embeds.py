@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from web.conftest import OpenPage
 from web.serving import origin
