@@ -177,6 +177,7 @@ def test_more_looks_make_each_harder_to_tell() -> None:
     among = looks_at([one_series, *noise], NO_CLAIMS, 0.95)[0][: len(alone)]
 
     pairs = [(a.p_fdr, b.p_fdr) for a, b in zip(alone, among, strict=True) if a.p is not None]
+    assert pairs
     assert all(b is not None and a is not None and b >= a for a, b in pairs)
     assert [row.p for row in alone] == [row.p for row in among]
 

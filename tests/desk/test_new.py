@@ -39,7 +39,10 @@ def test_a_new_bench_asks_for_its_address_and_contact_alone(bench: Path) -> None
 
 
 def test_every_catalogue_file_has_the_columns_of_its_table_alone(bench: Path) -> None:
-    for file in sorted((bench / "data" / "catalogue").glob("*.csv")):
+    catalogue = sorted((bench / "data" / "catalogue").glob("*.csv"))
+
+    assert {"machines", "setups", "protocols"} <= {file.stem for file in catalogue}
+    for file in catalogue:
         header = file.read_text(encoding="utf-8").splitlines()[0].split(",")
         assert header == [name for name in read_schema(file.stem).columns if name in header]
         assert file.stem in TABLES

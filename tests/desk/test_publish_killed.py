@@ -90,11 +90,14 @@ def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
     subprocess.run(["git", "init", "--quiet", "--bare", str(remote)], check=True)
     command = ["publish", "--to-git", str(remote), "--yes", "--quiet"]
     small_site(bench, "first")
-    assert trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE).returncode == 0
+    began, statuses = time.monotonic(), []
+    assert commands.run(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE) == 0
 
-    for i, after_s in enumerate(moments(2.5)):
+    for i, after_s in enumerate(moments(time.monotonic() - began)):
         small_site(bench, f"again {i}")
-        commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
+        statuses.append(
+            commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
+        )
         subprocess.run(["git", "fsck", "--strict"], cwd=remote, check=True, capture_output=True)
         published = subprocess.run(
             ["git", "ls-tree", "-r", "--name-only", "pages"],
@@ -107,6 +110,7 @@ def test_publishing_to_git_killed_at_any_moment_leaves_a_whole_branch(
         done = trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE)
         assert (done.returncode, done.stderr) == (0, "")
 
+    assert min(statuses) < 0, "every kill came after the end"
     assert len(set(recorded(bench))) == len(recorded(bench)) == 41
 
 
@@ -115,10 +119,15 @@ def test_publishing_to_a_folder_killed_at_any_moment_is_taken_up_again(
 ) -> None:
     www = tmp_path / "www"
     command = ["publish", "--to-folder", str(www), "--yes", "--quiet"]
+    small_site(bench, "first")
+    began, statuses = time.monotonic(), []
+    assert commands.run(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE) == 0
 
-    for i, after_s in enumerate(moments(2.5)):
+    for i, after_s in enumerate(moments(time.monotonic() - began)):
         small_site(bench, f"again {i}")
-        commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
+        statuses.append(
+            commands.kill(*command, folder=bench, after_s=after_s, SOURCE_DATE_EPOCH=JUNE)
+        )
         small_site(bench, f"and then {i}")
         done = trialpress(*command, folder=bench, SOURCE_DATE_EPOCH=JUNE)
         assert (done.returncode, done.stderr) == (0, "")
@@ -126,6 +135,7 @@ def test_publishing_to_a_folder_killed_at_any_moment_is_taken_up_again(
         del there[".trialpress-published.json"]
         assert there == files_below(bench / "build" / "site")
 
+    assert min(statuses) < 0, "every kill came after the end"
     assert len(set(recorded(bench))) == len(recorded(bench)) == 41
 
 

@@ -9,11 +9,11 @@ import pytest
 from scipy import stats
 from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
-from trialpress.results.cells import Cell
-from trialpress.results.days import SittingEvidence
+from trialpress.results.cells import Cell, all_days, all_setups, all_values
+from trialpress.results.days import SittingEvidence, between_day_spread
 from trialpress.results.ranking import Rules, rank
 from trialpress.results.separation import critical_values
-from trialpress.results.shares import series_dispersion
+from trialpress.results.shares import series_dispersion, share_means
 
 RULES = Rules(higher_is_better=True, confidence=0.95, top_n=3, is_share=True)
 
@@ -88,7 +88,9 @@ def test_intervals_cover_where_tries_of_a_run_go_together() -> None:
     for _ in range(600):
         shares = draws.beta(share * spread, (1 - share) * spread, (8, 3))
         hits = draws.binomial(30, shares)
-        means = rank([counted(str(i), row.tolist(), 30) for i, row in enumerate(hits)], RULES).means
+        cells = [counted(str(i), row.tolist(), 30) for i, row in enumerate(hits)]
+        day = between_day_spread(all_values(cells), all_setups(cells), all_days(cells))
+        means = share_means(cells, series_dispersion(cells), day, RULES.confidence)
         covered.append(np.mean((means.low <= 100 * share) & (100 * share <= means.high)))
 
     assert np.mean(covered) == pytest.approx(0.95, abs=0.015)

@@ -27,6 +27,7 @@ INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
 DIRECTION = st.sampled_from(["higher", "lower"])
 VERDICT = re.compile(r"\b(better|worse|level)\b")
 KEEPS, BREAKS = "specimen measured keeps the claim", "specimen measured does not keep the claim"
+OPEN = "cannot tell whether the claim"
 DAY = date(2031, 2, 1)
 INTERVAL = re.compile(r"95 % interval (-?[0-9.]+) to (-?[0-9.]+)")
 
@@ -69,12 +70,10 @@ def test_set_ups_are_told_apart_only_where_the_interval_excludes_nothing(
 
     said = set(VERDICT.findall(told))
     if low <= 0 <= high:
-        assert not said & {"better", "worse"}
+        assert said == ({"level"} if low >= -2.0 and high <= 2.0 else set())
+        assert ("cannot tell" in told) != ("level" in said)
     else:
-        word = "better" if (low > 0) == (better == "higher") else "worse"
-        assert said - {word} <= {"level"}
-    if "level" in said:
-        assert -2.0 <= low <= high <= 2.0
+        assert said == {"better" if (low > 0) == (better == "higher") else "worse"}
     assert f"{n} and {other_n}" in told
     ends_told = (-high, -low) if "worse" in said else (low, high)  # by how much it is worse
     if better == "lower" and said & {"better", "worse"}:
@@ -134,15 +133,15 @@ def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
         (low - stated, high - stated) if better == "higher" else (stated - high, stated - low)
     )
     p = row.p_holm
-    said = [words for words in (KEEPS, BREAKS, "cannot tell whether the claim") if words in told]
     is_told = p is not None and p <= 0.05
-    if KEEPS in said:
-        assert worst >= 0
-        assert is_told
-    if BREAKS in said:
-        assert best < 0
-        assert is_told
-    assert len(said) == 1
+    if is_told and worst >= 0:
+        expected = KEEPS
+    elif is_told and best < 0:
+        expected = BREAKS
+    else:
+        expected = OPEN
+    said = [words for words in (KEEPS, BREAKS, OPEN) if words in told]
+    assert said == [expected]
     for printed_low, printed_high in intervals_in(told):
         signed_worst, signed_best = (
             (printed_low, printed_high) if better == "higher" else (-printed_high, -printed_low)

@@ -1,6 +1,6 @@
 """Places in a series, and the places that the data cannot rule out.
 
-In:  published means, or who is better than whom beyond doubt.
+In:  published means, or who the runs show to be better than whom.
 Out: places from 1 to k.
 """
 

@@ -46,12 +46,12 @@ class Differences:
 
     @property
     def is_larger(self) -> Booleans:
-        """Where mean i is larger than mean j beyond doubt, shape (k, k)."""
+        """Where the runs show mean i to be larger than mean j, shape (k, k)."""
         return np.asarray(self.low > 0)
 
     @property
     def is_smaller(self) -> Booleans:
-        """Where mean i is smaller than mean j beyond doubt, shape (k, k)."""
+        """Where the runs show mean i to be smaller than mean j, shape (k, k)."""
         return np.asarray(self.high < 0)
 
     def without(self, left_out: Booleans) -> Differences:

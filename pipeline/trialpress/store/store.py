@@ -75,13 +75,6 @@ class Store:
         )
         self.connection.unregister("incoming")
 
-    def put_words(self, table: str, column: str, words: Mapping[str, str]) -> None:
-        """Replace each code in one column of a table by what readers are told instead."""
-        for code, said in words.items():
-            self.connection.execute(
-                f'update "{table}" set "{column}" = ? where "{column}" = ?', [said, code]
-            )
-
 
 def _sql_type(hint: object) -> str:
     """The SQL type of a field's annotation; ``float | None`` is as good as ``float``."""
