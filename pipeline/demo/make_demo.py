@@ -20,6 +20,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # so that `demo` i
 from demo.claims import claims
 from demo.days import DAYS, BenchDay, conditions_of
 from demo.equipment import FLOORS, INSTRUMENTS, SOILS
+from demo.films import film_marks, films
 from demo.incidents import as_typed, corrections, table_of
 from demo.machines import MACHINES, MAKERS
 from demo.photos import Snapshot, snapshots
@@ -55,6 +56,8 @@ def make_demo(root: Path) -> None:
         _write_photos(folder, photos.get(day.folder, ()))
     _write_catalogue(data / "catalogue")
     write_table(data / "corrections.csv", corrections(chain(*readings.values())))
+    write_table(data / "films.csv", films())
+    write_table(data / "film_marks.csv", film_marks())
     write_text(data / "published.csv", "url,since,moved_to\n")
     write_text(data / "bench.toml", BENCH_TOML)
 

@@ -241,6 +241,28 @@ class Photo:
 
 
 @dataclass(frozen=True)
+class Film:
+    """One row of ``films.csv``."""
+
+    film: str
+    title: str
+    address: str
+    published_on: str = ""
+
+
+@dataclass(frozen=True)
+class FilmMark:
+    """One row of ``film_marks.csv``."""
+
+    film: str
+    at: str
+    label: str
+    run: str = ""
+    setup: str = ""
+    protocol: str = ""
+
+
+@dataclass(frozen=True)
 class Correction:
     """One row of ``corrections.csv``."""
 

@@ -40,7 +40,11 @@ READING_COLUMNS: Mapping[str, tuple[str, ...]] = {
 }
 """What a run has read once it is made; a planned one has none of it."""
 DAY_TABLES = (*READING_TABLES, "conditions", "photos")
-TABLES = (*CATALOGUE_TABLES, *DAY_TABLES, "corrections")
+FILM_TABLES = ("films", "film_marks")
+"""Films about results: written beside the data, and edited where something is wrong with them."""
+CORRECTED_TABLES = (*CATALOGUE_TABLES, *DAY_TABLES)
+"""Tables whose rows are put right by corrections alone."""
+TABLES = (*CORRECTED_TABLES, "corrections", *FILM_TABLES)
 _END = 65_536
 _OWN_RECORDS = ("published.csv",)  # written by publish, after the build that it publishes
 Snapshot = Mapping[str, tuple[int, int]]

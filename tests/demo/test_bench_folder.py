@@ -69,12 +69,19 @@ def test_a_second_run_removes_a_day_that_is_no_longer_there(tmp_path: Path) -> N
         rows.Condition,
         rows.Photo,
         rows.Correction,
+        rows.Film,
     ],
 )
 def test_a_row_has_the_columns_of_its_schema_in_their_order(kind: type) -> None:
     columns = tuple(field.name for field in fields(kind))
 
     assert columns == read_schema(f"{kind.__name__.lower()}s").columns
+
+
+def test_a_mark_has_the_columns_of_its_schema_in_their_order() -> None:
+    columns = tuple(field.name for field in fields(rows.FilmMark))
+
+    assert columns == read_schema("film_marks").columns
 
 
 def test_the_bench_is_large_enough_to_show_a_real_site(demo: DemoBench) -> None:

@@ -25,6 +25,7 @@ def delete_hidden(bench: Path, as_of: str) -> None:
     deletion = Deletion(bench / "data", as_of, made)
     deletion.from_catalogue()
     deletion.from_days()
+    deletion.from_films()
     deletion.from_corrections()
     deletion.from_histories()
 
@@ -86,6 +87,20 @@ class Deletion:
         return all(
             each["setup"] in self.left["setups"] and (each["protocol"], each["version"]) in versions
             for each in states
+        )
+
+    def from_films(self) -> None:
+        self.keep("films", self.data / "films.csv", lambda row: row["published_on"] <= self.as_of)
+        runs = set().union(*(self.left[table] for table in READINGS))
+        self.keep(
+            "film_marks",
+            self.data / "film_marks.csv",
+            lambda row: (
+                row["film"] in self.left["films"]
+                and row["run"] in {"", *runs}
+                and row["setup"] in {"", *self.left["setups"]}
+                and row["protocol"] in {"", *self.left["protocols"]}
+            ),
         )
 
     def from_corrections(self) -> None:

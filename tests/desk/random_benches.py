@@ -64,6 +64,8 @@ def write_bench(drawn: Drawn, folder: Path) -> Path:
         (data / "days" / day / "photos").mkdir()
         Image.new("RGB", (8, 8), "grey").save(data / "days" / day / "photos" / "one.png")
     write_rows(data / "corrections.csv", corrections(drawn))
+    write_rows(data / "films.csv", films(drawn))
+    write_rows(data / "film_marks.csv", film_marks())
     return folder
 
 
@@ -146,6 +148,29 @@ def protocol(name: str, version: str, start: str, continues: str) -> Row:
         "continues": continues,
         "in_overall": "0" if is_sound else "1",
     }
+
+
+def films(drawn: Drawn) -> list[Row]:
+    """One published when the claims are stated, one that is out already."""
+    return [
+        {"film": film, "title": f"Film {film}", "address": f"https://films.example/{film}"}
+        | {"published_on": published_on}
+        for film, published_on in (("one", drawn.stated_on), ("two", ""))
+    ]
+
+
+def film_marks() -> list[Row]:
+    """Of each film the runs of one day, every set-up and every protocol."""
+    shown = [
+        *({"run": f"d1-{setup}", "setup": "", "protocol": ""} for setup in SETUPS),
+        *({"run": "", "setup": setup, "protocol": ""} for setup in SETUPS),
+        *({"run": "", "setup": "", "protocol": protocol} for protocol in ("pickup", "late")),
+    ]
+    return [
+        {"film": film, "at": f"0:{minute:02}:00", "label": "Seen"} | names
+        for film in ("one", "two")
+        for minute, names in enumerate(shown)
+    ]
 
 
 def days(drawn: Drawn) -> dict[str, dict[str, list[Row]]]:

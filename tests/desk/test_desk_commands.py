@@ -111,4 +111,7 @@ def test_wrong_use_is_told_in_words(
 def test_check_as_of_a_date_tells_what_comes_next(bench: Path) -> None:
     done = trialpress("check", "--as-of", "2031-04-01", folder=bench)
 
-    assert done.stdout == "No faults found.\nTo become visible:\n  2031-06-01: set-up two-stock\n"
+    assert done.stdout == (
+        "No faults found.\nTo become visible:\n"
+        "  2031-06-01: set-up two-stock\n  2031-06-08: film sticks\n"
+    )

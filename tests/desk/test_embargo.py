@@ -20,6 +20,7 @@ def test_everything_dated_later_is_told_the_next_first() -> None:
         "2031-03-12: correction label",
         "2031-03-20: correction again",
         "2031-06-01: set-up two-stock",
+        "2031-06-08: film sticks",
     ]
 
 

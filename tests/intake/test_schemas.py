@@ -40,12 +40,15 @@ COLUMNS = {
     "note?",
     "conditions": "at temp_c rh_pct instrument?",
     "photos": "photo run file caption alt",
+    "films": "film title address published_on?",
+    "film_marks": "film at label run? setup? protocol?",
     "corrections": "correction table row column corrected_on was? now? why",
 }
 KEYS = {
     "protocols": ("protocol", "version"),
     "gradings": ("run", "zone", "grader"),
     "corrections": ("correction", "table", "row", "column"),
+    "film_marks": ("film", "at", "label"),
 }
 
 

@@ -207,3 +207,42 @@ def test_what_a_query_declares_as_its_key_names_one_row() -> None:
         key = ", ".join(f'"{column}"' for column in columns)
         twice = f"select {key} from ({sql}) group by all having count(*) > 1"  # noqa: S608
         assert store.connection.execute(twice).fetchall() == [], name
+
+
+def test_a_film_is_there_from_its_day_and_a_mark_with_what_it_shows() -> None:
+    def labels(as_of: str) -> list[object]:
+        return column(store_as_of(as_of), "select label from film_marks")
+
+    assert labels("2031-06-07") == []
+    assert labels("2031-06-08") == [
+        "What it is about",
+        "A run on the rug",
+        "The robot",
+        "How hair was tried",
+    ]
+
+
+def test_a_mark_that_shows_a_hidden_set_up_a_hidden_run_or_a_later_protocol_is_hidden(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    (bench.data / "films.csv").write_text(
+        "film,title,address\nsticks,Out already,https://films.example/sticks\n", "utf-8"
+    )
+    (bench.data / "film_marks.csv").write_text(
+        "film,at,label,run,setup,protocol\n"
+        "sticks,0:00:00,all of it,,,\n"
+        "sticks,0:00:01,a run of the stick,hall-01,,\n"
+        "sticks,0:00:02,the stick,,one-stock,\n"
+        "sticks,0:00:03,a rug,,,pickup\n"
+        "sticks,0:00:04,the robot,,two-stock,\n",
+        "utf-8",
+    )
+
+    def labels(text: str) -> list[object]:
+        as_of = date.fromisoformat(text)
+        return column(build_store(read_bench(bench, as_of), as_of), "select label from film_marks")
+
+    assert labels("2031-01-05") == ["all of it", "the stick"]
+    assert labels("2031-05-31") == ["all of it", "a run of the stick", "the stick", "a rug"]
+    assert labels("2031-06-01") == [*labels("2031-05-31"), "the robot"]

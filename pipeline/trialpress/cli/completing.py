@@ -11,7 +11,7 @@ from pathlib import Path
 
 import typer
 
-from trialpress.bench import CATALOGUE_TABLES, READING_TABLES, TABLES, Bench
+from trialpress.bench import CATALOGUE_TABLES, CORRECTED_TABLES, READING_TABLES, TABLES, Bench
 from trialpress.intake import read_schema
 from trialpress.intake.corrections import FIXED_COLUMNS
 from trialpress.intake.folder import TableFile
@@ -28,7 +28,7 @@ def _completion(names: Callable[[typer.Context], Iterator[str]]) -> Completion:
 
 
 def _tables(_: typer.Context) -> Iterator[str]:
-    yield from (name for name in TABLES if name != "corrections")
+    yield from CORRECTED_TABLES
 
 
 def _rows(context: typer.Context) -> Iterator[str]:

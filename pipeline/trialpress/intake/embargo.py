@@ -25,6 +25,7 @@ _DATES = {
     "protocols": ("from_date", "protocol"),
     "floors": ("laid_on", "floor"),
     "claims": ("stated_on", "claim"),
+    "films": ("published_on", "film"),
     "corrections": ("corrected_on", "correction"),
 }
 

@@ -93,6 +93,10 @@ class FindingCode(StrEnum):
     RUN_REPEATED = "run-repeated"
     RUN_UNKNOWN = "run-unknown"
 
+    # films
+    MARK_ORDER = "mark-order"
+    MARK_SHOWS_SEVERAL = "mark-shows-several"
+
     # corrections
     CORRECTION_ROW = "correction-row"
     CORRECTION_COLUMN = "correction-column"

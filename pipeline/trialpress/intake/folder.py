@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, Bench
+from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, FILM_TABLES, Bench
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
 
 _DAY_NAME = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})(-[a-z0-9]+)+")
-_DATA_FILES = ("corrections.csv", "published.csv")
+_DATA_FILES = ("corrections.csv", "published.csv", "films.csv", "film_marks.csv")
 
 
 @dataclass(frozen=True)
@@ -64,6 +64,7 @@ def list_bench(bench: Bench) -> Listing:
     corrections = bench.corrections_file
     if _is_there(corrections):
         tables.append(TableFile(corrections, bench.name_of(corrections), "corrections"))
+    tables += _table_files(bench, bench.data, FILM_TABLES, None)
     packages = [Package(bench.catalogue, bench.name_of(bench.catalogue), CATALOGUE_TABLES)]
     packages += [Package(folder, bench.name_of(folder), DAY_TABLES) for folder in days]
     return Listing(

@@ -34,6 +34,7 @@ from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rows import Faults, is_usable
 from trialpress.intake.rules import check_rules
 from trialpress.intake.rules.dates import check_not_ahead
+from trialpress.intake.rules.films import check_marks
 from trialpress.intake.rules.protocols import check_overall
 from trialpress.intake.rules.records import gather_records
 from trialpress.intake.rules.runs import check_identities
@@ -89,7 +90,11 @@ def read_files(bench: Bench) -> ReadFiles:
     listing = list_bench(bench)
     typed = read_typed(bench, listing)
     methods = read_methods(bench, listing.methods, typed.tables["protocols"])
-    named = (*typed.findings, *check_identities(typed.tables, typed.unsure))
+    named = (
+        *typed.findings,
+        *check_identities(typed.tables, typed.unsure),
+        *check_marks(typed.tables, typed.unsure),
+    )
     descriptors = (finding for package in listing.packages for finding in check_descriptor(package))
     return ReadFiles(
         bench=bench,

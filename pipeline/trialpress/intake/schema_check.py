@@ -19,6 +19,7 @@ from decimal import Decimal, InvalidOperation
 from functools import cache
 from typing import TYPE_CHECKING
 
+from trialpress.bench import CATALOGUE_TABLES
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row, Tables
@@ -36,7 +37,8 @@ _CODES = {
     "maximum": FindingCode.CELL_RANGE,
     "maxLength": FindingCode.CELL_LENGTH,
 }
-_BY_PATTERN = {"at": "at", "website": "website"}
+_BY_PATTERN = {"at": "at", "film_marks.at": "film", "website": "website", "address": "address"}
+"""Whose remedy is one of its own: a column, whatever its table, or a column of one table."""
 _ALL_ERRORS = 10**9
 _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over all of them
 _DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
@@ -68,7 +70,9 @@ def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
 def check_typed_cell(text: str | None, field: Field, table: str, place: Place) -> Finding | None:
     """Check one cell by itself, as ``check_schemas`` does where it stands in its table."""
     _, notes = cell_reader(table, field.name)(text)
-    return broken_constraint(next(iter(notes.values())), field, text, place) if notes else None
+    if not notes:
+        return None
+    return broken_constraint(next(iter(notes.values())), field, table, text, place)
 
 
 def errors_of_library(table: str, rows: Sequence[Row], tables: Tables) -> Sequence[Error]:
@@ -94,7 +98,8 @@ def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | Non
     """Put an error of the library in our words; ``None`` where another finding says it."""
     if error.type in {"constraint-error", "type-error"}:
         field = read_schema(row.table).field(error.field_name)
-        return broken_constraint(error.note, field, row.cells[field.name], row.place(field.name))
+        text, place = row.cells[field.name], row.place(field.name)
+        return broken_constraint(error.note, field, row.table, text, place)
     if error.type == "primary-key":
         is_told = None in row.key or row.table in _RUN_TABLES
         return None if is_told or first is row else _repeated_key(row, first)
@@ -147,10 +152,18 @@ def unknown_reference(row: Row, reference: Reference, tables: Tables) -> Finding
         owner=wanted[0],
         nearest=near,
         table=reference.table,
+        file=_home_of(reference.table),
     )
 
 
-def broken_constraint(note: str, field: Field, text: str | None, place: Place) -> Finding:
+def _home_of(table: str) -> str:
+    """The file of a table that others refer to, and where it lies."""
+    return f"{table}.csv in the catalogue" if table in CATALOGUE_TABLES else f"{table}.csv"
+
+
+def broken_constraint(
+    note: str, field: Field, table: str, text: str | None, place: Place
+) -> Finding:
     """Turn one note about one cell into a finding.
 
     Parameters
@@ -159,6 +172,8 @@ def broken_constraint(note: str, field: Field, text: str | None, place: Place) -
         ``type is "…"`` or ``constraint "…" is "…"``, as the library words it.
     field : Field
         The column.
+    table : str
+        The table it is of.
     text : str or None
         The cell as typed.
     place : Place
@@ -168,7 +183,8 @@ def broken_constraint(note: str, field: Field, text: str | None, place: Place) -
     if match is None:
         return found(FindingCode.CELL_TYPE, place, text, variant=field.type)
     name = match["name"]
-    variant = {"pattern": _BY_PATTERN.get(field.name, ""), "maximum": "maximum"}.get(name, "")
+    by_pattern = _BY_PATTERN.get(f"{table}.{field.name}", _BY_PATTERN.get(field.name, ""))
+    variant = {"pattern": by_pattern, "maximum": "maximum"}.get(name, "")
     return found(
         _CODES[name],
         place,

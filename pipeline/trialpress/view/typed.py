@@ -190,6 +190,34 @@ class Photo:
 
 
 @dataclass(frozen=True)
+class Film:
+    """One film about results, and where it can be watched."""
+
+    film: str
+    title: str
+    address: str
+    published_on: date | None
+
+
+@dataclass(frozen=True)
+class FilmMark:
+    """What a film shows from a time on: a run, a set-up, a protocol, or what the label says."""
+
+    film: str
+    at: str
+    label: str
+    run: str | None
+    setup: str | None
+    protocol: str | None
+
+    @property
+    def seconds(self) -> int:
+        """The time in seconds from the film's beginning."""
+        hours, minutes, seconds = map(int, self.at.split(":"))
+        return 3600 * hours + 60 * minutes + seconds
+
+
+@dataclass(frozen=True)
 class Warned:
     """A warning of intake on a row that is published all the same."""
 

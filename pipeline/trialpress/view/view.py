@@ -163,6 +163,16 @@ class View:
         return self._read(typed.Photo, "photos")
 
     @cached_property
+    def films(self) -> Sequence[typed.Film]:
+        """Films, newest first."""
+        return self._read(typed.Film, "films")
+
+    @cached_property
+    def marks_of(self) -> Mapping[str, Sequence[typed.FilmMark]]:
+        """What each film shows, in its order; none of a film without marks."""
+        return grouped(self._read(typed.FilmMark, "film_marks"), lambda row: row.film)
+
+    @cached_property
     def warnings(self) -> Sequence[typed.Warned]:
         """Warnings on published rows, in file order."""
         return self._read(typed.Warned, "warnings")

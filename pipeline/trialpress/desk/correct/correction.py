@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from trialpress.bench import READING_TABLES, TABLES, Bench
+from trialpress.bench import CORRECTED_TABLES, READING_TABLES, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.bench_copy import copied_bench, findings_of
 from trialpress.desk.correct.effects import FigureChange, effects_between, read_figures, summary_of
@@ -142,9 +142,9 @@ def _in_house_form(request: CorrectionRequest) -> CorrectionRequest:
 
 def _row_as_it_stands(bench: Bench, request: CorrectionRequest) -> Row:
     """The row with all corrections so far; the bench may have faults elsewhere."""
-    if request.table not in TABLES or request.table == TABLE:
-        known = ", ".join(name for name in TABLES if name != TABLE)
-        raise NothingToCorrectError("table", request.table, TABLES, f"Choose from: {known}.")
+    if request.table not in CORRECTED_TABLES:
+        choice = f"Choose from: {', '.join(CORRECTED_TABLES)}."
+        raise NothingToCorrectError("table", request.table, CORRECTED_TABLES, choice)
     typed = read_typed(bench, list_bench(bench))
     corrections = read_corrections(typed.tables[TABLE])
     rows = apply_corrections(typed.tables, corrections).tables[request.table]
