@@ -5,6 +5,8 @@ one is not published yet.
 
 In:  nothing.
 Out: rows of ``films.csv`` and ``film_marks.csv``.
+
+Short: little is filmed.
 """
 
 from __future__ import annotations
