@@ -13,6 +13,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from trialpress.ordinary_file import open_ordinary
+
 CATALOGUE_TABLES = (
     "makers",
     "machines",
@@ -114,7 +116,7 @@ class SavedFile:
 
 def saved_file(path: Path) -> SavedFile:
     """The file as it stands now; ``OSError`` if there is none."""
-    with path.open("rb") as opened:
+    with open_ordinary(path) as opened:
         stat = os.fstat(opened.fileno())
         ends = zlib.crc32(opened.read(_END))
         opened.seek(max(stat.st_size - _END, 0))
@@ -139,7 +141,7 @@ def _files(folder: Path) -> Iterator[tuple[os.DirEntry[str], os.stat_result]]:
     for entry in entries:
         if entry.name.startswith(".") or entry.name in _OWN_RECORDS:
             continue
-        if entry.is_dir():
+        if entry.is_dir(follow_symlinks=False):  # links to folders may go round in circles
             yield from _files(Path(entry.path))
             continue
         try:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import ctypes
 import errno
 import os
+import re
 import shutil
 import sys
 from collections.abc import Iterator
@@ -22,6 +23,7 @@ PATIENCE_S = 120.0  # another build may be at work, and is done by then
 LOCK = ".build.lock"
 STAGING = ".staging"
 RETIRED = ".retired"
+_ERRNO = re.compile(r"\[Errno ([0-9]+)\]")
 _HERE = -100  # AT_FDCWD: paths are taken as they are
 _EXCHANGE = 2  # RENAME_EXCHANGE
 
@@ -30,10 +32,17 @@ class OutputFolderError(OutsideWorldError):
     """The output folder cannot be written."""
 
     def __init__(self, folder: Path, reason: OSError) -> None:
+        first = _first_of(reason)
         super().__init__(
-            f"{folder} cannot be written: {reason.strerror or reason}. "
-            f"{_what_to_do(reason)}, or choose another folder with --out."
+            f"{folder} cannot be written: {first.strerror or first}. "
+            f"{_what_to_do(first)}, or choose another folder with --out."
         )
+
+
+def _first_of(reason: OSError) -> OSError:
+    """The first failure of many: copying a folder goes on, and tells all of them as one text."""
+    number = _ERRNO.search(str(reason)) if isinstance(reason, shutil.Error) else None
+    return OSError(int(number[1]), os.strerror(int(number[1]))) if number else reason
 
 
 def _what_to_do(reason: OSError) -> str:
@@ -60,7 +69,7 @@ def staging_folder(out: Path) -> Iterator[Path]:
     with locked_file(out, out / LOCK, PATIENCE_S):
         try:
             put_back_retired(out)
-            shutil.rmtree(staging, ignore_errors=True)
+            _clear(staging)
             staging.mkdir()
             yield staging
         except OSError as error:
@@ -83,6 +92,13 @@ def swap_in(staging: Path, out: Path, names: list[str]) -> None:
         _put(staging / name, out / name, out / RETIRED / name)
     (staging / report).replace(out / report)
     shutil.rmtree(out / RETIRED, ignore_errors=True)
+
+
+def _clear(staging: Path) -> None:
+    """Remove what a build that was cut off left; a link is removed, not what it leads to."""
+    if staging.is_symlink() or staging.is_file():
+        staging.unlink()
+    shutil.rmtree(staging, ignore_errors=True)
 
 
 def _put(new: Path, place: Path, retired: Path) -> None:

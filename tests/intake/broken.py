@@ -6,6 +6,7 @@ Out: the bench of a case in a folder of its own, and the findings it ought to gi
 
 from __future__ import annotations
 
+import os
 import shutil
 import tomllib
 from collections.abc import Mapping, Sequence
@@ -75,8 +76,22 @@ def _make(edit: Mapping[str, Any], path: Path) -> None:
             path.rename(path.with_name(name))
         case {"delete": True}:
             shutil.rmtree(path) if path.is_dir() else path.unlink()
+        case _:
+            _make_odd(edit, path)
+
+
+def _make_odd(edit: Mapping[str, Any], path: Path) -> None:
+    match edit:
         case {"folder": True}:
             path.mkdir()
+        case {"pipe": True}:
+            path.unlink()
+            os.mkfifo(path)
+        case {"link": target}:
+            path.unlink()
+            path.symlink_to(target)
+        case {"bytes": size}:
+            os.truncate(path, size)  # sparse: it takes no room
         case _:
             raise ValueError(edit)
 

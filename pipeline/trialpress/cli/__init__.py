@@ -15,7 +15,7 @@ from typing import get_type_hints
 from rich.console import Console
 
 from trialpress.cli.adopting import adopt
-from trialpress.cli.application import app
+from trialpress.cli.application import app, clock
 from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
@@ -74,6 +74,7 @@ def main() -> None:
     # Matrices here are small: more threads of the linear algebra only wait for each other.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
+        clock()  # libraries read the variable behind it as well, and fail without a word for it
         app(prog_name="trialpress")
     except TrialpressError as error:
         Console(stderr=True, highlight=False, markup=False, soft_wrap=True).print(str(error))

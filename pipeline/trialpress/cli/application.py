@@ -70,6 +70,16 @@ class SinceOptionError(UsageError):
         super().__init__(f"--since {since} is not before {as_of}, the date of the build.")
 
 
+class EpochError(UsageError):
+    """SOURCE_DATE_EPOCH is no time."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            f"SOURCE_DATE_EPOCH is {text!r}, which is no time. Set it to whole seconds since 1970, "
+            "such as 1767225600, or unset it."
+        )
+
+
 @app.callback(invoke_without_command=True)
 def about(
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,  # noqa: FBT002
@@ -89,7 +99,7 @@ def bench_at(root: Path) -> Bench:
         If there is no ``data/bench.toml`` in it.
     """
     bench = Bench(root)
-    if not bench.settings_file.is_file():
+    if not bench.settings_file.exists():
         raise NoBenchError(root)
     return bench
 
@@ -102,11 +112,24 @@ def date_of(text: str | None) -> date:
 
 
 def clock() -> datetime:
-    """What time it is, with its time zone; SOURCE_DATE_EPOCH may set it."""
+    """What time it is, with its time zone; SOURCE_DATE_EPOCH may set it.
+
+    Raises
+    ------
+    EpochError
+        If that is no time.
+    """
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is not None:
-        return datetime.fromtimestamp(int(epoch), UTC)
+        return _time_at(epoch)
     return datetime.now().astimezone()
+
+
+def _time_at(epoch: str) -> datetime:
+    try:
+        return datetime.fromtimestamp(int(epoch), UTC)
+    except (ValueError, OverflowError, OSError):
+        raise EpochError(epoch) from None
 
 
 def dates_since(texts: Sequence[str], as_of: date) -> tuple[date, ...]:

@@ -39,7 +39,13 @@ def copied_bench(bench: Bench) -> Iterator[Bench]:
         with tempfile.TemporaryDirectory(dir=outputs, prefix=".trial-") as folder:
             copy = Bench(Path(folder))
             leave_out = shutil.ignore_patterns(".*", ADOPTED, "editions")
-            shutil.copytree(bench.data, copy.data, copy_function=_link_or_copy, ignore=leave_out)
+            shutil.copytree(
+                bench.data,
+                copy.data,
+                symlinks=True,  # where one leads is checked in the copy as well
+                copy_function=_link_or_copy,
+                ignore=leave_out,
+            )
             yield copy
     except OSError as error:
         raise NotKeptError(outputs, error) from error

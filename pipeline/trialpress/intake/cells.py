@@ -7,7 +7,6 @@ Out: at most one finding a cell.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import cache
@@ -16,6 +15,7 @@ from importlib.resources import files
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.rows import Row
 from trialpress.intake.schemas import Field, read_schema
+from trialpress.intake.textfile import codes_of, unseen_characters
 
 _PLAIN_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]{1,3})?")
 _SPELLING = {
@@ -26,7 +26,6 @@ _SPELLING = {
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _LONGEST_NUMBER = 30
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-_ALLOWED_UNSEEN = set("\n\r\t\u200c\u200d")  # breaks, and what joins letters in some scripts
 _BLANK_LOOKING = {"n/a", "#n/a", "nan", "null", "-", "--", "\u2013", "\u2014", "?", "."}
 _RESERVED = {"index", "con", "prn", "aux", "nul"}
 _RESERVED |= {f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10)}
@@ -66,13 +65,11 @@ def _is_formula(text: str) -> bool:
 
 def _check_unseen(text: str, place: Place) -> Finding | None:
     """Refuse characters that cannot be seen; a line break inside free text can."""
-    unseen = {char for char in text if not char.isprintable()} - _ALLOWED_UNSEEN
-    unseen = {char for char in unseen if unicodedata.category(char) != "Zs"}
+    unseen = unseen_characters(text)
     if not "".join(char for char in text if char not in unseen).strip():
         return found(FindingCode.BLANK_LOOKING, place, text)
     if unseen:
-        codes = ", ".join(f"U+{ord(char):04X}" for char in sorted(unseen))
-        return found(FindingCode.CONTROL_CHARACTER, place, text, codes=codes)
+        return found(FindingCode.CONTROL_CHARACTER, place, text, codes=codes_of(unseen))
     return None
 
 

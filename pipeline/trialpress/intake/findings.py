@@ -266,7 +266,11 @@ def found(
         for part in ("problem", "remedy")
     )
     severity = Severity(wording.get(f"severity-{variant}", wording.get("severity", "error")))
-    return Finding(code, severity, place.file, place.row, place.column, value, problem, remedy)
+    file, column, typed = (
+        part and part.encode("utf-8", "backslashreplace").decode()  # a name may be no text at all
+        for part in (place.file, place.column, value)
+    )
+    return Finding(code, severity, file or "", place.row, column, typed, problem, remedy)
 
 
 def _quoted(text: str) -> str:

@@ -18,7 +18,7 @@ from trialpress.bench import Bench, Settings
 from trialpress.intake.cells import currencies
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
-from trialpress.intake.textfile import read_text
+from trialpress.intake.textfile import codes_of, read_text, unseen_characters
 from trialpress.words import locale_of
 
 FORMAT = 1
@@ -96,6 +96,11 @@ def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
         elif key in typed and not _RULES[key](typed[key]):
             value = str(typed[key])
             findings.append(found(FindingCode.SETTING_WRONG, place, value, variant=key))
+        elif unseen := unseen_characters(str(typed.get(key, ""))):
+            codes = codes_of(unseen)
+            findings.append(
+                found(FindingCode.CONTROL_CHARACTER, place, str(typed[key]), codes=codes)
+            )
     return findings
 
 

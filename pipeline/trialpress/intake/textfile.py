@@ -10,13 +10,16 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.intake.findings import Finding, FindingCode, Place, found
+from trialpress.ordinary_file import OddFileError, read_ordinary
 
 _AROUND = 20
+_ALLOWED_UNSEEN = set("\n\r\t\u200c\u200d")  # breaks, and what joins letters in some scripts
 _LONGEST_CELL = 2**30
 
 
@@ -36,13 +39,12 @@ def read_text(path: Path, name: str) -> Text:
     path : Path
         The file.
     name : str
-        The file as findings print it.
+        The file as findings print it: its path from the bench folder.
     """
     try:
-        data = path.read_bytes()
+        data = read_ordinary(path, within=path.parents[name.count("/")])
     except OSError as error:
-        reason = error.strerror or type(error).__name__
-        return Text(None, (found(FindingCode.FILE_UNREADABLE, Place(name), reason=reason),))
+        return Text(None, (unreadable(error, Place(name)),))
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         finding = found(FindingCode.NOT_UTF8, Place(name, 1), variant="utf16")
         return Text(data.decode("utf-16", errors="replace"), (finding,))
@@ -51,6 +53,13 @@ def read_text(path: Path, name: str) -> Text:
     except UnicodeDecodeError as error:
         text = data.decode("utf-8-sig", errors="replace")
         return Text(text, (_not_utf8(data, error.start, name),))
+
+
+def unreadable(error: OSError, place: Place) -> Finding:
+    """A file, or a folder, that cannot be read, and why."""
+    variant = error.oddity.value if isinstance(error, OddFileError) else ""
+    reason = error.strerror or type(error).__name__
+    return found(FindingCode.FILE_UNREADABLE, place, variant=variant, reason=reason)
 
 
 def _not_utf8(data: bytes, start: int, name: str) -> Finding:
@@ -62,6 +71,28 @@ def _not_utf8(data: bytes, start: int, name: str) -> Finding:
     is_table = name.endswith(".csv")
     row = sum(1 for _ in split_rows(before)) if is_table else len(before.splitlines())
     return found(FindingCode.NOT_UTF8, Place(name, row), value)
+
+
+def check_unseen(text: str, name: str) -> Iterator[Finding]:
+    """Refuse characters that cannot be seen in a text that is no table, line by line."""
+    if text.isprintable():
+        return
+    for number, line in enumerate(text.split("\n"), 1):
+        if unseen := unseen_characters(line):
+            place = Place(name, number)
+            codes = codes_of(unseen)
+            yield found(FindingCode.CONTROL_CHARACTER, place, line, variant="line", codes=codes)
+
+
+def unseen_characters(text: str) -> set[str]:
+    """The characters that leave no trace on paper, but for breaks, spaces and joiners."""
+    unseen = {char for char in text if not char.isprintable()} - _ALLOWED_UNSEEN
+    return {char for char in unseen if unicodedata.category(char) != "Zs"}
+
+
+def codes_of(characters: set[str]) -> str:
+    """Characters by the numbers that everybody knows them by."""
+    return ", ".join(f"U+{ord(char):04X}" for char in sorted(characters))
 
 
 def split_records(

@@ -16,7 +16,8 @@ from trialpress.bench import Bench, Settings
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row
-from trialpress.intake.textfile import read_text
+from trialpress.intake.textfile import check_unseen, read_text, unreadable
+from trialpress.ordinary_file import read_ordinary
 from trialpress.words import ENGLISH, Language, locale_of
 from trialpress.words.catalogue import Fault, read_language
 
@@ -48,6 +49,7 @@ def read_methods(bench: Bench, paths: Sequence[Path], protocols: Sequence[Row]) 
         read = read_text(path, bench.name_of(path))
         findings += read.findings
         texts[path.stem] = read.text or ""
+        findings += check_unseen(texts[path.stem], bench.name_of(path))
         if path.stem not in first:
             findings.append(_unknown(bench.name_of(path), path.stem, frozenset(first)))
     findings += _missing(first, texts)
@@ -75,12 +77,13 @@ def read_translation(bench: Bench, settings: Settings | None) -> Translation:
     if not path.exists():
         return _untranslated(settings.language, name)
     try:
-        language, faults = read_language(settings.language, path.read_bytes())
+        data = read_ordinary(path, within=bench.root)
     except OSError as error:
-        reason = error.strerror or type(error).__name__
-        finding = found(FindingCode.FILE_UNREADABLE, Place(name), reason=reason)
-        return Translation(ENGLISH, (finding,))
-    return Translation(language or ENGLISH, tuple(_found(fault, name) for fault in faults))
+        return Translation(ENGLISH, (unreadable(error, Place(name)),))
+    language, faults = read_language(settings.language, data)
+    unseen = check_unseen(data.decode("utf-8", "replace"), name)
+    findings = (*unseen, *(_found(fault, name) for fault in faults))
+    return Translation(language or ENGLISH, findings)
 
 
 def _untranslated(tag: str, name: str) -> Translation:
