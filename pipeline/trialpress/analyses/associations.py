@@ -36,6 +36,7 @@ from trialpress.analyses.maker_jackknife import slope_within
 from trialpress.analyses.ranks import Estimate, Floats, deviations, has_contrast
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow
 from trialpress.analyses.sign_flips import FEWEST_MAKERS, Compared, sign_flip_p
+from trialpress.results.rounding import half_even
 
 ETA, RHO = "eta squared", "rho"
 KIND = "kind"
@@ -209,7 +210,7 @@ def _bare_group(level: str, own: Sequence[MachineValue], factor: Factor) -> Asso
         level=level,
         machines=len(own),
         others=0,
-        median=round(float(np.median(values)), own[0].decimals),
+        median=half_even(float(np.median(values)), own[0].decimals),
         lowest=min(values),
         highest=max(values),
         shift=None,

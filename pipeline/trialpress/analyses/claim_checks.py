@@ -21,6 +21,7 @@ from trialpress.analyses.claims import Claim, Measured, significant
 from trialpress.analyses.codes import HeldAgainst, Verdict, Why
 from trialpress.analyses.family import corrected, holm, published_p
 from trialpress.analyses.records import ClaimCheckRow
+from trialpress.results.rounding import half_even
 from trialpress.units import Measure, UnknownUnitError, normalised
 
 MORE_DIGITS = 3
@@ -214,13 +215,13 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judge
     cell = best.measured
     is_known = all(math.isfinite(one.p_kept) for one in held)
     digits = digits_for((best.low, best.high), cell.decimals)
-    low, high = (round(end, digits) + 0.0 if is_known else None for end in (best.low, best.high))
+    low, high = (half_even(end, digits) if is_known else None for end in (best.low, best.high))
     row = replace(
         row,
         setup=cell.setup,
-        measured=round(cell.mean, digits),
+        measured=half_even(cell.mean, digits),
         n=cell.n,
-        difference=round(best.difference, digits) + 0.0,
+        difference=half_even(best.difference, digits),
         difference_low=low,
         difference_high=high,
         verdict=verdict(best.low, best.high, higher_is_better=cell.higher_is_better),
@@ -240,7 +241,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judge
 def digits_for(ends: Sequence[float], decimals: int) -> int:
     """Decimals that show on which side of 0 each end lies; those of the series, if they do."""
     for digits in range(decimals, decimals + MORE_DIGITS):
-        if all(end == 0 or not math.isfinite(end) or round(end, digits) != 0 for end in ends):
+        if all(end == 0 or not math.isfinite(end) or half_even(end, digits) != 0 for end in ends):
             return digits
     return decimals + MORE_DIGITS
 

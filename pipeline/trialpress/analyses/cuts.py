@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from trialpress.results.places import places_of, top_of
+from trialpress.results.rounding import half_even
 from trialpress.store import Store
 
 Pairs = Collection[tuple[str, str]]
@@ -104,7 +105,7 @@ def cut(
 
 def _gap(mean: float, cut_value: float, order: SeriesOrder) -> float:
     missing = cut_value - mean if order.higher_is_better else mean - cut_value
-    return round(missing, order.decimals) + 0.0
+    return half_even(missing, order.decimals)
 
 
 def _top(setup: str, names: Sequence[str], told: set[tuple[str, str]], first: int) -> str:

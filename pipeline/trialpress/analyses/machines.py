@@ -15,6 +15,7 @@ import numpy as np
 from trialpress.analyses.codes import Beware, joined
 from trialpress.analyses.ranks import Estimate, Integers
 from trialpress.analyses.sign_flips import Compared
+from trialpress.results.rounding import half_even
 from trialpress.results.separation import Relation
 from trialpress.store import Store, read_sql
 
@@ -72,9 +73,9 @@ def numbered(names: Sequence[str]) -> Integers:
 def rounded(estimate: Estimate, decimals: int) -> Estimate:
     """The same to published digits, without a minus zero."""
     low, high = (
-        None if end is None else round(end, decimals) + 0.0 for end in (estimate.low, estimate.high)
+        None if end is None else half_even(end, decimals) for end in (estimate.low, estimate.high)
     )
-    return Estimate(round(estimate.value, decimals) + 0.0, low, high)
+    return Estimate(half_even(estimate.value, decimals), low, high)
 
 
 def side_of(low: float | None, high: float | None, *, higher_is_better: bool) -> Relation:

@@ -26,6 +26,7 @@ from trialpress.analyses.machines import (
 )
 from trialpress.analyses.records import MakerFieldRow
 from trialpress.analyses.two_groups import Field, Group, against_others, shift_over_all
+from trialpress.results.rounding import half_even
 from trialpress.results.separation import Relation
 from trialpress.store import Store, read_sql
 
@@ -117,7 +118,7 @@ def _with_shift(row: MakerFieldRow, own: Group, field: Field, confidence: float)
         return row
     found = against_others(own, field, confidence)
     shift = rounded(found.shift, row.decimals)
-    raw = round(shift_over_all(own, field), row.decimals) + 0.0
+    raw = half_even(shift_over_all(own, field), row.decimals)
     return replace(
         row,
         shift=shift.value,
@@ -133,4 +134,4 @@ def _with_shift(row: MakerFieldRow, own: Group, field: Field, confidence: float)
 def _median(machines: Sequence[MachineValue]) -> float | None:
     if not machines:
         return None
-    return round(float(np.median([row.value for row in machines])), machines[0].decimals)
+    return half_even(float(np.median([row.value for row in machines])), machines[0].decimals)

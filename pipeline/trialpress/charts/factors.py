@@ -17,6 +17,7 @@ from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
 from trialpress.charts.picture import ChartWords, draw_chart
 from trialpress.charts.wording import machine_name
+from trialpress.results.rounding import half_even
 from trialpress.view import View
 from trialpress.view.analysed import FactorValue
 from trialpress.view.terms import group_name
@@ -71,7 +72,7 @@ def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterato
     bare = replace(label, label=None)
     if len(machines) > 1:
         middle = median(row.value for row in machines)
-        yield replace(bare, kind=PanelMark.MEAN, value=round(middle, first.decimals))
+        yield replace(bare, kind=PanelMark.MEAN, value=half_even(middle, first.decimals))
     for row in machines:
         name = machine_name(row.maker_name, row.machine_name)
         told = figures.with_unit(figures.number(row.value, row.decimals), row.unit)

@@ -17,7 +17,7 @@ from trialpress.results.overall import OverallBy, Part
 from trialpress.results.publishing import SeriesRules
 from trialpress.results.ranking import Ranking
 from trialpress.results.records import OverallPartRow
-from trialpress.results.rounding import published
+from trialpress.results.rounding import half_even, published
 
 DIGITS = 6
 """Decimals of the parts: enough to form an overall again to its published digits."""
@@ -76,10 +76,10 @@ def overall_parts(worked: Sequence[Worked]) -> list[OverallPartRow]:
             version=series.version,
             weight=series.weight,
             in_ratio=_takes(series, OverallBy.RATIO),
-            mean=round(float(ranking.means.mean[i]), DIGITS),
+            mean=half_even(float(ranking.means.mean[i]), DIGITS),
             standard_error=published(float(ranking.means.standard_error[i]), DIGITS),
             df=published(float(ranking.means.df[i]), DIGITS),
-            median=round(_median(ranking), DIGITS),
+            median=half_even(_median(ranking), DIGITS),
             step=_step(series) if _takes(series, OverallBy.STEPS) else None,
         )
         for series, ranking in worked

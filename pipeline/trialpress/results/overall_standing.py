@@ -27,7 +27,7 @@ from trialpress.results.records import (
     OverallShareRow,
     OverallWhy,
 )
-from trialpress.results.rounding import decimals_for, published
+from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.separation import critical_values, simultaneous_differences
 from trialpress.results.spread import Floats
 
@@ -195,7 +195,7 @@ class _Way:
         intervals = {setup: mean.interval(self.rules.confidence) for setup, mean in whole.items()}
         decimals = decimals_for((high - low) / 2 for low, high in intervals.values())
         compared = _compare(whole, self.rules)
-        values = np.array([round(mean.value, decimals) for mean in whole.values()])
+        values = np.array([half_even(mean.value, decimals) for mean in whole.values()])
         places = dict(zip(whole, places_of(values, higher_is_better=True).tolist(), strict=True))
         order = sorted(whole, key=lambda setup: (places[setup], self.names[setup].name))
         for position, setup in enumerate(order, start=1):

@@ -9,7 +9,8 @@
 'use strict';
 
 (() => {
-  const { address, data, element, listing, mark, number, relation, say, sayCount } = window.trialpress;
+  const { address, data, element, halfEven, listing, mark, number, relation, say, sayCount } =
+    window.trialpress;
   const section = document.querySelector('[data-cut]');
   const field = section.querySelector('[data-cut-first]');
   const [top, own, swaps] = ['top', 'own', 'swaps'].map((part) =>
@@ -37,7 +38,7 @@
       .map((one) => ({
         ...one,
         name: valueOf(one.row, '.name'),
-        mean: Math.round(Number(valueOf(one.row, '.value')) * 10 ** decimals),
+        mean: halfEven(Number(valueOf(one.row, '.value')) * 10 ** decimals, 0),
       }));
   }
 

@@ -11,6 +11,7 @@
 'use strict';
 
 (() => {
+  const { halfEven } = window.trialpress;
   const LANCZOS = [
     0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313,
     -176.61502916214059, 12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6,
@@ -136,7 +137,7 @@
       }
     });
     const decimals = decimalsFor(complete.map(({ low, high }) => (high - low) / 2));
-    for (const one of complete) one.shown = Number(one.value.toFixed(decimals));
+    for (const one of complete) one.shown = halfEven(one.value, decimals);
     complete.sort((a, b) => b.shown - a.shown || a.setup - b.setup);
     for (const one of complete) {
       one.place = 1 + complete.filter(({ shown }) => shown > one.shown).length;

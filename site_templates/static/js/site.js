@@ -3,7 +3,7 @@
  *
  * In:  the page; `data-root` on its root element leads to the top of the site.
  * Out: `window.trialpress`, which the other scripts share: load(), data(), address, say(),
- *      sayCount(), listing() and, where the page has charts, charts.
+ *      sayCount(), listing(), halfEven() and, where the page has charts, charts.
  *
  * Everything works from a folder on disk: no modules, nothing fetched, no inline style.
  */
@@ -92,7 +92,21 @@
     return filled((texts[one] ?? [one, many])[form(count)], { count, ...values });
   }
 
-  window.trialpress = { root, load, data, address, say, sayCount, listing, decimal };
+  /**
+   * The decimal nearest to a figure; of two that are equally near the even one.
+   *
+   * As `results.rounding` and the queries do it: binary noise is taken off in the sixth digit after
+   * the last one shown, so that the mean of 13.1 and 13.2 is a tie, as it was typed.
+   */
+  function halfEven(value, decimals) {
+    const scale = 10 ** decimals;
+    const scaled = Number((value * scale).toFixed(6));
+    const below = Math.floor(scaled);
+    const isUp = scaled - below === 0.5 ? below % 2 !== 0 : scaled - below > 0.5;
+    return (below + Number(isUp)) / scale + 0; // no minus zero
+  }
+
+  window.trialpress = { root, load, data, address, say, sayCount, listing, halfEven, decimal };
 
   const parts = [
     ['[data-chart]', 'charts.js'],

@@ -7,13 +7,13 @@
 'use strict';
 
 (() => {
-  const { decimal, say } = window.trialpress;
+  const { decimal, halfEven, say } = window.trialpress;
   const MINUS = '\u2212';
   const SVG = 'http://www.w3.org/2000/svg';
 
-  /** A figure with its decimals, a true minus sign and no negative zero. */
+  /** A figure with its decimals, ties to even, a true minus sign and no negative zero. */
   function number(value, decimals) {
-    const digits = Math.abs(value).toFixed(decimals).replace('.', decimal);
+    const digits = halfEven(Math.abs(value), decimals).toFixed(decimals).replace('.', decimal);
     return value < 0 && /[1-9]/.test(digits) ? MINUS + digits : digits;
   }
 
