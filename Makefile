@@ -13,7 +13,7 @@ export OPENBLAS_NUM_THREADS = 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site test lint format audit speed forms lock wheel clean
+.PHONY: help site test lint format audit speed bench forms lock wheel clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1	/p' $(MAKEFILE_LIST)
@@ -40,6 +40,9 @@ audit: browser ## gather the slower evidence into tests/audit/FIGURES.md
 
 speed: .venv/dev.stamp ## time the stages on the demo bench
 	$(BIN)/python tests/speed/time_stages.py
+
+bench: .venv/dev.stamp ## measure the tool beside a plain script, on benches of 36, 100 and 300 machines
+	$(BIN)/python tests/speed/measure_bench.py --rows --keep
 
 forms: .venv/dev.stamp ## compile the forms of the charts anew
 	$(BIN)/python -c "from trialpress.charts.forms import write_forms; write_forms()"
