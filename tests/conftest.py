@@ -6,6 +6,7 @@ Where more examples are asked for than in an everyday run, they are new ones eac
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -21,8 +22,22 @@ settings.load_profile("trialpress")
 
 
 @pytest.fixture(scope="session")
-def built_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo bench as built for all tests, in all processes, of this run; only to be read."""
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of all processes of this run."""
     folder = tmp_path_factory.getbasetemp()
     is_one_of_several = "PYTEST_XDIST_WORKER" in os.environ  # each in a folder of its own
-    return built_once((folder.parent if is_one_of_several else folder) / "built-demo")
+    return folder.parent if is_one_of_several else folder
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _kept_of_this_run(shared_folder: Path) -> Iterator[None]:
+    """What commands keep between builds is of this run, and goes with it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(shared_folder / "kept"))
+        yield
+
+
+@pytest.fixture(scope="session")
+def built_demo(shared_folder: Path) -> Path:
+    """The demo bench as built for all tests, in all processes, of this run; only to be read."""
+    return built_once(shared_folder / "built-demo")

@@ -28,9 +28,10 @@ class Said:
 def trialpress(*arguments: str, folder: Path, **environment: str) -> Said:
     """Type one command in a folder, with nothing in the environment but what is given."""
     out, errors = io.StringIO(), io.StringIO()
+    bare = {"PATH": "/usr/bin:/bin", "XDG_CACHE_HOME": os.environ["XDG_CACHE_HOME"]}
     with (
         chdir(folder),
-        mock.patch.dict(os.environ, {"PATH": "/usr/bin:/bin", **environment}, clear=True),
+        mock.patch.dict(os.environ, {**bare, **environment}, clear=True),
         mock.patch.object(sys, "argv", ["trialpress", *arguments]),
         redirect_stdout(out),
         redirect_stderr(errors),

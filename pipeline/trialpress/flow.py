@@ -11,7 +11,7 @@ import json
 import shutil
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from enum import StrEnum
 from pathlib import Path
@@ -32,6 +32,7 @@ from trialpress.intake import (
     read_files,
 )
 from trialpress.measure import measure_runs
+from trialpress.products import Products
 from trialpress.results import OutOfLine, read_out_of_line, work_out
 from trialpress.site import write_site
 from trialpress.store import Store, build_store
@@ -70,7 +71,7 @@ class Order:
     """One build asked for; ``tell`` is called with a few words as each stage begins.
 
     ``since`` are dates before ``as_of`` that movements are told from, besides those of the latest
-    bench days.
+    bench days; ``products`` says where what is made is kept, and by how many processes it is made.
     """
 
     bench: Bench
@@ -79,6 +80,7 @@ class Order:
     outputs: tuple[Output, ...]
     tell: Callable[[str], None]
     since: tuple[date, ...] = ()
+    products: Products = field(default_factory=Products)
 
 
 def build(order: Order) -> tuple[Finding, ...]:
@@ -215,10 +217,10 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
     if Output.SITE in order.outputs:
         order.tell("drawing the charts")
         view = View(store)
-        charts = draw_charts(view)
+        charts = draw_charts(view, order.products)
         order.tell("writing the site")
         folder = staging / Output.SITE.place
-        write_site(view, charts, listing, folder, order.bench)
+        write_site(view, charts, listing, folder, order.bench, order.products)
         shutil.copytree(staging / Output.DATASET.place, folder / Output.DATASET.place)
 
 

@@ -16,7 +16,7 @@ from charts.hand_filled import CARPET, NOISE, Entry, overall_row, view_of
 from trialpress.charts import Chart, Charts, draw_charts, read_theme
 from trialpress.charts.form import Form, read_form
 from trialpress.charts.forms import FOLDER, FORMS, compiled
-from trialpress.charts.picture import draw_picture
+from trialpress.charts.picture import PictureOrder, draw_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 ENTRIES = (
@@ -143,13 +143,12 @@ def test_no_two_pictures_share_an_id() -> None:
 
 
 def test_ids_are_counted_afresh_in_every_picture() -> None:
-    said = {"title": "T", "description": "D"}
+    order = PictureOrder(a_clipped_chart(), "a", title="T", description="D")
 
-    first = draw_picture(a_clipped_chart(), name="a", **said)
-    second = draw_picture(a_clipped_chart(), name="a", **said)
+    first, second = draw_picture(order), draw_picture(order)
 
-    assert 'id="a-1"' in first
-    assert "url(#a-1)" in first
+    assert b'id="a-1"' in first
+    assert b"url(#a-1)" in first
     assert first == second
 
 

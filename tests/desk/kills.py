@@ -16,7 +16,8 @@ MOMENTS = int(os.environ.get("TRIALPRESS_KILLS", "4"))  # a program; `make audit
 
 
 def environment(**more: str) -> dict[str, str]:
-    return {"PYTHONPATH": str(PIPELINE), "PATH": "/usr/bin:/bin", **more}
+    kept = {"XDG_CACHE_HOME": os.environ["XDG_CACHE_HOME"]}
+    return {"PYTHONPATH": str(PIPELINE), "PATH": "/usr/bin:/bin", **kept, **more}
 
 
 def moments(longest_s: float) -> Iterator[float]:

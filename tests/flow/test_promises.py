@@ -78,7 +78,7 @@ def test_clock_zone_locale_hash_seed_and_folder_do_not_change_a_byte(
     subprocess.run(
         [*COMMAND, "build", "--as-of", PUBLISHED, "--quiet"],
         cwd=bench,
-        env=os.environ | elsewhere | {"PYTHONPATH": str(PIPELINE)},
+        env=os.environ | elsewhere | {"PYTHONPATH": str(PIPELINE), "XDG_CACHE_HOME": str(tmp_path)},
         check=True,
         capture_output=True,
     )

@@ -44,6 +44,7 @@ WRITING_THEMSELVES = {  # and why none of their names comes from data
     f"{PACKAGE}/paths.py": "the one function",
     f"{PACKAGE}/swap.py": "names of the outputs",
     f"{PACKAGE}/flow.py": "names of the outputs",
+    f"{PACKAGE}/cache.py": "digests",
     f"{PACKAGE}/site/write.py": "the static files as they are shipped",
     f"{PACKAGE}/dataset/table_files.py": "names of our tables",
     f"{PACKAGE}/dataset/archive.py": "the name of the archive",

@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart, Json
+from trialpress.charts.chart import Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.charts.reading import run_reading
 from trialpress.store import grouped
 from trialpress.view import SeriesName, View, terms
@@ -42,13 +42,13 @@ class DriftMark:
     reading: str
 
 
-def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
+def draw_drift(view: View) -> Mapping[DriftKey, Draft]:
     """Every control chart."""
     charts = grouped(view.drift, lambda run: run.key)
     return {key: _draw(runs, view.series[key[:2]].name) for key, runs in charts.items()}
 
 
-def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
+def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Draft:
     first = runs[0]
     words = ChartWords(
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
@@ -57,7 +57,7 @@ def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
         caption=say(wording.DRIFT_CAPTION),
     )
     marks = [_mark(run, series.unit) for run in runs]
-    return draw_chart(words, wide=_filled(marks, narrow=False), narrow=_filled(marks, narrow=True))
+    return Draft(words, wide=_filled(marks, narrow=False), narrow=_filled(marks, narrow=True))
 
 
 def _filled(marks: Sequence[DriftMark], *, narrow: bool) -> dict[str, Json]:

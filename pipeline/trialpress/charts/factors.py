@@ -13,9 +13,8 @@ from itertools import groupby
 from statistics import median
 
 from trialpress.charts import factors_wording as wording
-from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.charts.wording import machine_name
 from trialpress.results.rounding import half_even
 from trialpress.view import View
@@ -24,12 +23,12 @@ from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 
-def draw_factors(view: View) -> Mapping[tuple[str, int], Chart]:
+def draw_factors(view: View) -> Mapping[tuple[str, int], Draft]:
     """Every current series with machines in it."""
     return {key: _draw(rows) for key, rows in view.analysed.machine_factors.items()}
 
 
-def _draw(rows: Sequence[FactorValue]) -> Chart:
+def _draw(rows: Sequence[FactorValue]) -> Draft:
     first = rows[0]
     marks = list(_marks(rows))
     words = ChartWords(
@@ -40,7 +39,7 @@ def _draw(rows: Sequence[FactorValue]) -> Chart:
         ),
         caption=wording.factors_caption(first.unit, first.better),
     )
-    return draw_chart(
+    return Draft(
         words, wide=draw_panels(marks, narrow=False), narrow=draw_panels(marks, narrow=True)
     )
 

@@ -10,16 +10,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.charts.reading import run_reading
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
 
 
-def draw_machine(view: View, machine: str) -> Chart:
+def draw_machine(view: View, machine: str) -> Draft:
     """All valid runs of one machine with the mean and interval of each set-up."""
     own = [standing for standing in view.standings if standing.machine == machine]
     rows = [
@@ -35,9 +34,7 @@ def draw_machine(view: View, machine: str) -> Chart:
         description=wording.machine_description(name, runs, len({row.heading for row in rows})),
         caption=wording.machine_caption(view.settings.confidence),
     )
-    return draw_chart(
-        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
-    )
+    return Draft(words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True))
 
 
 def _panel(

@@ -10,9 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart
 from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.charts.reading import mean_reading
 from trialpress.view import Names, View
 from trialpress.view.results import Standing
@@ -23,7 +22,7 @@ FIELD_ROW = ""  # no set-up has an empty slug
 LAST = 1_000_000
 
 
-def draw_maker(view: View, maker: str) -> Chart:
+def draw_maker(view: View, maker: str) -> Draft:
     """A maker's set-ups in every series they were run in, above the means of all others."""
     rows = [
         row
@@ -39,9 +38,7 @@ def draw_maker(view: View, maker: str) -> Chart:
         description=wording.maker_description(name, *counts),
         caption=wording.maker_caption(view.settings.confidence),
     )
-    return draw_chart(
-        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
-    )
+    return Draft(words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True))
 
 
 def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[PanelRow]:

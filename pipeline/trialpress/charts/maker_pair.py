@@ -8,11 +8,11 @@ Out: one chart of a pair to begin with, and the rows that a page draws any other
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from itertools import combinations
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart, Json, PairCharts
+from trialpress.charts.chart import Json
 from trialpress.charts.panels import (
     PanelMark,
     PanelRow,
@@ -21,7 +21,7 @@ from trialpress.charts.panels import (
     panel_heading,
     set_up_rows,
 )
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.words import say
@@ -30,7 +30,16 @@ NAME = "maker-pair"
 Panels = Mapping[int, Sequence[PanelRow]]
 
 
-def draw_maker_pairs(view: View) -> PairCharts | None:
+@dataclass(frozen=True)
+class PairDraft:
+    """As ``PairCharts``, its chart not drawn yet."""
+
+    makers: tuple[str, str]
+    draft: Draft
+    rows: Mapping[str, Mapping[str, Json]]
+
+
+def draw_maker_pairs(view: View) -> PairDraft | None:
     """The two makers that share the most series, and the rows of every maker; None without two."""
     names = {row.maker: view.names.makers[row.maker] for row in view.standings}
     makers = sorted(names, key=lambda maker: (names[maker].casefold(), maker))
@@ -40,9 +49,9 @@ def draw_maker_pairs(view: View) -> PairCharts | None:
     if not any(shared):
         return None
     one, other = pairs[shared.index(max(shared))]
-    return PairCharts(
+    return PairDraft(
         makers=(one, other),
-        chart=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
+        draft=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
         rows={
             maker: {
                 str(position): [_as_json(row) for row in rows] for position, rows in own.items()
@@ -94,7 +103,7 @@ def _both(one: Panels, other: Panels) -> list[PanelRow]:
     ]
 
 
-def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
+def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Draft:
     first, second = names
     told = {
         "first": first,
@@ -108,9 +117,7 @@ def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart
         description=say(wording.MAKER_PAIR_DESCRIPTION, **told),
         caption=wording.maker_pair_caption(view.settings.confidence),
     )
-    return draw_chart(
-        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
-    )
+    return Draft(words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True))
 
 
 def _as_json(row: PanelRow) -> Json:

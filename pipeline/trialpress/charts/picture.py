@@ -6,23 +6,19 @@ Out: a ``Chart``; its SVGs have a role, a title and a description, and no style 
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from hashlib import sha256
 from xml.etree import ElementTree as ET
 
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.lettering import draw_svg
 from trialpress.charts.thinning import thin
+from trialpress.products import Products
 
 SVG = "http://www.w3.org/2000/svg"
 LONG_FRACTION = re.compile(r"-?\d+\.\d{3,}(?:e-?\d+)?")
 REFERENCE = re.compile(r"(?<=#)[\w-]+")
-MOST_KEPT = 1000  # pictures, of some 20 kB: those of a hundred machines
-_KEPT: dict[bytes, str] = {}
-"""What this process has drawn, oldest first: a build after a change draws what changed."""
 
 ET.register_namespace("", SVG)
 
@@ -37,57 +33,73 @@ class ChartWords:
     caption: str
 
 
-def draw_chart(words: ChartWords, *, wide: dict[str, Json], narrow: dict[str, Json]) -> Chart:
-    """A chart with both its pictures."""
-    said = {"title": words.title, "description": words.description}
-    return Chart(
-        name=words.name,
-        title=words.title,
-        description=words.description,
-        caption=words.caption,
-        svg=draw_picture(wide, name=words.name, **said),
-        svg_narrow=draw_picture(narrow, name=f"narrow-{words.name}", **said),
-        vega=wide,
-        vega_narrow=narrow,
-    )
+@dataclass(frozen=True)
+class Draft:
+    """A chart with all that is in it, its pictures not drawn yet."""
+
+    words: ChartWords
+    wide: dict[str, Json]
+    narrow: dict[str, Json]
 
 
-def draw_picture(
-    specification: Mapping[str, Json], *, name: str, title: str, description: str
-) -> str:
-    """Draw one chart.
+@dataclass(frozen=True)
+class PictureOrder:
+    """One picture to be drawn.
 
-    Parameters
+    Attributes
     ----------
-    specification : mapping
+    specification : dict
         Compiled Vega with its data inside; nothing is fetched.
     name : str
         Slug that no other picture of the same page has; every id starts with it.
     title, description : str
         Accessible name and description.
-
-    Returns
-    -------
-    str
-        One ``svg`` element, the same text for the same arguments, whatever was drawn before.
     """
-    words = (name, title, description)
-    key = sha256(json.dumps([words, specification]).encode()).digest()
-    if key not in _KEPT:
-        if len(_KEPT) == MOST_KEPT:
-            del _KEPT[next(iter(_KEPT))]
-        _KEPT[key] = _draw(specification, *words)
-    return _KEPT[key]
+
+    specification: dict[str, Json]
+    name: str
+    title: str
+    description: str
 
 
-def _draw(specification: Mapping[str, Json], name: str, title: str, description: str) -> str:
-    root = draw_svg(specification)
-    _renumber(root, name)
+def draw_all(drafts: Sequence[Draft], products: Products) -> Mapping[str, Chart]:
+    """Every chart with both its pictures, by its name."""
+    orders = [order for draft in drafts for order in _orders(draft)]
+    pictures = [svg.decode() for svg in products.make(draw_picture, orders)]
+    pairs = zip(drafts, pictures[::2], pictures[1::2], strict=True)
+    return {draft.words.name: _chart(draft, wide, narrow) for draft, wide, narrow in pairs}
+
+
+def _orders(draft: Draft) -> tuple[PictureOrder, PictureOrder]:
+    name, said = draft.words.name, (draft.words.title, draft.words.description)
+    return (
+        PictureOrder(draft.wide, name, *said),
+        PictureOrder(draft.narrow, f"narrow-{name}", *said),
+    )
+
+
+def _chart(draft: Draft, wide: str, narrow: str) -> Chart:
+    return Chart(
+        name=draft.words.name,
+        title=draft.words.title,
+        description=draft.words.description,
+        caption=draft.words.caption,
+        svg=wide,
+        svg_narrow=narrow,
+        vega=draft.wide,
+        vega_narrow=draft.narrow,
+    )
+
+
+def draw_picture(order: PictureOrder) -> bytes:
+    """One ``svg`` element, the same bytes for the same order, whatever was drawn before."""
+    root = draw_svg(order.specification)
+    _renumber(root, order.name)
     for element in root.iter():
         _tidy(element)
     thin(root)
-    _introduce(root, name, title, description)
-    return ET.tostring(root, encoding="unicode")
+    _introduce(root, order.name, order.title, order.description)
+    return ET.tostring(root, encoding="unicode").encode()
 
 
 def _renumber(root: ET.Element, name: str) -> None:

@@ -10,9 +10,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Chart
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
-from trialpress.charts.picture import ChartWords, draw_chart
+from trialpress.charts.picture import ChartWords, Draft
 from trialpress.charts.reading import ladder_reading
 from trialpress.view import View
 from trialpress.view.results import Overall, Standing
@@ -20,7 +19,7 @@ from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
 
 
-def draw_standings(view: View, series: Protocol) -> Chart:
+def draw_standings(view: View, series: Protocol) -> Draft:
     """The standings of one series as a ladder."""
     standings, settings = view.standings_of[series.key], view.settings
     words = ChartWords(
@@ -33,7 +32,7 @@ def draw_standings(view: View, series: Protocol) -> Chart:
     return _draw(words, Ladder(heading, settings.top_n, _rows(view, standings, series.unit)))
 
 
-def draw_overall(view: View) -> Chart | None:
+def draw_overall(view: View) -> Draft | None:
     """The overall values as a ladder; None where no set-up has a place."""
     if not view.overall:
         return None
@@ -50,8 +49,8 @@ def draw_overall(view: View) -> Chart | None:
     )
 
 
-def _draw(words: ChartWords, ladder: Ladder) -> Chart:
-    return draw_chart(
+def _draw(words: ChartWords, ladder: Ladder) -> Draft:
+    return Draft(
         words, wide=draw_ladder(ladder, narrow=False), narrow=draw_ladder(ladder, narrow=True)
     )
 

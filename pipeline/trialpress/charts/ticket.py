@@ -12,7 +12,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache, lru_cache
+from functools import cache
 from itertools import groupby
 from pathlib import Path
 
@@ -78,7 +78,6 @@ class Ticket:
     figure: TicketFigure | None = None
 
 
-@lru_cache(maxsize=2000)  # each some 15 kB
 def draw_ticket(ticket: Ticket) -> bytes:
     """Draw one ticket, its words cut to the room there is; the same words give the same bytes."""
     picture = Image.new("RGB", (TICKET_WIDTH_PX, TICKET_HEIGHT_PX), COLOURS.paper)

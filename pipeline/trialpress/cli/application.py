@@ -1,7 +1,7 @@
 """The application that commands belong to, and the options that several of them take.
 
 In:  text from the command line; the clock, where no date is given.
-Out: ``app`` with ``--version``; a bench and a date.
+Out: ``app`` with ``--version``; a bench, a date, and where products are kept.
 """
 
 from __future__ import annotations
@@ -130,6 +130,15 @@ def _time_at(epoch: str) -> datetime:
         return datetime.fromtimestamp(int(epoch), UTC)
     except (ValueError, OverflowError, OSError):
         raise EpochError(epoch) from None
+
+
+def cache_folder() -> Path | None:
+    """Where products are kept between builds: the user's cache folder, None where there is none."""
+    named = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
+    try:
+        return Path(named or Path.home() / ".cache") / "trialpress"
+    except RuntimeError:  # nobody's home is known
+        return None
 
 
 def dates_since(texts: Sequence[str], as_of: date) -> tuple[date, ...]:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from trialpress.cache import Cache
 from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
@@ -21,6 +22,7 @@ from trialpress.cli.application import (
     QuietOption,
     app,
     bench_at,
+    cache_folder,
     clock,
     date_of,
     dates_since,
@@ -98,18 +100,21 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     Where the data have faults nothing is replaced: the last good outputs stay.
     """
     from trialpress import flow  # noqa: PLC0415  the stages import slowly, and `check` needs none
+    from trialpress.products import Products  # noqa: PLC0415
 
     folder = bench_at(bench)
     target = out if out is not None else folder.root / "build"
     outputs, until = _outputs(only), date_of(as_of)
+    products = Products(Cache(cache_folder()))
     from_dates = dates_since(since or (), until)
     try:
         with progress(quiet=quiet or as_json) as tell:
-            order = flow.Order(folder, until, target, outputs, tell, since=from_dates)
+            order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
             findings = flow.build(order)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
+    products.cache.trim()
     report(findings, as_json=as_json)
     if not as_json and not quiet:
         for line in json.loads((target / flow.REPORT).read_text("utf-8"))["bench_watch"]:

@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from trialpress.cache import Cache
 from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
     QuietOption,
     app,
     bench_at,
+    cache_folder,
     clock,
     date_of,
 )
@@ -54,7 +56,8 @@ def preview(
     date_of(as_of)  # a date that is none is told before anything starts
     broadcast = Broadcast(_teller(as_json=as_json, quiet=quiet))
     out = folder.root / "build" / "preview"
-    watcher = Watcher(folder, out, lambda: date_of(as_of), broadcast, now=clock)
+    kept = Cache(cache_folder())
+    watcher = Watcher(folder, out, lambda: date_of(as_of), broadcast, clock, kept)
     with PreviewServer(watcher, port) as server:
         try:
             if not as_json:
@@ -66,6 +69,7 @@ def preview(
             typer.echo("", err=True)
         finally:
             watcher.stop()
+            kept.trim()
 
 
 def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:

@@ -1,7 +1,7 @@
 """What a page says of itself to other sites and to machines.
 
 In:  the material and a page that is otherwise complete.
-Out: the same page with preview, embed and data block in its frame; the preview pictures.
+Out: the same page with preview, embed and data block in its frame; what its preview shows.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, cast
 
-from trialpress.charts import Chart, Ticket, TicketFigure, draw_ticket
+from trialpress.charts import Chart, Ticket, TicketFigure
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.material import Material
 from trialpress.site.pages.embeds import EmbedPage
@@ -45,12 +45,11 @@ def chart_of(page: Page) -> Chart | None:
     return getattr(page, "chart", None)
 
 
-def preview_picture(material: Material, page: Page) -> bytes:
-    """The preview of one page as PNG."""
+def ticket_of(material: Material, page: Page) -> Ticket:
+    """What stands on the preview of one page."""
     settings, figure = material.view.settings, figure_of(page)
     title = _title(page)
-    ticket = Ticket(settings.name, title, page.frame.description, settings.notice or "", figure)
-    return draw_ticket(ticket)
+    return Ticket(settings.name, title, page.frame.description, settings.notice or "", figure)
 
 
 def figure_of(page: Page) -> TicketFigure | None:

@@ -7,22 +7,25 @@ Out: text. A bench's own template wins over the shipped one of the same name.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
-from functools import cache
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from pathlib import Path
-from typing import ClassVar, Protocol, TypeVar
+from typing import ClassVar, Protocol, TypeAlias, TypeVar
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader, StrictUndefined
 from markupsafe import escape
 
+from trialpress.charts import shipped_templates
 from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 from trialpress.words.markup import has_markup
 
-STATIC = "static"
+STATIC, SHEET = "static", "sheet"  # what is no template of a page
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
 PageKind = TypeVar("PageKind")
+Templates: TypeAlias = tuple[tuple[str, str], ...]
+"""Names and texts of templates."""
 
 
 class Page(Protocol):
@@ -40,20 +43,25 @@ def of_kind(pages: Iterable[Page], kind: type[PageKind]) -> Iterator[PageKind]:
     return (page for page in pages if isinstance(page, kind))
 
 
-def environment(folders: Sequence[Path]) -> Environment:
-    """A strict environment that looks a template up in ``folders``, in their order.
+def own_templates(folder: Path) -> Templates:
+    """The templates with which a bench replaces shipped ones, by their names, as they are now."""
+    files = {path.relative_to(folder): path for path in folder.rglob("*") if path.is_file()}
+    return tuple(
+        (name.as_posix(), files[name].read_text("utf-8"))
+        for name in sorted(files)
+        if name.parts[0] not in {STATIC, SHEET}
+    )
 
-    It is kept, so that a process that builds again and again compiles a template once; one that was
-    saved anew is noticed.
+
+@lru_cache(maxsize=4)
+def environment(own: Templates = ()) -> Environment:
+    """A strict environment: a bench's own templates, then the shipped ones.
+
+    It is kept, so that a process that builds again and again compiles a template once.
     """
-    return _environment(tuple(folders))
-
-
-@cache
-def _environment(folders: tuple[Path, ...]) -> Environment:
     made = Environment(
         extensions=["jinja2.ext.i18n"],
-        loader=FileSystemLoader(folders),
+        loader=ChoiceLoader([DictLoader(dict(own)), FileSystemLoader(shipped_templates())]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -88,6 +96,6 @@ def _safe(said: str, text: str) -> str:
     return _PERCENT.sub(lambda found: found[1] or "%%", said)
 
 
-def render(templates: Environment, page: Page) -> str:
-    """One page as HTML."""
-    return templates.get_template(page.template).render(page=page)
+def render(own: Templates, page: Page) -> bytes:
+    """One page as HTML, by a bench's own templates and the shipped ones."""
+    return environment(own).get_template(page.template).render(page=page).encode()

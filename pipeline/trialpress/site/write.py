@@ -8,18 +8,26 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from trialpress.bench import Bench
-from trialpress.charts import Charts, check_vendored, palette_css, read_theme, shipped_templates
+from trialpress.charts import (
+    Charts,
+    check_vendored,
+    draw_ticket,
+    palette_css,
+    read_theme,
+    shipped_templates,
+)
 from trialpress.explain import explain_cells
 from trialpress.paths import write_below
+from trialpress.products import Products
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.feeds import atom_feed, json_feed
-from trialpress.site.frame import Frame
-from trialpress.site.head import preview_picture, with_head
+from trialpress.site.head import ticket_of, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
@@ -56,7 +64,7 @@ from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script
-from trialpress.site.templates import STATIC, Page, environment, of_kind, render
+from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
@@ -66,8 +74,13 @@ from trialpress.words.catalogue import language_script
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 
 
-def write_site(
-    view: View, charts: Charts, downloads: Sequence[Download], folder: Path, bench: Bench
+def write_site(  # noqa: PLR0913, PLR0917
+    view: View,
+    charts: Charts,
+    downloads: Sequence[Download],
+    folder: Path,
+    bench: Bench,
+    products: Products | None = None,
 ) -> None:
     """Write the whole site.
 
@@ -83,6 +96,8 @@ def write_site(
         Where to write; made where absent, and expected to be empty.
     bench : Bench
         For its photos and for templates that replace the shipped ones.
+    products : Products, optional
+        Where pages and pictures are made and kept.
 
     Raises
     ------
@@ -113,12 +128,12 @@ def write_site(
         _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):
         _write(folder, script.url, script.text)
-    written = _write_pages(material, pages, folders, folder)
-    titles = {frame.url: frame.title for frame in written}
-    templates = environment(folders)
-    for page in moved_pages(view.settings, bench, view.store.as_of, titles):
-        _write(folder, page.frame.url, render(templates, page))
-    _write_for_programs(material, [frame.canonical for frame in written], folder)
+    headed = [with_head(material, page) for page in pages]
+    titles = {page.frame.url: page.frame.title for page in headed}
+    moved = moved_pages(view.settings, bench, view.store.as_of, titles)
+    _write_pages((*headed, *moved), bench, folder, products or Products())
+    _write_pictures(material, headed, folder, products or Products())
+    _write_for_programs(material, [page.frame.canonical for page in headed], folder)
 
 
 def pages_of(material: Material) -> tuple[Page, ...]:
@@ -173,22 +188,27 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     yield from (relations_script(view, series) for series in view.series.values())
 
 
-def _write_pages(
-    material: Material, pages: Sequence[Page], folders: Sequence[Path], folder: Path
-) -> list[Frame]:
-    """Write every page with what belongs to it, and give back what is around each."""
-    written = []
-    templates, settings = environment(folders), material.view.settings
-    for bare in pages:
-        page = with_head(material, bare)
+def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Products) -> None:
+    rendered = products.make(partial(render, own_templates(bench.own_templates)), pages)
+    for page, text in zip(pages, rendered, strict=True):
+        write_below(folder, page.frame.url, text)
+
+
+def _write_pictures(
+    material: Material, pages: Sequence[Page], folder: Path, products: Products
+) -> None:
+    """What other sites show of each page: its own picture, or its chart in a frame."""
+    pictured = []
+    for page in pages:
         frame = page.frame
-        written.append(frame)
-        _write(folder, frame.url, render(templates, page))
         if isinstance(page, EmbedPage) and frame.embed:
-            _write(folder, frame.embed.oembed_url, oembed(settings, frame.embed, frame.preview))
+            text = oembed(material.view.settings, frame.embed, frame.preview)
+            _write(folder, frame.embed.oembed_url, text)
         elif frame.preview.path == urls.preview_url(frame.url):
-            write_below(folder, frame.preview.path, preview_picture(material, page))
-    return written
+            pictured.append(page)
+    tickets = [ticket_of(material, page) for page in pictured]
+    for page, picture in zip(pictured, products.make(draw_ticket, tickets), strict=True):
+        write_below(folder, page.frame.preview.path, picture)
 
 
 def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:

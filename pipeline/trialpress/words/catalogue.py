@@ -68,6 +68,18 @@ class Fault:
     rule: str
 
 
+class CompiledTranslations(GNUTranslations):
+    """Translations, from the bytes of a compiled catalogue, that another process can be given."""
+
+    def __init__(self, compiled: bytes) -> None:
+        super().__init__(io.BytesIO(compiled))
+        self.compiled = compiled
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """The rule of plural forms is code, made anew from the catalogue."""
+        return CompiledTranslations, (self.compiled,)
+
+
 @dataclass(frozen=True)
 class Translated:
     """How much of the catalogue a translation covers.
@@ -177,8 +189,7 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
             return None, faults
         compiled = io.BytesIO()
         write_mo(compiled, texts)
-        compiled.seek(0)
-        translations = GNUTranslations(compiled)
+        translations = CompiledTranslations(compiled.getvalue())
     except PoFileError as error:
         return None, (Fault(error.lineno + 1, error.line.strip(), "syntax"),)
     except (ValueError, LookupError):  # of the encoding, or of the rule of plural forms

@@ -26,9 +26,24 @@ class Language:
 
     tag: str
     locale: Locale
-    translations: NullTranslations
+    translations: NullTranslations = field(compare=False)
     texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     plural: str = "(n != 1)"
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """For another process: CLDR's data, which are large, are read there anew."""
+        parts = self.tag, str(self.locale), self.translations, dict(self.texts), self.plural
+        return _language_of, parts
+
+
+def _language_of(
+    tag: str,
+    locale: str,
+    translations: NullTranslations,
+    texts: Mapping[str, tuple[str, ...]],
+    plural: str,
+) -> Language:
+    return Language(tag, Locale.parse(locale), translations, texts, plural)
 
 
 ENGLISH = Language("en", Locale("en", "GB"), NullTranslations())

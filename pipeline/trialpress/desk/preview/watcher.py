@@ -19,12 +19,14 @@ from pathlib import Path
 from typing import Self
 
 from trialpress.bench import Bench, Snapshot, snapshot
+from trialpress.cache import Cache
 from trialpress.desk.measured import BenchState, changed_cells, read_state
 from trialpress.desk.preview.events import Broadcast, Event, EventKind
 from trialpress.desk.sheet.choices import Choices, read_choices
 from trialpress.errors import FaultyDataError, TrialpressError
 from trialpress.flow import Order, Output, build
 from trialpress.intake import Finding
+from trialpress.products import Products
 
 POLL_S = 0.25
 POLITE = 10
@@ -38,6 +40,7 @@ class Task:
     bench: Bench
     as_of: date
     out: Path
+    cache: Cache
 
 
 @dataclass
@@ -53,6 +56,7 @@ class Watcher:
     as_of: Callable[[], date]
     broadcast: Broadcast
     now: Callable[[], datetime] | None = None
+    cache: Cache = field(default_factory=Cache)
     state: BenchState | None = None
     choices: Choices | None = None
     findings: tuple[Finding, ...] = ()
@@ -117,7 +121,7 @@ class Watcher:
                     return
                 self._wanted.clear()
                 self.broadcast.send(Event(EventKind.BUILDING))
-                words = builder.build(Task(self.bench, self.as_of(), self.out))
+                words = builder.build(Task(self.bench, self.as_of(), self.out, self.cache))
                 if words == FAULTY:
                     continue  # the event of what was saved names the faults
                 self._has_built = self._has_built or words is None
@@ -186,7 +190,8 @@ def _work(tasks: Connection[str | None, Task]) -> None:
 
 def _words_of_build(task: Task) -> str | None:
     try:
-        build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None))
+        products = Products(task.cache)
+        build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None, (), products))
     except FaultyDataError:
         return FAULTY
     except TrialpressError as error:
