@@ -33,7 +33,7 @@ from trialpress.intake import (
 )
 from trialpress.measure import measure_runs
 from trialpress.products import Products
-from trialpress.results import OutOfLine, read_out_of_line, work_out
+from trialpress.results import read_out_of_line, work_out
 from trialpress.site import write_site
 from trialpress.store import Store, build_store
 from trialpress.store.models import CheckFailedError
@@ -157,7 +157,7 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
 
 def _write_outputs(
     order: Order, files: ReadFiles, checked: CheckedBench, staging: Path
-) -> list[OutOfLine]:
+) -> list[str]:
     """Write the outputs; what the reference set-ups say of the bench goes into the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
@@ -230,13 +230,13 @@ def _write_report(
     findings: Sequence[Finding],
     *,
     written: Sequence[Output],
-    watched: Sequence[OutOfLine] = (),
+    watched: Sequence[str] = (),
 ) -> None:
     report = {
         "as_of": order.as_of.isoformat(),
         "written": [output.value for output in written],
         "findings": [finding.as_json() for finding in findings],
-        "bench_watch": [one.text for one in watched],
+        "bench_watch": list(watched),
     }
     text = json.dumps(report, ensure_ascii=False, indent=2)
     (staging / REPORT).write_text(text + "\n", encoding="utf-8")

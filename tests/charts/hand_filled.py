@@ -194,7 +194,7 @@ def _run(row: RunResultRow | DriftRow) -> Mapping[str, object]:
     return {
         "run": row.run,
         "day": row.day,
-        "day_date": date(2031, 3, 2),
+        "day_date": date.fromisoformat(row.day[: len("2031-03-02")]),
         "at": row.at,
         "setup": row.setup,
         "protocol": row.protocol,

@@ -20,6 +20,8 @@ FIRST = DriftRow(
     at="2031-03-02",
     position=1,
     value=90.0,
+    day_position=1,
+    day_value=90.0,
     baseline=2,
     centre=90.5,
     sigma=0.5,
@@ -31,8 +33,18 @@ FIRST = DriftRow(
     flags="",
     notices="",
 )
-SECOND = replace(FIRST, run="a-2", position=2, value=91.0, moving_average=90.6)
-BEYOND = replace(FIRST, run="a-3", position=3, value=95.0, flags="beyond-limits|moving-average")
+SECOND = replace(
+    FIRST, run="a-2", day="2031-03-05-hall", position=2, day_position=2, day_value=91.0
+)
+BEYOND = replace(
+    FIRST,
+    run="a-3",
+    day="2031-04-09-hall",
+    position=3,
+    day_position=3,
+    day_value=95.0,
+    flags="beyond-limits|moving-average",
+)
 
 
 def chart_of(*runs: DriftRow) -> Chart:
@@ -47,7 +59,7 @@ def marks(chart: Chart) -> list[dict[str, Any]]:
     return list(values)
 
 
-def test_runs_of_the_baseline_are_open_and_those_out_of_line_are_marked() -> None:
+def test_days_of_the_baseline_are_open_and_those_out_of_line_are_marked() -> None:
     told = [
         (m["is_baseline"], m["is_out"], m["average_is_out"])
         for m in marks(chart_of(FIRST, SECOND, BEYOND))
@@ -56,7 +68,17 @@ def test_runs_of_the_baseline_are_open_and_those_out_of_line_are_marked() -> Non
     assert told == [(True, False, False), (True, False, False), (False, True, True)]
 
 
-def test_a_run_out_of_line_has_a_shape_of_its_own_in_both_panels() -> None:
+def test_a_day_has_one_mark_at_its_date_however_many_runs_it_has() -> None:
+    again = replace(FIRST, run="a-1-b", position=2, value=90.0)
+
+    first, second = marks(chart_of(FIRST, again, replace(SECOND, position=3)))
+
+    assert (first["day"], second["day"]) == (0, 3)
+    assert (first["value"], second["value"]) == (90.0, 91.0)
+    assert first["reading"].endswith("90 %, mean of 2 runs".replace(" %", "\N{NO-BREAK SPACE}%"))
+
+
+def test_a_day_out_of_line_has_a_shape_of_its_own_in_both_panels() -> None:
     quiet, loud = chart_of(FIRST, SECOND), chart_of(FIRST, SECOND, BEYOND)
     doubt = 'stroke="#376c74"'  # the role `doubt` of the light theme
 
@@ -79,4 +101,4 @@ def test_without_limits_runs_are_drawn_and_no_line_is() -> None:
 
     assert 'stroke-dasharray="8,4"' not in chart_of(bare).svg
     assert "NaN" not in chart_of(bare).svg
-    assert "1 run of the reference" in chart_of(bare).description
+    assert "1 day of the reference" in chart_of(bare).description

@@ -27,10 +27,10 @@ GERMAN_TEXTS = {
     "Overall: values and places": "Gesamt: Werte und Plätze",
     "{series}: results against prices": "{series}: Ergebnisse gegen Preise",
     "place {place}": "Platz {place}",
-    "Every run, oldest first, and its limits": "Jeder Lauf, der älteste zuerst",
+    "The mean of every day, and its limits": "Das Mittel jedes Tages",
     "Moving average, and its limits": "Gleitendes Mittel und seine Grenzen",
-    "{count} run of the reference in their order, none of them out of line.": (
-        "Läufe der Referenz der Reihe nach, {count} im Ganzen."
+    "{count} day of the reference in their order, none of them out of line.": (
+        "Tage der Referenz der Reihe nach, {count} im Ganzen."
     ),
     "nobody beats it at its price": "zu seinem Preis von keinem geschlagen",
     "Kind of machine": "Art des Geräts",
@@ -123,10 +123,10 @@ def test_a_browser_is_told_the_signs_where_they_are_not_english() -> None:
 def test_a_control_chart_has_its_headings_in_the_language() -> None:
     before, german, after = reference(), in_german(reference), reference()
 
-    assert {"Jeder Lauf, der älteste zuerst", "Gleitendes Mittel und seine Grenzen"} <= set(
+    assert {"Das Mittel jedes Tages", "Gleitendes Mittel und seine Grenzen"} <= set(
         texts(german.svg)
     )
-    assert german.description == "Läufe der Referenz der Reihe nach, 1 im Ganzen."
+    assert german.description == "Tage der Referenz der Reihe nach, 1 im Ganzen."
     assert after == before
 
 

@@ -14,8 +14,9 @@ from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.flow import Order, Output, build
 
-# The reference (one-stock) reads 70.0 and 70.4 in turn for 24 days of two runs, then 78 for one.
-CALM = [70.0, 70.4]
+# The reference (one-stock) reads 70.0 and 70.4 on even days, 70.6 and 71.0 on odd ones, and 78.0
+# and 78.2 on the last of 24.
+CALM = ([70.0, 70.4], [70.6, 71.0])
 DAYS = 24
 
 
@@ -24,7 +25,7 @@ def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = copy_of_small_bench(tmp_path_factory.mktemp("watched") / "bench")
     for number in range(1, DAYS + 1):
         last = number == DAYS
-        write_day(folder, number, [78.0, 78.2] if last else CALM)
+        write_day(folder, number, [78.0, 78.2] if last else CALM[number % 2])
     out = folder / "build"
     build(Order(Bench(folder), date(2031, 7, 1), out, (Output.STORE,), lambda _: None))
     return out
@@ -71,11 +72,13 @@ def test_every_number_of_that_day_and_series_carries_the_flag(out: Path) -> None
     assert flagged == [("w-24-0",), ("w-24-1",)]
 
 
-def test_the_limits_come_from_the_first_twenty_runs(out: Path) -> None:
+def test_the_limits_come_from_the_first_twenty_days(out: Path) -> None:
     assert ask(out, "select distinct baseline from drift where protocol = 'noise'") == [(20,)]
 
 
 def test_the_report_tells_the_tester(out: Path) -> None:
     told = json.loads((out / "report.json").read_text(encoding="utf-8"))["bench_watch"]
 
-    assert any("run w-24-0 of one-stock is out of line: beyond-limits" in line for line in told)
+    assert any(
+        "one-stock (runs w-24-0, w-24-1) is out of line: beyond-limits" in line for line in told
+    )

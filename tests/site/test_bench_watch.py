@@ -19,10 +19,10 @@ class ReadMaterial(Protocol):
     def __call__(self) -> Material: ...
 
 
-def run_reference(bench: Bench, *last: float) -> None:
-    """Twenty usual runs of the reference after the one it has, and on a later day some more."""
-    usual = [USUAL[i % 2] for i in range(20)]
-    for date, first, values in (("2031-03-10", 2, usual), ("2031-03-11", 22, last)):
+def run_reference(bench: Bench, *last: float, days: int = 20) -> None:
+    """Usual days of one run after the one that the reference has, then a day of some."""
+    usual = [(f"2031-03-{10 + i}", 2 + i, (USUAL[i % 2],)) for i in range(days)]
+    for date, first, values in (*usual, ("2031-03-30", 22, last)):
         day = bench.days / f"{date}-hall"
         day.mkdir()
         lines = [
@@ -32,22 +32,23 @@ def run_reference(bench: Bench, *last: float) -> None:
         (day / "values.csv").write_text("\n".join((HEADER, *lines, "")), encoding="utf-8")
 
 
-def test_a_run_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
+def test_a_day_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
     bench: Bench, drawn: ReadMaterial
 ) -> None:
     # NIST/SEMATECH e-Handbook 6.3.2.2: sigma is the mean moving range over 1.128; from the first
-    # twenty runs (71.4 once, then 71.0 and 71.6 in turn) that is about 0.5, so 90 is far beyond
+    # twenty days (71.4 once, then 71.0 and 71.6 in turn) that is about 0.5, so a day of 80.6 on
+    # average is far beyond
     run_reference(bench, 71.2, 90.0)
 
     page = bench_watch_page(drawn())
 
     (day,) = page.flagged
-    assert day.day == "11 March 2031"
+    assert day.day == "30 March 2031"
     assert day.series == "Sound in use"
     assert "beyond the limits" in day.said
     assert [run.url.partition("#")[2] for run in day.runs] == [
-        "run-2031-03-11-23",
-        "run-2031-03-11-22",
+        "run-2031-03-30-22",
+        "run-2031-03-30-23",
     ]
     assert "1 day out of line" in page.summary.replace("\N{NO-BREAK SPACE}", " ")
 
@@ -59,7 +60,7 @@ def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadMate
 
     text = render((), machine_page(material, machine)).decode()
 
-    row = text[text.index('id="run-2031-03-11-23"') :]
+    row = text[text.index('id="run-2031-03-30-23"') :]
     assert 'href="../watch.html#flagged"' in row[: row.index("</tr>")]
 
 
@@ -72,14 +73,35 @@ def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadMaterial) -> None:
     assert "no day out of line" in page.summary
     noise = next(one for one in page.series if one.title == "Sound in use")
     assert "from the first 20" in noise.said[0].replace("\N{NO-BREAK SPACE}", " ")
-    assert len(noise.runs) == 22
+    assert len(noise.days) == 22
+    assert "looked for: none stands out" in noise.step
+    assert "On the next 10 days of the reference" in noise.sees.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_a_short_baseline_is_said(drawn: ReadMaterial) -> None:
+def test_a_step_among_the_first_days_is_told_with_its_day(
+    bench: Bench, drawn: ReadMaterial
+) -> None:
+    run_reference(bench, 71.2)
+    for day in bench.days.glob("2031-03-[12]*"):
+        file = day / "values.csv"
+        is_late = day.name >= "2031-03-20"
+        text = file.read_text(encoding="utf-8")
+        file.write_text(text.replace(",71.", ",73.") if is_late else text, encoding="utf-8")
+
     page = bench_watch_page(drawn())
-    few = next(one for one in page.series if one.title == "Dust on a rug")
 
-    # the reference has three valid runs of the pickup, which is the least that limits come from
+    noise = next(one for one in page.series if one.title == "Sound in use")
+    # 71.0 and 71.6 in turn and 71.4 first; two more from 20 March on: 71.309 before, 73.267 after
+    assert noise.is_step_clear
+    assert "from 20 March 2031 on they differ by +1.96" in noise.step
+
+
+def test_a_short_baseline_is_said(bench: Bench, drawn: ReadMaterial) -> None:
+    run_reference(bench, 71.2, days=2)
+
+    page = bench_watch_page(drawn())
+
+    few = next(one for one in page.series if one.title == "Sound in use")
     assert few.said[1].startswith("That is a short baseline")
 
 

@@ -35,7 +35,7 @@ def test_no_barrier_is_found_and_nothing_overflows(
     assert faults(page, axe, ALL_RULES) == []
 
 
-def test_a_control_chart_shows_its_runs_without_scripts(
+def test_a_control_chart_shows_its_days_without_scripts(
     built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(built_site / "watch.html", scripts=False)
@@ -50,7 +50,7 @@ def test_a_control_chart_shows_its_runs_without_scripts(
     assert page.locator("tr:target").count() == 1
 
 
-def test_a_control_chart_tells_of_the_run_that_is_pointed_at(
+def test_a_control_chart_tells_of_the_day_that_is_pointed_at(
     built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(built_site / "watch.html", height=1400)
@@ -62,7 +62,7 @@ def test_a_control_chart_tells_of_the_run_that_is_pointed_at(
     live.locator("path[transform]").nth(8).hover(force=True)
 
     page.wait_for_function(
-        "() => document.querySelector('.chart-reading').textContent.startsWith('Run ')"
+        "() => document.querySelector('.chart-reading').textContent.includes('mean of 2 runs')"
     )
 
 

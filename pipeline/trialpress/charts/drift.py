@@ -1,11 +1,12 @@
 """The control chart of one reference set-up in one series on one floor.
 
-In:  the runs of ``drift``.
+In:  the runs of ``drift``, of which a chart shows the mean of each day.
 Out: charts by (protocol, version, setup, floor).
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -13,22 +14,32 @@ from trialpress.charts import wording
 from trialpress.charts.chart import Json
 from trialpress.charts.form import read_form
 from trialpress.charts.picture import ChartWords, Draft
-from trialpress.charts.reading import run_reading
+from trialpress.charts.reading import day_reading
+from trialpress.charts.scale import date_ticks
 from trialpress.store import grouped
 from trialpress.view import SeriesName, View, terms
 from trialpress.view.results import DriftRun
-from trialpress.words import say
+from trialpress.words import figures, say
 
 DriftKey = tuple[str, int, str, str]
 BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
+MANY_DATES, FEW_DATES = 7, 3
+
+
+@dataclass(frozen=True)
+class DateMark:
+    """A date below the chart."""
+
+    day: int
+    words: str
 
 
 @dataclass(frozen=True)
 class DriftMark:
-    """A run as it is drawn."""
+    """A day as it is drawn; ``day`` counts from the first one."""
 
     setup: str
-    position: int
+    day: int
     value: float
     centre: float | None
     lower: float | None
@@ -49,36 +60,56 @@ def draw_drift(view: View) -> Mapping[DriftKey, Draft]:
 
 
 def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Draft:
+    days = {run.day_position: run for run in reversed(runs)}
+    by_date = [days[position] for position in sorted(days)]
+    counts = Counter(run.day_position for run in runs)
     first = runs[0]
     words = ChartWords(
         name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
         title=wording.drift_title(series.full, series.unit),
-        description=wording.drift_description(len(runs), sum(bool(run.flags) for run in runs)),
+        description=wording.drift_description(len(days), sum(bool(run.flags) for run in by_date)),
         caption=say(wording.DRIFT_CAPTION),
     )
-    marks = [_mark(run, series.unit) for run in runs]
-    return Draft(words, wide=_filled(marks, narrow=False), narrow=_filled(marks, narrow=True))
+    marks = [
+        _mark(run, (run.day_date - first.day_date).days, counts[run.day_position], series.unit)
+        for run in by_date
+    ]
+    wide, narrow = (
+        _filled(marks, _dates(by_date, most), narrow=most == FEW_DATES)
+        for most in (MANY_DATES, FEW_DATES)
+    )
+    return Draft(words, wide=wide, narrow=narrow)
 
 
-def _filled(marks: Sequence[DriftMark], *, narrow: bool) -> dict[str, Json]:
+def _filled(
+    marks: Sequence[DriftMark], dates: Sequence[DateMark], *, narrow: bool
+) -> dict[str, Json]:
     form = read_form("drift-narrow" if narrow else "drift-wide")
-    words = {"runs": say(wording.EVERY_RUN), "average": say(wording.MOVING_AVERAGE)}
-    return form.filled({"rows": marks}, {}, words)
+    words = {"days": say(wording.EVERY_DAY), "average": say(wording.MOVING_AVERAGE)}
+    return form.filled({"rows": marks, "dates": dates}, {}, words)
 
 
-def _mark(run: DriftRun, unit: str) -> DriftMark:
+def _dates(days: Sequence[DriftRun], most: int) -> list[DateMark]:
+    first, last = days[0].day_date, days[-1].day_date
+    return [
+        DateMark((date - first).days, figures.short_day(date))
+        for date in date_ticks(first, last, most)
+    ]
+
+
+def _mark(run: DriftRun, day: int, runs: int, unit: str) -> DriftMark:
     return DriftMark(
         setup=run.setup,
-        position=run.position,
-        value=run.value,
+        day=day,
+        value=run.day_value,
         centre=run.centre,
         lower=run.lower,
         upper=run.upper,
         moving_average=run.moving_average,
         average_lower=run.average_lower,
         average_upper=run.average_upper,
-        is_baseline=run.position <= (run.baseline or 0),
+        is_baseline=run.day_position <= (run.baseline or 0),
         is_out=BEYOND_LIMITS in terms.codes(run.flags),
         average_is_out=AVERAGE_BEYOND in terms.codes(run.flags),
-        reading=run_reading(run.run, run.day, run.value, unit),
+        reading=day_reading(run.day_date, run.day_value, runs, unit),
     )

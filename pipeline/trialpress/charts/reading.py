@@ -7,9 +7,10 @@ Out: text.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from trialpress.view.results import Overall, Standing
-from trialpress.words import figures, say
+from trialpress.words import figures, say, say_count
 
 
 def mark_reading(name: str, told: str) -> str:
@@ -33,6 +34,18 @@ def run_reading(run: str, day: str, value: float, unit: str) -> str:
     """A single run."""
     told = figures.with_unit(figures.typed_number(value), unit)
     return say("Run {run}, {day}: {value}", run=run, day=day, value=told)
+
+
+def day_reading(day: date, value: float, runs: int, unit: str) -> str:
+    """The mean of the reference on one day."""
+    told = figures.with_unit(figures.typed_number(value), unit)
+    return say_count(
+        "{day}: {value}, {count} run",
+        "{day}: {value}, mean of {count} runs",
+        runs,
+        day=figures.day(day),
+        value=told,
+    )
 
 
 def _mean(standing: Standing | Overall, unit: str) -> tuple[str, ...]:

@@ -7,10 +7,13 @@ Out: a domain that holds them all, and the places to name.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 MARGIN = 0.05
 FEW_PLACES = 10
 TICK_EVERY = 10
+MONTHS_APART = (1, 2, 3, 6, 12, 24, 60, 120)
+YEAR = 12
 
 
 def value_domain(values: Iterable[float | None]) -> tuple[float, float]:
@@ -38,3 +41,17 @@ def place_ticks(places: int) -> list[int]:
     if places <= FEW_PLACES:
         return list(range(1, places + 1))
     return [1, *range(TICK_EVERY, places + 1, TICK_EVERY)]
+
+
+def date_ticks(first: date, last: date, most: int) -> list[date]:
+    """First days of months to name on an axis of dates; its first and last day where it is short.
+
+    Months lie as close as leaves no more than ``most`` of them.
+    """
+    months = range(first.year * YEAR + first.month - 1, last.year * YEAR + last.month)
+    for apart in MONTHS_APART:
+        starts = [date(m // YEAR, m % YEAR + 1, 1) for m in months if m % apart == 0]
+        within = [start for start in starts if first <= start]
+        if len(within) <= most:
+            break
+    return within if len(within) > 1 else sorted({first, last})

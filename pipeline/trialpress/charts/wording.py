@@ -22,13 +22,13 @@ MAKER_PAIR_DESCRIPTION = message(
     "Set-ups of {first} and {second} in {series} series, each with its mean and interval: "
     "{set_ups} in all."
 )
-EVERY_RUN = message("Every run, oldest first, and its limits")
+EVERY_DAY = message("The mean of every day, and its limits")
 MOVING_AVERAGE = message("Moving average, and its limits")
 DRIFT_CAPTION = message(
-    "Above, a circle is one run, open where it is one of the first runs that the limits come "
-    "from; the dashed lines are the limits, the thin line between them the centre. Below, the "
-    "moving average follows slow changes that no single run shows. A cross in a square is out of "
-    "line."
+    "Above, a circle is the mean of a day's runs, open where it is one of the first days that the "
+    "limits come from; the dashed lines are the limits, the thin line between them the centre. "
+    "Below, the moving average follows slow changes that no single day shows. A cross in a square "
+    "is out of line."
 )
 
 
@@ -128,19 +128,19 @@ def maker_description(maker: str, set_ups: int, series: int) -> str:
     )
 
 
-def drift_description(runs: int, out_of_line: int) -> str:
+def drift_description(days: int, out_of_line: int) -> str:
     """Text alternative of a control chart."""
     if out_of_line:
         return say_count(
-            "{count} run of the reference in their order, {out} of them out of line.",
-            "{count} runs of the reference in their order, {out} of them out of line.",
-            runs,
+            "{count} day of the reference in their order, {out} of them out of line.",
+            "{count} days of the reference in their order, {out} of them out of line.",
+            days,
             out=out_of_line,
         )
     return say_count(
-        "{count} run of the reference in their order, none of them out of line.",
-        "{count} runs of the reference in their order, none of them out of line.",
-        runs,
+        "{count} day of the reference in their order, none of them out of line.",
+        "{count} days of the reference in their order, none of them out of line.",
+        days,
     )
 
 

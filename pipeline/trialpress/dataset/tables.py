@@ -28,6 +28,7 @@ RESULT_TABLES = (
     "cells",
     "spreads",
     "drift",
+    "drift_charts",
     "run_results",
     "series",
     "not_ranked",

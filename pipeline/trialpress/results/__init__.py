@@ -6,12 +6,12 @@ Out: the public result tables of the store; ``records`` and ``models/*.sql`` say
 
 from __future__ import annotations
 
-from trialpress.results.watching import OutOfLine, read_out_of_line
+from trialpress.results.watching import read_out_of_line
 from trialpress.results.working import PACKAGE, write_results
 from trialpress.store import Store
 from trialpress.store.models import run_checks, run_models
 
-__all__ = ["OutOfLine", "read_out_of_line", "work_out"]
+__all__ = ["read_out_of_line", "work_out"]
 
 
 def work_out(store: Store) -> None:

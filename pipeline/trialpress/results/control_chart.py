@@ -1,6 +1,6 @@
 """Control charts, which tell whether the bench is still what it was.
 
-In:  values of one reference in the order they were measured.
+In:  values of one reference in the order they were measured, one a day.
 Out: centre, limits, the moving average, and what is out of line.
 """
 
@@ -42,7 +42,7 @@ FLAGGING = (Signal.BEYOND_LIMITS, Signal.MOVING_AVERAGE)
 class ControlChart:
     """An individuals chart with a moving average; arrays of shape (n,).
 
-    ``baseline`` is the number of runs that centre and spread come from, the first ones.
+    ``baseline`` is the number of values that centre and spread come from, the first ones.
     ``half_width`` is that of the limits around ``centre``, ``ewma_half_width`` that of the limits
     of the exponentially weighted moving average.
     """
@@ -56,7 +56,7 @@ class ControlChart:
     ewma_half_width: float
 
     def signals(self) -> list[tuple[Signal, ...]]:
-        """What is out of line at each run, in the order of the runs."""
+        """What is out of line at each value, in their order."""
         told: list[list[Signal]] = [[] for _ in self.values]
         distance = (self.values - self.centre) / self.sigma
         for i, (value, average) in enumerate(zip(self.values, self.ewma, strict=True)):
@@ -94,30 +94,54 @@ def control_chart(values: Floats) -> ControlChart | None:
     of 3, and the centre's own uncertainty; a chart of 10 runs with plain limits cries wolf in half
     of all benches.
     """
-    baseline = min(len(values), FULL_BASELINE)
-    if baseline < LEAST_BASELINE:
+    if len(values) < LEAST_BASELINE:
         return None
-    first = values[:baseline]
-    centre = math.fsum(first) / baseline
-    sigma = mean_moving_range(first) / MEAN_RANGE_OF_TWO
+    lines = chart_lines(values)
+    sigma = float(lines.sigma)
     if sigma == 0:
         return None
-    sigmas = limit_in_sigmas(baseline)
-    ewma = exponential_average(values, centre)
+    half_width = lines.sigmas * sigma
     return ControlChart(
         values=values,
-        baseline=baseline,
-        centre=centre,
+        baseline=lines.baseline,
+        centre=float(lines.centre),
         sigma=sigma,
-        half_width=sigmas * sigma,
-        ewma=ewma,
-        ewma_half_width=sigmas * sigma * math.sqrt(EWMA_WEIGHT / (2 - EWMA_WEIGHT)),
+        half_width=half_width,
+        ewma=exponential_average(values, lines.centre),
+        ewma_half_width=float(average_half_width(half_width)),
     )
 
 
-def mean_moving_range(values: Floats) -> float:
-    """Mean absolute difference of neighbours."""
-    return math.fsum(np.abs(np.diff(values)).tolist()) / (len(values) - 1)
+@dataclass(frozen=True)
+class ChartLines:
+    """What limits are made of: the centre and sigma of each chart, and how many sigmas away."""
+
+    baseline: int
+    centre: Floats
+    sigma: Floats
+    sigmas: float
+
+
+def chart_lines(values: Floats) -> ChartLines:
+    """Centre and spread from the first values of charts of shape (..., n), of shape (...)."""
+    baseline = min(values.shape[-1], FULL_BASELINE)
+    first = values[..., :baseline]
+    return ChartLines(
+        baseline=baseline,
+        centre=first.mean(axis=-1),
+        sigma=mean_moving_range(first) / MEAN_RANGE_OF_TWO,
+        sigmas=limit_in_sigmas(baseline),
+    )
+
+
+def mean_moving_range(values: Floats) -> Floats:
+    """Mean absolute difference of neighbours, of shape (...) for values of shape (..., n)."""
+    return np.asarray(np.abs(np.diff(values, axis=-1)).mean(axis=-1))
+
+
+def average_half_width(half_width: Floats | float, weight: float = EWMA_WEIGHT) -> Floats:
+    """The limits of the moving average that go with those of the values themselves."""
+    return np.asarray(half_width * math.sqrt(weight / (2 - weight)))
 
 
 def limit_in_sigmas(baseline: int) -> float:
@@ -129,13 +153,14 @@ def limit_in_sigmas(baseline: int) -> float:
     return float(special.stdtrit(df, chance)) * math.sqrt(1 + 1 / baseline)
 
 
-def exponential_average(values: Floats, start: float) -> Floats:
-    """Exponentially weighted moving average, starting from ``start``, shape (n,)."""
-    averages, last = [], start
-    for value in values.tolist():
+def exponential_average(values: Floats, start: Floats | float) -> Floats:
+    """Exponentially weighted moving averages of shape (..., n), each from its ``start``."""
+    of_each = np.ascontiguousarray(np.moveaxis(values, -1, 0))
+    averages, last = np.empty_like(of_each), start
+    for i, value in enumerate(of_each):
         last = EWMA_WEIGHT * value + (1 - EWMA_WEIGHT) * last
-        averages.append(last)
-    return np.array(averages)
+        averages[i] = last
+    return np.moveaxis(averages, 0, -1)
 
 
 def _ends_of_runs(distance: Floats, window: int, needed: int, beyond: float) -> list[int]:

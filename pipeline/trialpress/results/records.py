@@ -232,8 +232,10 @@ class OverallPartRow:
 class DriftRow:
     """``drift``: one row a run of a reference set-up, with the limits of its control chart.
 
-    A chart is one series, set-up and floor; ``position`` is the order of the runs in it. Limits are
-    None while there are too few runs. ``flags`` mark the day; ``notices`` only ask for a look.
+    A chart is one series, set-up and floor; ``position`` is the order of the runs in it. It has one
+    value a day, the mean of the day's runs: ``day_value``, in the order ``day_position``, which the
+    limits, the average, flags and notices are of. Limits are None while there are too few days.
+    ``flags`` mark the day; ``notices`` only ask for a look.
     """
 
     protocol: str
@@ -245,6 +247,8 @@ class DriftRow:
     at: str
     position: int
     value: float
+    day_position: int
+    day_value: float
     baseline: int | None
     centre: float | None
     sigma: float | None
@@ -255,6 +259,31 @@ class DriftRow:
     average_upper: float | None
     flags: str
     notices: str
+
+
+@dataclass(frozen=True)
+class DriftChartRow:
+    """``drift_charts``: one row a control chart: what it can see, and a step in its baseline.
+
+    Chances are those of at least one alarm on the next ``days_ahead`` days of the reference: where
+    nothing has changed, and after a lasting step of ``matters``. ``step_on`` is the first day after
+    the step that fits the baseline best, ``step_p`` how often chance alone fits one as well. All of
+    it is None while there is no chart.
+    """
+
+    protocol: str
+    version: int
+    setup: str
+    floor: str
+    days: int
+    baseline: int | None
+    matters: float
+    days_ahead: int
+    chance_of_false_alarm: float | None
+    chance_to_see: float | None
+    step_on: str | None
+    step_size: float | None
+    step_p: float | None
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,8 @@
 
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
-     ``overall_scopes``, ``overall_shares``, ``overall_parts`` and ``drift``, and ``cell_means``
-     with unrounded figures.
+     ``overall_scopes``, ``overall_shares``, ``overall_parts``, ``drift`` and ``drift_charts``, and
+     ``cell_means`` with unrounded figures.
 """
 
 from __future__ import annotations

@@ -168,7 +168,10 @@ class MakerOverview:
 
 @dataclass(frozen=True)
 class DriftRun:
-    """One run of a reference set-up, with the limits of its control chart where it has one."""
+    """One run of a reference set-up, with the limits of its control chart where it has one.
+
+    The chart is one of days: ``day_value`` is the mean of the day's runs.
+    """
 
     protocol: str
     version: int
@@ -180,6 +183,8 @@ class DriftRun:
     at: str
     position: int
     value: float
+    day_position: int
+    day_value: float
     baseline: int | None
     centre: float | None
     lower: float | None
@@ -194,6 +199,31 @@ class DriftRun:
     @property
     def key(self) -> tuple[str, int, str, str]:
         """The chart the run is in."""
+        return self.protocol, self.version, self.setup, self.floor
+
+
+@dataclass(frozen=True)
+class DriftChart:
+    """What one control chart can see, and the step that fits its baseline best."""
+
+    protocol: str
+    version: int
+    setup: str
+    floor: str
+    days: int
+    baseline: int | None
+    matters: float
+    days_ahead: int
+    chance_of_false_alarm: float | None
+    chance_to_see: float | None
+    step_on: date | None
+    step_size: float | None
+    step_p: float | None
+    decimals: int
+
+    @property
+    def key(self) -> tuple[str, int, str, str]:
+        """The chart it is."""
         return self.protocol, self.version, self.setup, self.floor
 
 

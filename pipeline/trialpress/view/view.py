@@ -249,6 +249,11 @@ class View:
         return self._read(results.DriftRun, "drift")
 
     @cached_property
+    def drift_chart(self) -> Mapping[tuple[str, int, str, str], results.DriftChart]:
+        """What each control chart can see, by its key."""
+        return {row.key: row for row in self._read(results.DriftChart, "drift_charts")}
+
+    @cached_property
     def movements(self) -> Sequence[results.Movement]:
         """Set-ups that moved or are new, by the date since when."""
         return self._read(results.Movement, "movements")

@@ -126,6 +126,11 @@ def day(when: date) -> str:
     return format_date(when, "long", locale=spoken().locale)
 
 
+def short_day(when: date) -> str:
+    """``2 Mar 2025``."""
+    return format_date(when, "medium", locale=spoken().locale)
+
+
 def moment(at: str) -> str:
     """A time as typed (``2025-03-02T14:05`` or a date alone) in words."""
     typed_day, _, time_of_day = at.partition("T")

@@ -1,10 +1,11 @@
 """The form of a control chart, before any run is in it.
 
 In:  nothing but the layouts below.
-Out: Vega-Lite, wide and narrow, for the data set ``rows``.
+Out: Vega-Lite, wide and narrow, for the data sets ``rows`` and ``dates``.
 
-Two panels share the order of the runs: above every run as a circle between its limits, below the
-moving average as a line between narrower ones. What is out of line is a cross in a square.
+Two panels share the days: above the mean of every day as a circle between its limits, below the
+moving average as a line between narrower ones. What is out of line is a cross in a square. Dates
+are written by the chart itself, as Vega writes them in English alone.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from trialpress.charts.forms.style import (
     HAIRLINE,
     LINE_WIDTH,
     SIGNALS,
+    SMALL_TEXT_SIZE,
     encoded,
     finished,
     rows,
@@ -31,6 +33,7 @@ SQUARED_CROSS = "M-1,-1H1V1H-1ZM-1,-1L1,1M-1,1L1,-1"
 CROSS_SIZE = 60
 LIMIT_DASH = [8, 4]
 GAP = 10
+DATE_GAP = 16
 
 
 @dataclass(frozen=True)
@@ -38,20 +41,26 @@ class DriftLayout:
     """Measures in pixels."""
 
     width: int
-    runs_height: int
+    days_height: int
     average_height: int
 
 
-WIDE = DriftLayout(width=660, runs_height=190, average_height=110)
-NARROW = DriftLayout(width=270, runs_height=170, average_height=110)
+WIDE = DriftLayout(width=660, days_height=190, average_height=110)
+NARROW = DriftLayout(width=270, days_height=170, average_height=110)
 
 
 def drift_form(*, narrow: bool) -> dict[str, Json]:
-    """The form of all control charts, in Vega-Lite; its words are ``runs`` and ``average``."""
+    """The form of all control charts, in Vega-Lite; its words are ``days`` and ``average``."""
     layout = NARROW if narrow else WIDE
     panels = alt.vconcat(
-        _panel(layout, layout.runs_height, place_of("runs"), *_runs()),
-        _panel(layout, layout.average_height, place_of("average"), *_averages()),
+        _panel(layout, layout.days_height, place_of("days"), *_days()),
+        _panel(
+            layout,
+            layout.average_height,
+            place_of("average"),
+            *_averages(),
+            _dates(layout.average_height + DATE_GAP),
+        ),
         spacing=GAP,
     )
     return finished(panels, SIGNALS)
@@ -63,8 +72,9 @@ def _panel(layout: DriftLayout, height: int, heading: str, *layers: alt.Chart) -
     )
 
 
-def _runs() -> tuple[alt.Chart, ...]:
+def _days() -> tuple[alt.Chart, ...]:
     return (
+        _date_lines(),
         *(_limit(end) for end in ("lower", "upper")),
         _centre(),
         _path("value", COLOURS.rule, 1),
@@ -75,6 +85,7 @@ def _runs() -> tuple[alt.Chart, ...]:
 
 def _averages() -> tuple[alt.Chart, ...]:
     return (
+        _date_lines(),
         *(_limit(end) for end in ("average_lower", "average_upper")),
         _centre(),
         _path("moving_average", COLOURS.ink, LINE_WIDTH),
@@ -97,7 +108,7 @@ def _path(field: str, colour: str, width: float, dash: list[int] | None = None) 
 
 
 def _circles(*, is_flagged: bool) -> alt.Chart:
-    """A run; open while it belongs to the baseline that the limits come from."""
+    """A day; open while it belongs to the baseline that the limits come from."""
     if is_flagged:
         return _crosses("value", "datum.is_out")
     mark = rows().transform_filter("!datum.is_out")
@@ -114,16 +125,23 @@ def _crosses(field: str, test: str) -> alt.Chart:
     return encoded(crosses, x=_position(), y=_value(field), fill=alt.value(COLOURS.paper))
 
 
+def _date_lines() -> alt.Chart:
+    mark = alt.Chart(alt.NamedData(name="dates")).mark_rule(strokeWidth=HAIRLINE)
+    return encoded(mark, x=_position(), color=alt.value(COLOURS.rule))
+
+
+def _dates(y: int) -> alt.Chart:
+    """The dates below the lower panel."""
+    mark = alt.Chart(alt.NamedData(name="dates")).mark_text(fontSize=SMALL_TEXT_SIZE)
+    return encoded(
+        mark, x=_position(), y=alt.value(y), text="words:N", color=alt.value(COLOURS.muted)
+    )
+
+
 def _position() -> alt.X:
-    return alt.X(
-        "position",
-        type="quantitative",
-        scale=alt.Scale(nice=False, zero=False, padding=10),
-        axis=alt.Axis(
-            title=None, format="d", grid=False, domain=False, ticks=False, tickMinStep=1,
-            tickCount=6, labelPadding=6,
-        ),
-    )  # fmt: skip
+    """Days since the first one."""
+    scale = alt.Scale(nice=False, zero=False, padding=10)
+    return alt.X("day", type="quantitative", scale=scale, axis=None)
 
 
 def _value(field: str) -> alt.Y:

@@ -9,10 +9,13 @@ select
     r.run,
     r.day,
     r.at,
-    v.value
+    v.value,
+    c.matters
 from run_values as v
 inner join runs as r on v.run = r.run
 inner join setups as s on r.setup = s.setup
 inner join protocols as p on r.protocol = p.protocol and r.version = p.version
+inner join series as c
+    on r.protocol = c.protocol and r.series_version = c.version
 where s.reference
 order by r.protocol, r.series_version, r.setup, p.floor, r.at, r.run

@@ -12,22 +12,24 @@ from itertools import groupby
 from typing import ClassVar
 
 from trialpress.charts import Chart
+from trialpress.results.alarms import average_run_length
+from trialpress.results.change_point import STEP_LEVEL
+from trialpress.results.control_chart import FULL_BASELINE
 from trialpress.site import urls
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.view import View, results, terms, typed, verdicts
+from trialpress.view.sentences import watch as sentences
 from trialpress.words import figures, say
-
-FULL_BASELINE = 20
 
 
 @dataclass(frozen=True)
-class WatchedRun:
-    """One run of the reference. ``flags`` mark its day; ``notices`` only ask for a look."""
+class WatchedDay:
+    """One day of the reference. ``flags`` mark it; ``notices`` only ask for a look."""
 
-    run: Link
     day: str
+    runs: tuple[Link, ...]
     value: str
     average: str
     flags: tuple[str, ...]
@@ -36,7 +38,11 @@ class WatchedRun:
 
 @dataclass(frozen=True)
 class WatchedSeries:
-    """One control chart: a series, a reference set-up, a floor."""
+    """One control chart: a series, a reference set-up, a floor.
+
+    ``said`` is what the limits come from, ``sees`` what the chart can see and how often it errs,
+    ``step`` what was found of a step among the days that the limits come from.
+    """
 
     title: str
     standing: Link
@@ -44,9 +50,12 @@ class WatchedSeries:
     floor: Link
     unit: str
     said: tuple[str, ...]
+    sees: str
+    step: str
+    is_step_clear: bool
     chart: Chart
     embed: Embed
-    runs: tuple[WatchedRun, ...]
+    days: tuple[WatchedDay, ...]
 
 
 @dataclass(frozen=True)
@@ -65,6 +74,8 @@ class BenchWatchPage:
 
     template: ClassVar[str] = "pages/bench_watch.html"
     frame: Frame
+    run_length: str
+    step_level: str
     summary: str
     flagged: tuple[FlaggedDay, ...]
     series: tuple[WatchedSeries, ...]
@@ -74,7 +85,8 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
     """The page of the control charts."""
     view = material.view
     charts = [list(runs) for _, runs in groupby(view.drift, key=lambda run: run.key)]
-    flagged = [run for run in view.drift if run.flags]
+    days = [next(iter(runs)) for _, runs in groupby(view.drift, key=_chart_day)]
+    flagged = [day for day in days if day.flags]
     return BenchWatchPage(
         frame=frame_of(
             view.settings,
@@ -86,28 +98,33 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
             ),
             under=urls.METHODS,
         ),
-        summary=_summary(len(charts), view.drift, flagged),
-        flagged=tuple(_flagged_day(view, run) for run in flagged),
+        run_length=figures.number(average_run_length(0.0), 0),
+        step_level=figures.percent(STEP_LEVEL),
+        summary=_summary(len(charts), len(view.drift), days),
+        flagged=tuple(_flagged_day(view, day) for day in flagged),
         series=tuple(
             _series(material, runs) for runs in charts if runs[0].key in material.charts.drift
         ),
     )
 
 
-def _summary(
-    charts: int, runs: Sequence[results.DriftRun], flagged: Sequence[results.DriftRun]
-) -> str:
+def _chart_day(run: results.DriftRun) -> tuple[object, ...]:
+    return (*run.key, run.day_position)
+
+
+def _summary(charts: int, runs: int, days: Sequence[results.DriftRun]) -> str:
+    """What all charts show; ``days`` has one run of each day of each chart."""
     if not charts:
         return say("No reference set-up has been run yet: nothing watches this bench.")
-    seen = [_out_of_line(len({run.day_date for run in flagged}))]
-    notices = sum(bool(run.notices) for run in runs)
+    seen = [_out_of_line(len({day.day_date for day in days if day.flags}))]
+    notices = sum(bool(day.notices) for day in days)
     if notices:
-        seen.append(say("{runs} with a notice", runs=figures.count(notices, "run", "runs")))
-    # For translators: {seen} is such as "2 days out of line; 1 run with a notice".
+        seen.append(say("{days} with a notice", days=figures.count(notices, "day", "days")))
+    # For translators: {seen} is such as "2 days out of line; 1 day with a notice".
     return say(
         "{charts}, {runs}: {seen}.",
         charts=figures.count(charts, "control chart", "control charts"),
-        runs=figures.count(len(runs), "reference run", "reference runs"),
+        runs=figures.count(runs, "reference run", "reference runs"),
         seen="; ".join(seen),
     )
 
@@ -122,7 +139,7 @@ def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeri
     view, first = material.view, runs[0]
     series = view.series[(first.protocol, first.version)]
     machine, floor = view.setup[first.setup].machine, view.floor[first.floor]
-    chart = material.charts.drift[first.key]
+    chart, watched = material.charts.drift[first.key], view.drift_chart[first.key]
     return WatchedSeries(
         title=series.name.full,
         standing=Link(say("Its standing"), urls.standing_url(series)),
@@ -130,9 +147,17 @@ def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeri
         floor=Link(floor.name, urls.floor_url(floor.floor)),
         unit=series.unit,
         said=_limits(first, series),
+        sees=sentences.what_it_sees(watched, series.unit),
+        step=sentences.step_in_baseline(watched, series.unit),
+        is_step_clear=sentences.is_step_clear(watched),
         chart=chart,
         embed=embed_of(view.settings, chart),
-        runs=tuple(_run(view, run) for run in runs),
+        days=tuple(
+            _day(view, list(of_day))
+            for _, of_day in groupby(
+                sorted(runs, key=lambda run: run.day_position), key=lambda run: run.day_position
+            )
+        ),
     )
 
 
@@ -140,34 +165,37 @@ def _limits(run: results.DriftRun, series: typed.Protocol) -> tuple[str, ...]:
     """What the limits of one chart are and what they come from."""
     if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
         return (
-            say("Too few runs for limits, or runs that do not differ at all: nothing is flagged."),
+            say("Too few days for limits, or days that do not differ at all: nothing is flagged."),
         )
     said = say(
-        "Centre {centre}, limits {limits}, from the first {runs}.",
+        "Centre {centre}, limits {limits}, from the first {days}.",
         centre=figures.with_unit(figures.number(run.centre, run.decimals), series.unit),
         limits=figures.interval(run.lower, run.upper, run.decimals),
-        runs=figures.count(run.baseline, "run", "runs"),
+        days=figures.count(run.baseline, "day", "days"),
     )
     if run.baseline >= FULL_BASELINE:
         return (said,)
     short = say(
-        "That is a short baseline: until there are {runs}, the limits are wider, so that chance "
-        "alone does not raise an alarm.",
-        runs=FULL_BASELINE,
+        "That is a short baseline: until there are {days}, the limits are wider, so that chance "
+        "alone seldom raises an alarm.",
+        days=figures.count(FULL_BASELINE, "day", "days"),
     )
     return said, short
 
 
-def _run(view: View, run: results.DriftRun) -> WatchedRun:
-    machine = view.setup[run.setup].machine
-    average = run.moving_average
-    return WatchedRun(
-        run=Link(run.run, urls.run_url(machine, run.run)),
-        day=figures.day(run.day_date),
-        value=figures.number(run.value, run.decimals),
-        average="" if average is None else figures.number(average, run.decimals),
-        flags=verdicts.signal_words(run.flags),
-        notices=verdicts.signal_words(run.notices),
+def _day(view: View, runs: Sequence[results.DriftRun]) -> WatchedDay:
+    first, average = runs[0], runs[0].moving_average
+    machine = view.setup[first.setup].machine
+    return WatchedDay(
+        day=figures.day(first.day_date),
+        runs=tuple(
+            Link(figures.number(run.value, run.decimals), urls.run_url(machine, run.run))
+            for run in runs
+        ),
+        value=figures.number(first.day_value, first.decimals),
+        average="" if average is None else figures.number(average, first.decimals),
+        flags=verdicts.signal_words(first.flags),
+        notices=verdicts.signal_words(first.notices),
     )
 
 
@@ -182,7 +210,7 @@ def _flagged_day(view: View, flagged: results.DriftRun) -> FlaggedDay:
         and run.run in view.run_result
         and terms.BENCH_DRIFT in terms.codes(view.run_result[run.run].flags)
     ]
-    there.sort(key=lambda run: run.run != flagged.run)
+    there.sort(key=lambda run: run.setup != flagged.setup)
     return FlaggedDay(
         day=figures.day(flagged.day_date),
         series=view.series[key].name.full,

@@ -150,15 +150,14 @@ def _set_up_row(line: StandingLine) -> tuple[str, ...]:
 def _watched_numbers(watched: WatchedSeries) -> Numbers:
     return Numbers(
         (
-            say("Run"),
             say("Day"),
-            say("Value, {unit}", unit=watched.unit),
+            say("Mean, {unit}", unit=watched.unit),
             say("Moving average"),
             say("Out of line"),
         ),
         tuple(
-            (run.run.words, run.day, run.value, run.average, "; ".join(run.flags) or say("no"))
-            for run in watched.runs
+            (day.day, day.value, day.average, "; ".join(day.flags) or say("no"))
+            for day in watched.days
         ),
     )
 

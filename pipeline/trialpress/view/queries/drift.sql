@@ -1,7 +1,8 @@
 -- model: drift
 -- grain: one row a run of a reference set-up, charts one after the other, oldest run first;
 --        key: protocol, version, setup, floor, position
--- rule: a chart is one series, reference set-up and floor; decimals are those of its runs
+-- rule: a chart is one series, reference set-up and floor, with the mean of each day; decimals are
+--       those of its runs
 select
     d.protocol,
     d.version,
@@ -13,6 +14,8 @@ select
     d.at,
     d.position,
     d.value,
+    d.day_position,
+    d.day_value,
     d.baseline,
     d.centre,
     d.lower,
