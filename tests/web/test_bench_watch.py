@@ -44,9 +44,9 @@ def test_a_control_chart_shows_its_days_without_scripts(
     assert chart.locator(".wide svg[role=img]").is_visible()
     section = page.locator("section", has=chart)
     section.locator(".runs-of summary").click()
-    run = section.locator("tbody tr").first
-    assert run.is_visible()
-    run.locator("a").click()
+    day = section.locator("tbody tr").first
+    assert day.is_visible()
+    day.locator("a").first.click()
     assert page.locator("tr:target").count() == 1
 
 
