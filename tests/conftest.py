@@ -13,6 +13,7 @@ import pytest
 from hypothesis import settings
 
 from demo_build import built_once
+from desk.editions import made_edition
 from examples import TIMES, examples
 
 settings.register_profile(
@@ -41,3 +42,11 @@ def _kept_of_this_run(shared_folder: Path) -> Iterator[None]:
 def built_demo(shared_folder: Path) -> Path:
     """The demo bench as built for all tests, in all processes, of this run; only to be read."""
     return built_once(shared_folder / "built-demo")
+
+
+@pytest.fixture(scope="session")
+def small_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An edition of the small bench, in a bench of its own, before its embargo ends; only to be
+    read.
+    """
+    return made_edition(tmp_path_factory.mktemp("small-edition") / "bench")

@@ -12,8 +12,9 @@ The flow, left to right; each stage imports only from those before it::
     explain    view and readings    -> how one figure came about
     site, dataset                   -> what people get
 
-``flow`` calls them in order. ``words`` speaks the language of the pages, ``desk`` helps at the
-bench itself, and ``cli`` alone prints or reads the clock.
+``flow`` calls them in order. ``editions`` are frozen releases of the dataset. ``words`` speaks the
+language of the pages, ``desk`` helps at the bench itself, and ``cli`` alone prints or reads the
+clock.
 """
 
 __version__ = "0.1.0"

@@ -85,6 +85,11 @@ class Bench:
         return self.data / "corrections.csv"
 
     @property
+    def editions(self) -> Path:
+        """The frozen editions of the dataset."""
+        return self.data / "editions"
+
+    @property
     def own_templates(self) -> Path:
         """Templates with which a bench replaces the site's own, one by one."""
         return self.root / "site_templates"

@@ -20,6 +20,7 @@ from trialpress.analyses import Earlier, work_out_analyses
 from trialpress.bench import Bench
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset
+from trialpress.editions import read_editions, shelve_editions
 from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
 from trialpress.intake import (
     CheckedBench,
@@ -138,6 +139,28 @@ def explain(
 
 
 @contextmanager
+def open_whole(bench: Bench, as_of: date) -> Iterator[Store]:
+    """A store in memory with everything that is published, and the language of its texts.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults.
+    """
+    files = read_files(bench)
+    checked = check_bench(files, as_of)
+    store = build_store(checked, as_of)
+    try:
+        measure_runs(store)
+        work_out(store)
+        with speaking(checked.language):
+            _write_analyses(files, store, ())
+            yield store
+    finally:
+        store.connection.close()
+
+
+@contextmanager
 def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
     """A store in memory with every result table, as of one date; nothing is written.
 
@@ -167,7 +190,7 @@ def _write_outputs(
         order.tell("working out the standings")
         work_out(store)
         order.tell("comparing with earlier days")
-        _write_analyses(order, files, store)
+        _write_analyses(files, store, order.since)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
         return read_out_of_line(store)
@@ -175,12 +198,12 @@ def _write_outputs(
         store.connection.close()
 
 
-def _write_analyses(order: Order, files: ReadFiles, store: Store) -> None:
+def _write_analyses(files: ReadFiles, store: Store, asked: Sequence[date]) -> None:
     """Write the analyses; stores of earlier dates last no longer than that."""
     with ExitStack() as stores:
         earlier = [
             Earlier(since, days, _store_as_it_stood(files, since, stores))
-            for days, since in _movement_dates(store, order.since)
+            for days, since in _movement_dates(store, asked)
         ]
         work_out_analyses(store, earlier)
     write_terms(store)
@@ -213,7 +236,9 @@ def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Stor
 
 def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
     order.tell("writing the dataset")
-    listing = write_dataset(store, staging / Output.DATASET.place)
+    dataset = staging / Output.DATASET.place
+    listing = write_dataset(store, dataset)
+    shelve_editions(read_editions(order.bench, order.as_of), dataset)
     if Output.SITE in order.outputs:
         order.tell("drawing the charts")
         view = View(store)
@@ -221,7 +246,7 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
         order.tell("writing the site")
         folder = staging / Output.SITE.place
         write_site(view, charts, listing, folder, order.bench, order.products)
-        shutil.copytree(staging / Output.DATASET.place, folder / Output.DATASET.place)
+        shutil.copytree(dataset, folder / Output.DATASET.place)
 
 
 def _write_report(

@@ -47,6 +47,7 @@ WRITING_THEMSELVES = {  # and why none of their names comes from data
     f"{PACKAGE}/site/write.py": "the static files as they are shipped",
     f"{PACKAGE}/dataset/table_files.py": "names of our tables",
     f"{PACKAGE}/dataset/archive.py": "the name of the archive",
+    f"{PACKAGE}/editions/opening.py": "places that place_below gave, piece by piece",
     f"{PACKAGE}/words/catalogue.py": "the tag of a language that is known",
     f"{PACKAGE}/desk/replacing.py": "a place that its caller was given by place_below",
     f"{PACKAGE}/desk/new/bench.py": "the folder that the tester named",

@@ -29,16 +29,23 @@ OF_PROGRAMS = {"script", "style", "code", "textarea"}
 PACKAGE = Path(trialpress.__file__).parent
 WORD = re.compile(r"[A-Za-z]{2,}")
 NAMES = {
+    "bench",
+    "cff",
+    "citation",
     "csv",
     "datapackage",
     "dictionary",
     "json",
+    "jsonld",
     "kb",
     "md",
     "min",
     "mm",
     "parquet",
     "readme",
+    "sha",
+    "sums",
+    "toml",
     "txt",
 }
 FILES = re.compile(

@@ -23,6 +23,7 @@ from trialpress.cli.explaining import explain
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
+from trialpress.cli.releasing import edition, verify
 from trialpress.errors import TrialpressError
 from trialpress.glossary import glossary_lines
 
@@ -32,6 +33,7 @@ __all__ = [
     "build",
     "check",
     "correct",
+    "edition",
     "explain",
     "main",
     "new",
@@ -39,11 +41,15 @@ __all__ = [
     "preview",
     "publish",
     "tidy",
+    "verify",
     "words",
 ]
 
 
-_EVENING = (new, adopt, plan, preview, check, tidy, correct, build, explain, publish, words)
+_EVENING = (
+    *(new, adopt, plan, preview, check, tidy, correct, build, explain),
+    *(edition, verify, publish, words),
+)
 app.registered_commands.sort(
     key=lambda command: [*_EVENING, command.callback].index(command.callback)
 )

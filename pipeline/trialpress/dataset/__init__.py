@@ -1,10 +1,11 @@
-"""The open dataset: visible rows as typed and all results, as CSV and Parquet, described.
+"""The open dataset: visible rows as typed and all results, in four formats, described.
 
 In:  the store with every result table.
 Out: a folder that a stranger can load, check and cite, and one archive of it.
 """
 
 from trialpress.dataset.listing import DatasetFile, DatasetListing
+from trialpress.dataset.release import Release
 from trialpress.dataset.writing import write_dataset
 
-__all__ = ["DatasetFile", "DatasetListing", "write_dataset"]
+__all__ = ["DatasetFile", "DatasetListing", "Release", "write_dataset"]

@@ -21,17 +21,29 @@ Cell = str | int | float | bool | date | None
 
 
 def write_table(connection: duckdb.DuckDBPyConnection, table: PublishedTable, folder: Path) -> None:
-    """Write ``table`` below ``folder`` as CSV and as Parquet.
+    """Write ``table`` below ``folder`` as Parquet and, but where it is too large, as CSV.
 
     Raises
     ------
     duckdb.Error
         If the store lacks the table or one of its columns.
     """
-    rows = connection.table(table.source).order(_listed(table.order))
-    _write_csv(table, rows.project(_as_held(table)), folder / table.csv)
-    typed = rows.project(_as_typed_by_schema(table))
+    if not table.is_parquet_only:
+        rows = _rows(connection, table).project(_as_held(table))
+        _write_csv(table, rows, folder / table.csv)
+    typed = typed_rows(connection, table)
     typed.write_parquet(str(folder / table.parquet), compression="zstd")
+
+
+def typed_rows(
+    connection: duckdb.DuckDBPyConnection, table: PublishedTable
+) -> duckdb.DuckDBPyRelation:
+    """The rows of ``table`` in their published order, each cell typed as its schema says."""
+    return _rows(connection, table).project(_as_typed_by_schema(table))
+
+
+def _rows(connection: duckdb.DuckDBPyConnection, table: PublishedTable) -> duckdb.DuckDBPyRelation:
+    return connection.table(table.source).order(_listed(table.order))
 
 
 def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path) -> None:

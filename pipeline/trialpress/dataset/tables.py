@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.resources import files
 from typing import Any
 
@@ -47,6 +47,10 @@ RESULT_TABLES = (
     "terms",
 )
 TRACE = "trace"
+MOST_SETUPS_AS_TEXT = 500
+"""With more set-ups, comparisons (their number grows with its square) are Parquet alone."""
+RESULTS = "results"
+AS_TYPED = "as_typed"
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,10 @@ class Column:
 
 @dataclass(frozen=True)
 class PublishedTable:
-    """One table of the dataset: where it comes from, where it goes, and its Table Schema."""
+    """One table of the dataset: where it comes from, where it goes, and its Table Schema.
+
+    ``is_parquet_only`` where it would be too large as text.
+    """
 
     name: str
     folder: str
@@ -73,6 +80,7 @@ class PublishedTable:
     columns: tuple[Column, ...]
     order: tuple[str, ...]
     schema: Mapping[str, Any]
+    is_parquet_only: bool = False
 
     @property
     def csv(self) -> str:
@@ -83,6 +91,11 @@ class PublishedTable:
     def parquet(self) -> str:
         """The table's Parquet file, relative to the dataset."""
         return f"{self.folder}/{self.name}.parquet"
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """Its files, the canonical one first."""
+        return (self.parquet,) if self.is_parquet_only else (self.csv, self.parquet)
 
     @property
     def schema_file(self) -> str:
@@ -100,10 +113,12 @@ class PublishedTable:
         return say(str(self.schema["description"]))
 
 
-def published_tables() -> tuple[PublishedTable, ...]:
-    """Every published table: the results first, then the rows as typed."""
+def published_tables(setups: int = 0) -> tuple[PublishedTable, ...]:
+    """Every published table of a bench with so many set-ups: results first, then rows as typed."""
+    results = (_result_table(name) for name in RESULT_TABLES)
+    large = {"comparisons"} if setups > MOST_SETUPS_AS_TEXT else set()
     return (
-        *(_result_table(name) for name in RESULT_TABLES),
+        *(replace(table, is_parquet_only=table.name in large) for table in results),
         *(_typed_table(name) for name in TABLES),
     )
 
@@ -111,13 +126,14 @@ def published_tables() -> tuple[PublishedTable, ...]:
 def _result_table(name: str) -> PublishedTable:
     schema = _read(name)
     order = schema.pop("orderBy", None) or schema["primaryKey"]
-    return _table(name, "results", f'main."{name}"', order, schema)
+    return _table(name, RESULTS, f'main."{name}"', order, schema)
 
 
 def _typed_table(name: str) -> PublishedTable:
     schema = json.loads(read_schema_text(name))
     schema["fields"] += _read(TRACE)["fields"]
-    return _table(name, "as_typed", f'as_typed."{name}"', ["source_file", "source_row"], schema)
+    source = f'{AS_TYPED}."{name}"'
+    return _table(name, AS_TYPED, source, ["source_file", "source_row"], schema)
 
 
 def _table(

@@ -121,3 +121,18 @@ def split_records(
 def split_rows(text: str, *, delimiter: str = ",", strict: bool = False) -> Iterator[list[str]]:
     """The cells of each record alone; as ``split_records``."""
     return (cells for _, cells in split_records(text, delimiter=delimiter, strict=strict))
+
+
+def named_rows(text: str) -> tuple[list[str], list[dict[str, str]]]:
+    """The header of CSV text that a program wrote, and its rows by column.
+
+    Raises
+    ------
+    csv.Error
+        If the quotes do not add up.
+    ValueError
+        If a row has more cells than the header, or fewer.
+    """
+    rows = split_rows(text, strict=True)
+    header = next(rows, [])
+    return header, [dict(zip(header, row, strict=True)) for row in rows]

@@ -3,7 +3,7 @@
 In:  the material and a page.
 Out: JSON for a data block, or None where there is nothing to say.
 
-Source: schema.org, types DataCatalog, Dataset, DataDownload and ItemList.
+Source: schema.org, types DataCatalog and ItemList; ``view/described.py`` has the dataset.
 """
 
 from __future__ import annotations
@@ -20,16 +20,7 @@ from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.standing import StandingPage
 from trialpress.site.templates import Page
 from trialpress.view import View
-from trialpress.words import say
-
-CONTEXT = "https://schema.org"
-ENCODINGS = {
-    ".csv": "text/csv",
-    ".parquet": "application/vnd.apache.parquet",
-    ".zip": "application/zip",
-    ".json": "application/json",
-    ".md": "text/markdown",
-}
+from trialpress.view.described import CONTEXT, described_dataset, described_files
 
 
 def data_block_of(material: Material, page: Page) -> Json:
@@ -63,42 +54,12 @@ def _catalogue(view: View) -> Json:
 
 
 def _dataset(view: View, downloads: Sequence[Download]) -> dict[str, Json]:
-    settings = view.settings
-    days = sorted({run.day_date for run in view.runs if run.status == "valid"})
-    told: dict[str, Json] = {
-        "@type": "Dataset",
-        "@id": settings.base_url + urls.DATA,
-        "name": say("{bench}: cleaning trials", bench=settings.name),
-        "description": say(
-            "Readings and results of cleaning machines run on one bench: every run, its "
-            "uncertainty, and the places the runs cannot rule out."
-        ),
-        "url": settings.base_url + urls.DATA,
-        "isAccessibleForFree": True,
-        "license": {"@type": "CreativeWork", "name": settings.licence},
-        "creator": {"@type": "Organization", "name": settings.name, "url": settings.base_url},
-        "variableMeasured": [
-            {"@type": "PropertyValue", "name": series.title, "unitText": series.unit}
-            for series in view.current_series
-        ],
-    }
-    if days:
-        told["temporalCoverage"] = f"{days[0]}/{days[-1]}"
+    base = view.settings.base_url
+    told: dict[str, Json] = described_dataset(view, base + urls.DATA)
     if downloads:
-        told["distribution"] = [_download(settings.base_url, file) for file in downloads]
+        files = [(file.name, file.size_bytes, file.description) for file in downloads]
+        told["distribution"] = [*described_files(base + urls.download_url(""), files)]
     return told
-
-
-def _download(base_url: str, file: Download) -> Json:
-    ending = "." + file.name.rpartition(".")[2]
-    return {
-        "@type": "DataDownload",
-        "name": file.name,
-        "description": file.description,
-        "contentUrl": base_url + urls.download_url(file.name),
-        "contentSize": f"{file.size_bytes} B",
-        "encodingFormat": ENCODINGS.get(ending, "text/plain"),
-    }
 
 
 def _items(page: Page, items: Iterable[tuple[str, str]]) -> Json:

@@ -111,13 +111,19 @@ def data_page(material: Material) -> DataPage:
 
 def _lines(files: Sequence[Download]) -> Iterator[DownloadLine]:
     """One line for the formats of one table, which follow on each other."""
-    for name, forms in groupby(files, lambda file: file.name.rpartition(".")[0]):
+    for name, forms in groupby(files, lambda file: _without_form(file.name)):
         same = tuple(forms)
         yield DownloadLine(name, same[0].description, tuple(_form(file) for file in same))
 
 
+def _without_form(name: str) -> str:
+    """The name of a file without its ending, where it has one."""
+    return name.rpartition(".")[0] or name
+
+
 def _form(file: Download) -> DownloadForm:
-    format_name = file.name.rpartition(".")[2]
+    _, dot, ending = file.name.rpartition(".")
+    format_name = ending if dot else say("text")
     link = Link(format_name, urls.download_url(file.name))
     return DownloadForm(link, figures.file_size(file.size_bytes))
 
