@@ -34,6 +34,7 @@ NAMES = {
     "citation",
     "csv",
     "datapackage",
+    "dataset",
     "dictionary",
     "json",
     "jsonld",
