@@ -161,6 +161,7 @@ class Settings:
 
     ``confidence`` is the two-sided level of every interval; ``top_n`` the number of places in the
     top cut; ``notice`` is shown on every page, for a bench whose data are invented, say;
+    ``show_operators`` lets the names of those who made the runs be published;
     ``overall`` says whether set-ups are ranked by the ratio of their means or in steps that matter;
     ``language`` is the tag (BCP 47) of what the pages are written in.
     """
@@ -178,6 +179,7 @@ class Settings:
     notice: str | None
     single_runs: str
     overall: str = "ratio"
+    show_operators: bool = False
     language: str = "en"
 
 

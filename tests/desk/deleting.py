@@ -23,11 +23,13 @@ def delete_hidden(bench: Path, as_of: str) -> None:
     made = [fix for fix in fixes if fix["corrected_on"] <= as_of]
     made.sort(key=lambda fix: fix["corrected_on"])
     deletion = Deletion(bench / "data", as_of, made)
+    named = deletion.named_in_rows()
     deletion.from_catalogue()
     deletion.from_days()
     deletion.from_films()
     deletion.from_corrections()
     deletion.from_histories()
+    deletion.from_unnamed(named)
 
 
 @dataclass
@@ -88,6 +90,20 @@ class Deletion:
             each["setup"] in self.left["setups"] and (each["protocol"], each["version"]) in versions
             for each in states
         )
+
+    def named_in_rows(self) -> dict[str, set[str]]:
+        """Which soils and instruments the rows name that are there."""
+        soils = {row["soil"] for row in rows_of(self.data / "catalogue" / "protocols.csv")}
+        rows = [row for day in self.days() for row in rows_of(day / "weighings.csv")]
+        columns = ("instrument", "dose_instrument")
+        return {"soils": soils, "instruments": {row[column] for row in rows for column in columns}}
+
+    def from_unnamed(self, before: dict[str, set[str]]) -> None:
+        """Delete what only hidden rows named; what none has named yet stays."""
+        left = self.named_in_rows()
+        for table in before:
+            gone = before[table] - left[table]
+            self.keep_in_catalogue(table, lambda row, gone=gone: first(row) not in gone)
 
     def from_films(self) -> None:
         self.keep("films", self.data / "films.csv", lambda row: row["published_on"] <= self.as_of)

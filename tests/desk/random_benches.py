@@ -106,9 +106,13 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
             {"floor": "rug", "name": "Rug", "covering": "rug", "laid_on": ""},
             {"floor": "new", "name": "New rug", "covering": "rug", "laid_on": drawn.laid_on},
         ],
-        "soils": [{"soil": "dust", "name": "Dust", "material": "dust"}],
+        "soils": [
+            {"soil": soil, "name": soil.title(), "material": "dust"}
+            for soil in ("dust", "grit", "unused")
+        ],
         "instruments": [
-            {"instrument": "balance", "quantity": "mass", "unit": "g", "resolution": "0.1"}
+            {"instrument": instrument, "quantity": "mass", "unit": "g", "resolution": "0.1"}
+            for instrument in ("balance", "scale", "spoon", "unused")
         ],
         "protocols": protocols(drawn),
         "claims": [
@@ -137,7 +141,7 @@ def protocol(name: str, version: str, start: str, continues: str) -> Row:
         "title": f"Protocol {name}",
         "reading": "value" if is_sound else "collected",
         "floor": "new" if name == "late" else "rug",
-        "soil": "" if is_sound else "dust",
+        "soil": "" if is_sound else "grit" if name == "late" else "dust",
         "dose_g": "" if is_sound else "20",
         "dose_tolerance_g": "" if is_sound else "0.5",
         "unit": "dB(A)" if is_sound else "%",
@@ -211,10 +215,10 @@ def weighing(run: str, day: str, setup: str, replicate: str, gain: int) -> Row:
         "protocol": "pickup",
         "version": "1",
         "replicate": replicate,
-        "instrument": "balance",
+        "instrument": "scale" if setup == "b1-two" else "balance",
         "dose_g": "20.0",
         "dose_by": "reading",
-        "dose_instrument": "balance",
+        "dose_instrument": "spoon" if run == "second" else "balance",
         "before_g": "260.0",
         "after_g": f"{260 + gain / 10:.1f}",
         "status": "valid",

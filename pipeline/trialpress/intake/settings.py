@@ -33,6 +33,7 @@ _DEFAULTS: Mapping[str, Any] = {
     "notice": None,
     "single_runs": "borrowed",
     "overall": "ratio",
+    "show_operators": False,
     "language": "en",
 }
 
@@ -156,6 +157,10 @@ def _is_overall(value: object) -> bool:
     return value in ("ratio", "steps")
 
 
+def _is_yes_or_no(value: object) -> bool:
+    return isinstance(value, bool)
+
+
 def _is_language(value: object) -> bool:
     return isinstance(value, str) and locale_of(value) is not None
 
@@ -174,5 +179,6 @@ _RULES: Mapping[str, Callable[[object], bool]] = {
     "notice": _is_text,
     "single_runs": _is_single_runs,
     "overall": _is_overall,
+    "show_operators": _is_yes_or_no,
     "language": _is_language,
 }

@@ -13,12 +13,13 @@ import duckdb
 import numpy as np
 import pandas as pd
 
-from trialpress.bench import TABLES
+from trialpress.bench import READING_TABLES, TABLES
 from trialpress.intake import CheckedBench
 from trialpress.intake.schemas import TableSchema, read_schema
 
 TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
 """Columns beside those of the schema: where a row came from, and its key as corrections name it."""
+OPERATOR = "operator"
 SQL_TYPES = {
     "string": "varchar",
     "integer": "bigint",
@@ -51,6 +52,18 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
     )
     columns = 'code, severity, file, row::bigint as row, "column", value, problem, remedy'
     _load(connection, findings, ("findings", columns))
+    if not bench.settings.show_operators:
+        _keep_back_operators(connection)
+
+
+def _keep_back_operators(connection: duckdb.DuckDBPyConnection) -> None:
+    """Leave out who made a run, and what was corrected in that."""
+    for name in READING_TABLES:
+        if OPERATOR in read_schema(name).columns:
+            for table in (name, f"{name}_as_typed"):
+                connection.execute(f'update loaded."{table}" set {OPERATOR} = null')
+    connection.execute('delete from loaded.corrections where "column" = ?', [OPERATOR])
+    connection.execute('delete from loaded.corrections_as_typed where "column" = ?', [OPERATOR])
 
 
 def _load(

@@ -15,8 +15,6 @@ from trialpress.store.loading import TRACE
 from trialpress.store.models import run_models
 
 PACKAGE = "trialpress.store"
-ALWAYS_VISIBLE = ("soils", "instruments")
-"""Tables of the catalogue that are under no rule."""
 NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
 """Columns of the catalogue that can once have named something hidden."""
 
@@ -69,8 +67,6 @@ def _visible_rows() -> str:
 
 
 def _rule(table: str) -> str:
-    if table in ALWAYS_VISIBLE:
-        return ""
     rule = "readings" if table in READING_TABLES else table
     return (
         f"inner join visible_{rule} as v "
