@@ -90,7 +90,7 @@ def build(order: Order) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
-        The warnings that came with the data.
+        The warnings that came with the data, but those of hidden rows.
 
     Raises
     ------
@@ -109,10 +109,10 @@ def build(order: Order) -> tuple[Finding, ...]:
             swap_in(staging, order.out, [REPORT])
             raise
         with speaking(checked.language):
-            watched = _write_outputs(order, files, checked, staging)
-        _write_report(staging, order, checked.findings, written=order.outputs, watched=watched)
+            findings, watched = _write_outputs(order, files, checked, staging)
+        _write_report(staging, order, findings, written=order.outputs, watched=watched)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
-    return checked.findings
+    return findings
 
 
 def explain(
@@ -180,8 +180,8 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
 
 def _write_outputs(
     order: Order, files: ReadFiles, checked: CheckedBench, staging: Path
-) -> list[str]:
-    """Write the outputs; what the reference set-ups say of the bench goes into the report."""
+) -> tuple[tuple[Finding, ...], list[str]]:
+    """Write the outputs; warnings and what reference set-ups say of the bench go in the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
     try:
@@ -193,7 +193,7 @@ def _write_outputs(
         _write_analyses(files, store, order.since)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
-        return read_out_of_line(store)
+        return store.findings, read_out_of_line(store)
     finally:
         store.connection.close()
 

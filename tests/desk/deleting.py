@@ -101,9 +101,9 @@ class Deletion:
     def from_unnamed(self, before: dict[str, set[str]]) -> None:
         """Delete what only hidden rows named; what none has named yet stays."""
         left = self.named_in_rows()
-        for table in before:
-            gone = before[table] - left[table]
-            self.keep_in_catalogue(table, lambda row, gone=gone: first(row) not in gone)
+        for table, names in before.items():
+            gone = names - left[table]
+            self.keep_in_catalogue(table, partial(is_first_not_in, gone))
 
     def from_films(self) -> None:
         self.keep("films", self.data / "films.csv", lambda row: row["published_on"] <= self.as_of)
@@ -185,6 +185,11 @@ class Deletion:
 
     def days(self) -> list[Path]:
         return sorted((self.data / "days").iterdir())
+
+
+def is_first_not_in(names: set[str], row: Row) -> bool:
+    """Whether a row has none of these names."""
+    return first(row) not in names
 
 
 def first(row: Row) -> str:

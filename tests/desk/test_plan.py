@@ -248,3 +248,12 @@ def test_a_difference_smaller_than_what_matters_is_said_to_be(bench: Bench) -> N
 def test_a_protocol_that_is_not_run_is_told_with_those_that_are(bench: Bench) -> None:
     with pytest.raises(NoSuchSeriesError, match="Is pickup meant"):
         make_plan(bench, TODAY, PlanQuestion("pickups", settle=True))
+
+
+def test_a_plan_as_of_a_date_names_nothing_hidden_then(bench: Bench) -> None:
+    of_others = make_plan(bench, TODAY, PlanQuestion(beyond_embargo=False))
+    of_the_tester = make_plan(bench, TODAY, PlanQuestion())
+
+    assert {tally.setup for tally in of_the_tester.tallies} - {
+        tally.setup for tally in of_others.tallies
+    } == {"two-stock"}

@@ -246,3 +246,61 @@ def test_a_mark_that_shows_a_hidden_set_up_a_hidden_run_or_a_later_protocol_is_h
     assert labels("2031-01-05") == ["all of it", "the stick"]
     assert labels("2031-05-31") == ["all of it", "a run of the stick", "the stick", "a rug"]
     assert labels("2031-06-01") == [*labels("2031-05-31"), "the robot"]
+
+
+def test_a_soil_or_an_instrument_that_only_hidden_rows_use_is_hidden(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    for table, row in (
+        ("soils", "moon-dust,Moon dust,dust\n"),
+        ("instruments", "spare,mass,g,0.1\nused-later,mass,g,0.1\n"),
+    ):
+        (bench.catalogue / f"{table}.csv").write_text(
+            extended(bench.catalogue / f"{table}.csv", row), "utf-8"
+        )
+    weighings = bench.days / "2031-03-09-porch" / "weighings.csv"
+    weighings.write_text(weighings.read_text("utf-8").replace("balance", "used-later"), "utf-8")
+
+    def names(as_of: date) -> list[object]:
+        store = build_store(read_bench(bench, as_of), as_of)
+        return column(store, "select soil from soils union select instrument from instruments")
+
+    before, after = set(names(date(2031, 3, 5))), set(names(date(2031, 3, 10)))
+
+    assert after - before == {"meter", "used-later"}
+    assert {"moon-dust", "spare"} <= before  # nobody has used them yet
+
+
+def test_operators_are_kept_back_unless_the_bench_shows_them(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    settings = bench.settings_file.read_text("utf-8")
+    bench.settings_file.write_text(settings.replace("show_operators = true", ""), "utf-8")
+    as_of = date(2031, 6, 1)
+
+    shown = store_as_of("2031-06-01")
+    kept_back = build_store(read_bench(bench, as_of), as_of)
+
+    every = "select operator from {} where operator is not null"
+    assert {"ann, ben"} <= set(column(shown, every.format("runs")))
+    for table in ("runs", "weighings", "values", "counts", "as_typed.weighings"):
+        assert column(kept_back, every.format(table)) == []
+
+
+def test_a_warning_about_a_hidden_run_is_not_told_with_a_build(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    weighings = bench.days / "2031-03-02-hall" / "weighings.csv"
+    weighings.write_text(weighings.read_text("utf-8").replace(",327.2", ",331.0"), "utf-8")
+
+    def told(text: str) -> set[str]:
+        as_of = date.fromisoformat(text)
+        return {
+            finding.value or "" for finding in build_store(read_bench(bench, as_of), as_of).findings
+        }
+
+    assert told("2031-06-01") - told("2031-05-31") == {"331.0"}
+
+
+def extended(file: Path, rows: str) -> str:
+    """A table with rows of its first columns, the others blank."""
+    text = file.read_text("utf-8")
+    width = text.split("\n", 1)[0].count(",")
+    return text + "".join(f"{row}{',' * (width - row.count(','))}\n" for row in rows.splitlines())

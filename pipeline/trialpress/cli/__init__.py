@@ -12,14 +12,13 @@ import sys
 from collections.abc import Callable
 from typing import get_type_hints
 
-from rich.console import Console
-
 from trialpress.cli.adopting import adopt
 from trialpress.cli.application import app, clock
 from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
+from trialpress.cli.output import SafeConsole
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
 from trialpress.cli.publishing import publish
@@ -83,5 +82,5 @@ def main() -> None:
         clock()  # libraries read the variable behind it as well, and fail without a word for it
         app(prog_name="trialpress")
     except TrialpressError as error:
-        Console(stderr=True, highlight=False, markup=False, soft_wrap=True).print(str(error))
+        SafeConsole(stderr=True, soft_wrap=True).print(str(error))
         sys.exit(error.exit_status)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at
-from trialpress.cli.output import progress, report
+from trialpress.cli.output import echo, progress, report
 from trialpress.intake import FaultyBenchError
 
 if TYPE_CHECKING:
@@ -80,54 +80,54 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
     if as_json:
-        typer.echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
+        echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
     else:
         _tell(adoption, is_written=write, quiet=quiet)
 
 
 def _tell(adoption: Adoption, *, is_written: bool, quiet: bool) -> None:
     if not quiet:
-        typer.echo(f"{adoption.spreadsheet.file} is {adoption.spreadsheet.how}.")
+        echo(f"{adoption.spreadsheet.file} is {adoption.spreadsheet.how}.")
         for sheet in adoption.sheets:
             _tell_sheet(sheet)
         for row in adoption.rows:
             cells = ", ".join(f"{name} {text}" for name, text in row.cells.items())
-            typer.echo(f"{row.origin.text}: {row.table}, day {row.day}: {cells}")
+            echo(f"{row.origin.text}: {row.table}, day {row.day}: {cells}")
     for origin, remark in adoption.remarks:
-        typer.echo(f"{origin.text}: {remark}")
+        echo(f"{origin.text}: {remark}")
     for refused in adoption.refused:
-        typer.echo(f"{refused.origin.text} is not adopted: {refused.reason}")
+        echo(f"{refused.origin.text} is not adopted: {refused.reason}")
     for finding in adoption.findings:
-        typer.echo(f"{finding.severity.value}: {finding.text}")
+        echo(f"{finding.severity.value}: {finding.text}")
     if quiet:
         return
     already = f", {len(adoption.already)} adopted before" if adoption.already else ""
     refusals = f", {len(adoption.refused)} not adopted" if adoption.refused else ""
     state = "written" if is_written else "to adopt; nothing is written without --write"
-    typer.echo(f"{len(adoption.rows)} rows {state}{already}{refusals}.")
+    echo(f"{len(adoption.rows)} rows {state}{already}{refusals}.")
 
 
 def _tell_sheet(sheet: ReadSheet) -> None:
     name = f"Sheet {sheet.name}: " if sheet.name else ""
     if sheet.header_row is None:
-        typer.echo(
+        echo(
             f"{name}no row looks like a header. Say in a mapping file (--map) what its columns "
             "mean, and with header_row which row it is: trialpress adopt --help shows one."
         )
         return
     marks = "commas" if sheet.is_comma else "points"
-    typer.echo(f"{name}header in row {sheet.header_row}, decimal {marks}.")
+    echo(f"{name}header in row {sheet.header_row}, decimal {marks}.")
     for column in sheet.columns:
         unit = f", in {column.unit}" if column.unit else ""
-        typer.echo(f"  {column.header} -> {column.name}{unit}")
+        echo(f"  {column.header} -> {column.name}{unit}")
     for header in sheet.unused:
-        typer.echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
+        echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
     for header in sheet.lacking:
-        typer.echo(f"  no column is called {header}, as the mapping says")
+        echo(f"  no column is called {header}, as the mapping says")
     for mark in sheet.marks:
-        typer.echo(f"  row {mark.row}, cell {mark.cell} {mark.words}, which is not adopted")
+        echo(f"  row {mark.row}, cell {mark.cell} {mark.words}, which is not adopted")
     if sheet.blank_rows:
-        typer.echo(f"  {sheet.blank_rows} blank rows passed over")
+        echo(f"  {sheet.blank_rows} blank rows passed over")
 
 
 def _as_json(adoption: Adoption) -> dict[str, object]:

@@ -16,6 +16,7 @@ import typer
 
 from trialpress import __version__
 from trialpress.bench import Bench
+from trialpress.cli.output import echo
 from trialpress.errors import UsageError
 
 HELP = """Checked results, a site and an open dataset from hand-typed cleaning trials.
@@ -86,7 +87,7 @@ def about(
 ) -> None:
     """Print the version, or leave the rest to a command."""
     if version:
-        typer.echo(f"trialpress {__version__}")
+        echo(f"trialpress {__version__}")
         raise typer.Exit
 
 

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
+from trialpress.cli.output import echo
 from trialpress.intake import Severity
 
 if TYPE_CHECKING:
@@ -44,13 +45,13 @@ def new(
 
     written = new_bench(folder, date_of(None), wheel)
     if as_json:
-        typer.echo(json.dumps([str(folder / name) for name in written], indent=2))
+        echo(json.dumps([str(folder / name) for name in written], indent=2))
         return
     if quiet:
         return
     for name in written:
-        typer.echo(f"  {folder / name}")
-    typer.echo(f"{folder} is a bench. Read its README.md first, then: cd {folder}")
+        echo(f"  {folder / name}")
+    echo(f"{folder} is a bench. Read its README.md first, then: cd {folder}")
 
 
 @app.command(epilog="Example: trialpress tidy data/days/2026-03-02-hall/weighings.csv --yes")
@@ -80,7 +81,7 @@ def tidy(
         sound = [file for file in found if not _faults(file)]
         written = write_tidied(folder, sound) if yes else ()
     if as_json:
-        typer.echo(json.dumps(_as_json(found, written), ensure_ascii=False, indent=2))
+        echo(json.dumps(_as_json(found, written), ensure_ascii=False, indent=2))
     elif not quiet:
         _tell(found, dict(written), done=yes)
     if any(_faults(file) for file in found):
@@ -108,17 +109,17 @@ def _as_json(
 
 def _tell(found: Sequence[Tidied], kept: dict[str, str], *, done: bool) -> None:
     for file in found:
-        typer.echo(file.name)
+        echo(file.name)
         for line in _faults(file) or file.difference:
-            typer.echo(f"  {line}")
+            echo(f"  {line}")
         if file.name in kept:
-            typer.echo(f"  Written. The original is kept as {kept[file.name]}.")
+            echo(f"  Written. The original is kept as {kept[file.name]}.")
         elif _faults(file):
-            typer.echo("  Left as it is: mend this first.")
+            echo("  Left as it is: mend this first.")
     if not found:
-        typer.echo("Every file has the house form.")
+        echo("Every file has the house form.")
     elif not done and not all(_faults(file) for file in found):
-        typer.echo("Nothing was written. To write this, add --yes.")
+        echo("Nothing was written. To write this, add --yes.")
 
 
 @app.command(epilog="Example: trialpress words pt")
@@ -140,9 +141,9 @@ def words(
     folder = bench_at(bench)
     written = write_words(folder, language)
     if as_json:
-        typer.echo(json.dumps(asdict(written), indent=2))
+        echo(json.dumps(asdict(written), indent=2))
     elif not quiet:
         done = f"{written.translated} of {written.texts} texts are translated"
-        typer.echo(f"{folder.translation(language)}: {done}.")
+        echo(f"{folder.translation(language)}: {done}.")
         if written.changed:
-            typer.echo(f"{written.changed} changed in English: look at those marked fuzzy again.")
+            echo(f"{written.changed} changed in English: look at those marked fuzzy again.")

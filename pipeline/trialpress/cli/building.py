@@ -27,7 +27,7 @@ from trialpress.cli.application import (
     date_of,
     dates_since,
 )
-from trialpress.cli.output import progress, report, summary
+from trialpress.cli.output import echo, progress, report, summary
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, FaultyBenchError, read_bench
 
@@ -63,7 +63,7 @@ def check(
         raise typer.Exit(error.exit_status) from None
     report(checked.findings, as_json=as_json)
     if not as_json and not quiet:
-        typer.echo(summary(checked.findings))
+        echo(summary(checked.findings))
         if until is not None:
             _tell_what_comes(checked, until)
 
@@ -72,9 +72,9 @@ def _tell_what_comes(checked: CheckedBench, as_of: date) -> None:
     from trialpress.intake.embargo import what_comes  # noqa: PLC0415
 
     coming = what_comes(checked, as_of)
-    typer.echo("To become visible:" if coming else f"Nothing is dated after {as_of}.")
+    echo("To become visible:" if coming else f"Nothing is dated after {as_of}.")
     for event in coming:
-        typer.echo(f"  {event.text}")
+        echo(f"  {event.text}")
 
 
 @app.command(epilog="Example: trialpress build --as-of 2026-03-01 --out preview")
@@ -118,10 +118,10 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     report(findings, as_json=as_json)
     if not as_json and not quiet:
         for line in json.loads((target / flow.REPORT).read_text("utf-8"))["bench_watch"]:
-            typer.echo(f"bench watch: {line}")
-        typer.echo(f"{summary(findings)} Written to {target}:")
+            echo(f"bench watch: {line}")
+        echo(f"{summary(findings)} Written to {target}:")
         for output in outputs:
-            typer.echo(f"  {target / output.start_at}")
+            echo(f"  {target / output.start_at}")
 
 
 def _outputs(only: Sequence[str] | None) -> tuple[Output, ...]:

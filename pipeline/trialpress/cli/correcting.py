@@ -16,7 +16,7 @@ import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
 from trialpress.cli.completing import complete_column, complete_row, complete_table
-from trialpress.cli.output import progress
+from trialpress.cli.output import echo, progress
 from trialpress.errors import UsageError
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
         if not dry_run:
             write_correction(folder, proposal)
     if as_json:
-        typer.echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
+        echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
     elif not quiet:
         _tell(proposal, everything=everything)
         _tell_end(proposal, dry_run=dry_run)
@@ -107,25 +107,25 @@ def _as_json(proposal: Proposal) -> dict[str, object]:
 
 def _tell(proposal: Proposal, *, everything: bool) -> None:
     for change in proposal.changes:
-        typer.echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
+        echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
     for sentence in proposal.summary:
-        typer.echo(sentence)
+        echo(sentence)
     if proposal.effects and not everything:
         figures = "figure changes" if len(proposal.effects) == 1 else "figures change"
-        typer.echo(f"{len(proposal.effects)} {figures} in all; see each with --all.")
+        echo(f"{len(proposal.effects)} {figures} in all; see each with --all.")
     shown = proposal.effects if everything and proposal.effects else ()
     for (table, row), effects in groupby(shown, key=lambda effect: (effect.table, effect.row)):
-        typer.echo(f"{table} {row}")
+        echo(f"{table} {row}")
         for effect in effects:
             before, after = effect.before or NOTHING, effect.after or NOTHING
-            typer.echo(f"  {effect.column}: {before} -> {after}")
+            echo(f"  {effect.column}: {before} -> {after}")
 
 
 def _tell_end(proposal: Proposal, *, dry_run: bool) -> None:
     for finding in proposal.findings:
-        typer.echo(f"{finding.severity.value}: {finding.text}")
+        echo(f"{finding.severity.value}: {finding.text}")
     if dry_run:
-        typer.echo("Nothing was written. Leave out --dry-run to write it.")
+        echo("Nothing was written. Leave out --dry-run to write it.")
     else:
-        typer.echo(f"Written to data/corrections.csv as {proposal.correction}.")
-        typer.echo("See it on the pages with: trialpress build")
+        echo(f"Written to data/corrections.csv as {proposal.correction}.")
+        echo("See it on the pages with: trialpress build")

@@ -28,7 +28,7 @@ from trialpress.cli.application import (
     date_of,
 )
 from trialpress.cli.completing import complete_protocol, complete_run_or_setup
-from trialpress.cli.output import progress, report
+from trialpress.cli.output import SafeConsole, echo, progress, report
 from trialpress.intake import FaultyBenchError, FindingCode
 
 if TYPE_CHECKING:
@@ -75,9 +75,9 @@ def explain(  # noqa: PLR0913, PLR0917  one parameter an option
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
     if as_json:
-        typer.echo(json.dumps(asdict(explanation), ensure_ascii=False, indent=2))
+        echo(json.dumps(asdict(explanation), ensure_ascii=False, indent=2))
     elif not quiet:
-        _tell(explanation, Console(highlight=False, markup=False))
+        _tell(explanation, SafeConsole())
 
 
 def _tell(explanation: RunExplanation | CellExplanation, console: Console) -> None:

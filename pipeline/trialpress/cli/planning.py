@@ -7,6 +7,7 @@ Out: what is missing or worth running; with ``--sheet`` a day folder and a page 
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -24,7 +25,7 @@ from trialpress.cli.application import (
     date_of,
 )
 from trialpress.cli.completing import complete_protocol, complete_setup
-from trialpress.cli.output import progress, report
+from trialpress.cli.output import echo, progress, report
 from trialpress.errors import UsageError
 from trialpress.intake import FaultyBenchError, read_bench
 
@@ -80,7 +81,8 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
 ) -> None:
     """Tell which runs are missing or worth making; write a run sheet.
 
-    A sheet holds its runs floor by floor in a shuffled order, the reference first and last, as
+    Set-ups under embargo are planned for too, unless --as-of asks what others may see then. A sheet
+    holds its runs floor by floor in a shuffled order, the reference first and last, as
     planned rows, and as a page to print in build/sheets/.
     """
     from trialpress.desk.plan import make_plan  # noqa: PLC0415  imports slowly
@@ -93,13 +95,14 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     try:
         with progress(quiet=quiet or as_json) as say:
             say("working out what is missing")
-            answer = make_plan(folder, date_of(as_of), question)
+            asked = replace(question, beyond_embargo=as_of is None)
+            answer = make_plan(folder, date_of(as_of), asked)
             page = None if sheet is None else _write(folder, answer, sheet, seed)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
     if as_json:
-        typer.echo(json.dumps(_as_json(answer, page), ensure_ascii=False, indent=2))
+        echo(json.dumps(_as_json(answer, page), ensure_ascii=False, indent=2))
     elif not quiet:
         _tell(answer, question)
         _tell_next(answer, page)
@@ -125,19 +128,19 @@ def _question(
 
 def _tell(answer: Plan, question: PlanQuestion) -> None:
     for reason in answer.suggestion.reasons:
-        typer.echo(reason)
+        echo(reason)
     if question.settle or question.separate is not None:
         for wanted in answer.suggestion.wanted:
             noun = "run" if wanted.runs == 1 else "runs"
-            typer.echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
+            echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
         if answer.suggestion.wanted:
-            typer.echo(answer.duration.text)
+            echo(answer.duration.text)
         return
     if not answer.tallies:
-        typer.echo("There is nothing to run: add set-ups to data/catalogue/setups.csv.")
-        typer.echo("If there are some, look in protocols.csv for one that is in force today.")
+        echo("There is nothing to run: add set-ups to data/catalogue/setups.csv.")
+        echo("If there are some, look in protocols.csv for one that is in force today.")
     elif not answer.missing:
-        typer.echo("No run is missing.")
+        echo("No run is missing.")
     _tell_missing(answer)
 
 
@@ -146,19 +149,19 @@ def _tell_missing(answer: Plan) -> None:
         answer.missing, key=lambda shortfall: (shortfall.tally.title, shortfall.tally.version)
     ):
         members = list(series)
-        typer.echo(f"{title} ({members[0].tally.protocol}, version {version})")
+        echo(f"{title} ({members[0].tally.protocol}, version {version})")
         for shortfall in members:
-            typer.echo(f"  {shortfall.text}")
+            echo(f"  {shortfall.text}")
     if answer.suggestion.wanted:
-        typer.echo(answer.duration.text)
+        echo(answer.duration.text)
 
 
 def _tell_next(answer: Plan, page: Path | None) -> None:
     if page is not None:
-        typer.echo(f"Written: data/days/{page.stem}/, and to print {page}")
-        typer.echo("Type the readings there, or run: trialpress preview")
+        echo(f"Written: data/days/{page.stem}/, and to print {page}")
+        echo("Type the readings there, or run: trialpress preview")
     elif answer.suggestion.wanted:
-        typer.echo("To write these runs on a sheet, add --sheet DATE-WORD.")
+        echo("To write these runs on a sheet, add --sheet DATE-WORD.")
 
 
 def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:

@@ -23,7 +23,7 @@ from trialpress.cli.application import (
     clock,
     date_of,
 )
-from trialpress.cli.output import report, summary
+from trialpress.cli.output import echo, report, summary
 
 if TYPE_CHECKING:
     from trialpress.desk.preview import Event
@@ -61,12 +61,12 @@ def preview(
     with PreviewServer(watcher, port) as server:
         try:
             if not as_json:
-                typer.echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
-                typer.echo("Stop with Ctrl+C.")
+                echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
+                echo("Stop with Ctrl+C.")
             watcher.start()
             server.serve_forever()
         except KeyboardInterrupt:
-            typer.echo("", err=True)
+            echo("", err=True)
         finally:
             watcher.stop()
             kept.trim()
@@ -74,7 +74,7 @@ def preview(
 
 def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:
     if as_json:
-        return lambda event: typer.echo(event.as_json())
+        return lambda event: echo(event.as_json())
     return lambda event: _tell(event, quiet=quiet)
 
 
@@ -84,10 +84,10 @@ def _tell(event: Event, *, quiet: bool) -> None:
     if event.kind is EventKind.CHECKED:
         report(event.findings, as_json=False)
         for cell in event.cells:
-            typer.echo(cell)
+            echo(cell)
         if not event.errors and not quiet:
-            typer.echo(summary(event.findings))
+            echo(summary(event.findings))
     elif event.kind is EventKind.FAILED:
-        typer.echo(event.words, err=True)
+        echo(event.words, err=True)
     elif not quiet:
-        typer.echo("Building the site." if event.kind is EventKind.BUILDING else "The site is new.")
+        echo("Building the site." if event.kind is EventKind.BUILDING else "The site is new.")

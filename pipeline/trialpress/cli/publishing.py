@@ -18,7 +18,7 @@ import typer
 
 from trialpress.bench import Bench
 from trialpress.cli.application import BenchOption, QuietOption, app, bench_at, date_of
-from trialpress.cli.output import progress
+from trialpress.cli.output import echo, progress
 from trialpress.errors import FaultyDataError, UsageError
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
         _ready(folder, site, settings, target, say) as ready,
     ):
         for warning in embargo_warnings(folder, today):
-            typer.echo(f"warning: {warning}", err=True)
+            echo(f"warning: {warning}", err=True)
         gone = vanishing(site, ready.live, read_published_pages(folder, today))
         if gone and not allow_missing:
             raise VanishingPagesError(gone)
@@ -180,7 +180,7 @@ def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
     lists = (("added", changes.added), ("changed", changes.changed), ("removed", changes.removed))
     if manner.as_json:
         paths_by_name = {name: list(paths) for name, paths in lists}
-        typer.echo(
+        echo(
             json.dumps(
                 {"published": manner.done, **paths_by_name, "vanished": list(gone)}, indent=2
             )
@@ -191,17 +191,17 @@ def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
     for name, paths in lists:
         _tell_paths(name, paths)
     if changes.is_empty:
-        typer.echo(f"{ready.target} has this site already.")
+        echo(f"{ready.target} has this site already.")
     elif manner.done:
-        typer.echo(f"Published to {ready.target}.")
+        echo(f"Published to {ready.target}.")
     else:
-        typer.echo(f"Nothing was published. To publish this to {ready.target}, add --yes.")
+        echo(f"Nothing was published. To publish this to {ready.target}, add --yes.")
 
 
 def _tell_paths(name: str, paths: tuple[str, ...]) -> None:
     """Pages by name, other files counted."""
     pages = [path for path in paths if path.endswith(".html")]
     for page in pages:
-        typer.echo(f"  {name}: {page}")
+        echo(f"  {name}: {page}")
     if others := len(paths) - len(pages):
-        typer.echo(f"  {name}: {others} files that are no pages")
+        echo(f"  {name}: {others} files that are no pages")

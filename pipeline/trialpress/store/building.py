@@ -16,7 +16,7 @@ from trialpress.intake import CheckedBench
 from trialpress.store.loading import load_tables
 from trialpress.store.models import run_checks, run_models
 from trialpress.store.store import Store
-from trialpress.store.visibility import keep_visible_rows
+from trialpress.store.visibility import is_told, keep_visible_rows
 
 PACKAGE = "trialpress.store"
 
@@ -47,13 +47,15 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
     connection.execute("set threads = 1")  # sums of doubles change with the number of threads
     load_tables(connection, bench, as_of)
     keep_visible_rows(connection)
+    findings = tuple(filter(is_told(connection), bench.findings))
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")
     if not bench.settings.show_operators:
         connection.execute("update runs set operator = null")  # of graded runs they are the graders
     run_checks(connection, PACKAGE, "checks")
     _note_build(connection, bench.settings, as_of)
-    return Store(connection, bench.settings, as_of, _visible_methods(connection, bench))
+    methods = _visible_methods(connection, bench)
+    return Store(connection, bench.settings, as_of, methods, findings)
 
 
 def _note_build(connection: duckdb.DuckDBPyConnection, settings: Settings, as_of: date) -> None:

@@ -17,6 +17,7 @@ import duckdb
 import pandas as pd
 
 from trialpress.bench import Settings
+from trialpress.intake import Finding
 
 Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
@@ -26,13 +27,15 @@ Key = TypeVar("Key", bound=Hashable)
 class Store:
     """Everything visible on one date; the stages to the right read nothing else.
 
-    ``methods`` holds the method text of each visible protocol that has one.
+    ``methods`` holds the method text of each visible protocol that has one, ``findings`` the
+    warnings that speak of nothing hidden.
     """
 
     connection: duckdb.DuckDBPyConnection
     settings: Settings
     as_of: date
     methods: Mapping[str, str]
+    findings: tuple[Finding, ...] = ()
 
     def frame(self, sql: str, parameters: Sequence[object] = ()) -> pd.DataFrame:
         """The rows of one query as a frame."""

@@ -7,14 +7,18 @@ Out: ``<table>`` and ``as_typed.<table>`` with visible rows only, numbered as if
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import duckdb
 
 from trialpress.bench import READING_TABLES, TABLES
+from trialpress.intake import Finding
 from trialpress.intake.schemas import read_schema
 from trialpress.store.loading import TRACE
 from trialpress.store.models import run_models
 
 PACKAGE = "trialpress.store"
+HEADER_ROW = 1
 NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
 """Columns of the catalogue that can once have named something hidden."""
 
@@ -35,6 +39,22 @@ def keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
     connection.execute(
         'create table findings as select code, severity, file, "row", "column", value, problem, '
         'remedy from visible_findings order by file, "row", code, "column"'
+    )
+
+
+def is_told(connection: duckdb.DuckDBPyConnection) -> Callable[[Finding], bool]:
+    """Whether a finding may be told beside what is visible: it speaks of no hidden row."""
+    seen = set(
+        connection.execute(
+            "select source_file, source_row from visible_rows "
+            "union all select source_file, source_row from visible_corrections"
+        ).fetchall()
+    )
+    return lambda finding: (
+        finding.row is None
+        or not finding.file.endswith(".csv")
+        or (finding.file, finding.row) in seen
+        or finding.row == HEADER_ROW
     )
 
 

@@ -33,7 +33,7 @@ class PlanQuestion:
     """What the tester asks; without ``settle`` and ``separate`` it is what is missing.
 
     ``top_n`` and ``runs`` are None for the bench's own cut, and for six runs or all that are
-    missing.
+    missing. ``beyond_embargo`` plans for set-ups under embargo like for any other.
     """
 
     protocol: str | None = None
@@ -41,6 +41,7 @@ class PlanQuestion:
     separate: tuple[str, str] | None = None
     top_n: int | None = None
     runs: int | None = None
+    beyond_embargo: bool = True
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,9 @@ def make_plan(bench: Bench, as_of: date, question: PlanQuestion) -> Plan:
     NoSuchSeriesError, NothingToGoOnError
         If the question cannot be answered.
     """
-    checked = without_embargo(read_bench(bench, as_of))
+    checked = read_bench(bench, as_of)
+    if question.beyond_embargo:
+        checked = without_embargo(checked)
     with measured_store(checked, as_of) as store:
         view = View(store)
         tallies = view.tallies
