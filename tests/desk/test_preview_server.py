@@ -65,16 +65,22 @@ class Asking:
     def __call__(
         self, path: str, content: object = None, **headers: str | None
     ) -> tuple[int, bytes, dict[str, str]]:
+        body = None if content is None else json.dumps(content).encode()
+        return self.send(path, body, **headers)
+
+    def send(
+        self, path: str, body: bytes | None, **headers: str | None
+    ) -> tuple[int, bytes, dict[str, str]]:
+        """Send bytes; without any it is a question for a page."""
         connection = HTTPConnection("127.0.0.1", self.port, timeout=30)
         own = {"Host": f"127.0.0.1:{self.port}"}
-        if content is not None:
+        if body is not None:
             own |= {
                 "Origin": f"http://127.0.0.1:{self.port}",
                 "Content-Type": "application/json",
                 "X-Trialpress-Session": self.token,
             }
         changed = {name.replace("_", "-"): text for name, text in headers.items()}
-        body = None if content is None else json.dumps(content).encode()
         sent = {name: text for name, text in {**own, **changed}.items() if text is not None}
         connection.request("GET" if body is None else "POST", path, body, sent)
         answer = connection.getresponse()
@@ -127,6 +133,56 @@ def test_a_name_that_leads_to_this_machine_gets_no_page(ask: Asking) -> None:
     assert ask("/", Host="rebound.example")[0] == 403
     assert ask("/sheet", Host="rebound.example")[0] == 403
     assert ask("/sheet/events", Host="rebound.example")[0] == 403
+
+
+@pytest.mark.parametrize("path", ["/sheet", "/sheet/events"])
+@pytest.mark.parametrize("cookie", [None, "trialpress-1=x", "trialpress-{port}=guessed"])
+def test_the_sheet_opens_only_where_the_printed_address_was_opened(
+    path: str, cookie: str | None, server: PreviewServer, ask: Asking
+) -> None:
+    given = cookie and cookie.replace("{port}", str(server.server_port))
+
+    status, body, _ = ask(path, Cookie=given)
+
+    assert status == 403
+    assert b"Open one of the addresses" in body
+    assert server.origin_check.token.encode() not in body
+
+
+def test_the_printed_address_lets_its_browser_in_and_leaves_the_secret_out_of_history(
+    server: PreviewServer, ask: Asking
+) -> None:
+    _, sheet = server.addresses
+
+    status, _, headers = ask(sheet.removeprefix(server.url.rstrip("/")))
+    cookie = headers["Set-Cookie"].partition(";")[0]
+
+    assert (status, headers["Location"]) == (303, "/sheet")
+    assert "HttpOnly; SameSite=Strict" in headers["Set-Cookie"]
+    assert server.origin_check.token.encode() in ask("/sheet", Cookie=f"other=1; {cookie}")[1]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b"[" * 100_000,
+        b"1" * 5000,
+        b'{"day": "\\ud800"}',
+        b'{"day": NaN}',
+        b"\xff",
+        b"",
+    ],
+)
+@pytest.mark.parametrize("question", ["keep", "judge", "begin"])
+def test_what_is_no_json_of_ours_is_refused_in_words(
+    question: str, body: bytes, server: PreviewServer, ask: Asking
+) -> None:
+    before = files_below(server.watcher.bench.data)
+
+    status, answer, _ = ask.send(f"/sheet/{question}", body)
+
+    assert (status, json.loads(answer)["problem"][:16]) == (400, "What was sent is")
+    assert files_below(server.watcher.bench.data) == before
 
 
 def test_nothing_outside_the_site_is_served(ask: Asking) -> None:

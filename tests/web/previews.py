@@ -7,7 +7,6 @@ Out: its address, and the bench sheet in a browser on one evening.
 from __future__ import annotations
 
 import os
-import re
 import signal
 import subprocess
 import sys
@@ -45,9 +44,8 @@ class Preview:
         )
         assert self._process.stdout is not None
         self._lines = self._process.stdout
-        found = re.search(r"http://127\.0\.0\.1:\d+/", self._lines.readline())
-        assert found
-        self.url = found.group()
+        self.site, self.sheet = (self._lines.readline().split()[-1] for _ in range(2))
+        self.url = self.site.partition("?")[0]
 
     def wait_for(self, words: str) -> None:
         assert any(words in line for line in self._lines), f"the terminal never said {words}"
@@ -67,7 +65,7 @@ class LookingWorkshop(Watcher):
 
 @contextmanager
 def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
-    """Where a preview in this process answers, once it has looked at the bench."""
+    """Where a preview in this process has its sheet, once it has looked at the bench."""
     has_looked = threading.Event()
     broadcast = Broadcast(lambda _: has_looked.set())
     out = bench / "build" / "preview"
@@ -77,7 +75,7 @@ def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
         watcher.start()
         try:
             assert has_looked.wait(PATIENCE_MS / 1000)
-            yield served.url
+            yield served.addresses[1]
         finally:
             watcher.stop()
             served.shutdown()
@@ -86,6 +84,6 @@ def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
 def open_sheet(address: str, open_page: OpenPage, width: int = 1280) -> Page:
     page = open_page("about:blank", width=width)
     page.clock.set_fixed_time(NIGHT)
-    page.goto(f"{address}sheet")
+    page.goto(address)
     expect(page.locator("[data-fields] input").first).to_be_focused()
     return page

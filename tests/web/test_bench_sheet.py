@@ -149,7 +149,7 @@ def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows
     preview: Preview, bench: Path, open_page: OpenPage
 ) -> None:
     preview.wait_for("The site is new")
-    page = open_page(preview.url)
+    page = open_page(preview.site)
     file, text = tonight(bench), tonight(bench).read_text(encoding="utf-8")
     row = "new-01,2031-03-16T19:30,one-stock,pickup,2,2,balance,20.0,reading,balance,{},valid,,\n"
 
@@ -210,7 +210,7 @@ def test_an_evening_from_a_new_bench_to_the_published_site(
     preview = Preview(bench)
     try:
         preview.wait_for("Building the site")
-        page = open_sheet(preview.url, open_page)
+        page = open_sheet(preview.sheet, open_page)
         catch_a_slip(page)
         for row, after in ((3, "277.6"), (4, "278.4")):
             type_run(page, "20.0", "260.0", after)

@@ -48,7 +48,7 @@ def preview(
 
     A saved file is checked at once, here and in the page; the site follows, and pages reload by
     themselves. What is built goes to build/preview/ and is never published from there. Nobody but
-    this machine can reach it. Stop with Ctrl+C.
+    this machine can reach it, and nobody else on it can write. Stop with Ctrl+C.
     """
     from trialpress.desk.preview import Broadcast, PreviewServer, Watcher  # noqa: PLC0415  slow
 
@@ -61,7 +61,9 @@ def preview(
     with PreviewServer(watcher, port) as server:
         try:
             if not as_json:
-                echo(f"The site:        {server.url}\nThe bench sheet: {server.url}sheet")
+                site, sheet = server.addresses
+                echo(f"The site:        {site}\nThe bench sheet: {sheet}")
+                echo("They are for you alone: whoever opens one can add rows.")
                 echo("Stop with Ctrl+C.")
             watcher.start()
             server.serve_forever()

@@ -1,8 +1,10 @@
-"""Keeps other web pages away from the preview.
+"""Keeps other web pages, and other people on the machine, away from the bench sheet.
 
-In:  a request's headers, the port, and the secret of this session.
+In:  a request's address and headers, the port, and the secret of this session.
 Out: why a request is refused, or None. A page elsewhere can make a browser send requests here, but
      it cannot choose Host or Origin, read the secret from the bench sheet, or send JSON unasked.
+     Whoever else uses the machine can ask for every page, but has not read the address that was
+     printed to the tester alone: opening it leaves the secret in the tester's browser.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from dataclasses import dataclass
 from email.message import Message
 
 TOKEN_HEADER = "X-Trialpress-Session"  # noqa: S105  the header's name
+SESSION = "session"
 _LENGTH = re.compile("[0-9]{1,6}")
 
 
@@ -57,9 +60,41 @@ class OriginCheck:
             return Refusal(403, words)
         return None
 
+    @property
+    def cookie(self) -> str:
+        """The name of the cookie; another port of this machine is another preview."""
+        return f"trialpress-{self.port}"
+
+    def refuse_sheet(self, headers: Message) -> Refusal | None:
+        """Refuse a browser in which the address that was printed has not been opened."""
+        if self._is_token(self._cookies(headers).get(self.cookie, "")):
+            return None
+        words = (
+            "Open one of the addresses that trialpress preview printed when it started. "
+            "They are others each time, and let nobody else in."
+        )
+        return Refusal(403, words)
+
+    def begins(self, target: str) -> str | None:
+        """Where an address with the secret in it leads, without it; None for any other address."""
+        path, _, query = target.partition("?")
+        return path if self._is_token(query.removeprefix(f"{SESSION}=")) else None
+
+    @property
+    def begun(self) -> str:
+        """The cookie of a session, as a header."""
+        return f"{self.cookie}={self.token}; Path=/; HttpOnly; SameSite=Strict"
+
+    @staticmethod
+    def _cookies(headers: Message) -> dict[str, str]:
+        pairs = (pair.partition("=") for pair in headers.get("Cookie", "").split(";"))
+        return {name.strip(): value.strip() for name, _, value in pairs}
+
     def _knows_token(self, headers: Message) -> bool:
-        given = headers.get(TOKEN_HEADER, "").encode("utf-8", "replace")
-        return secrets.compare_digest(given, self.token.encode())
+        return self._is_token(headers.get(TOKEN_HEADER, ""))
+
+    def _is_token(self, given: str) -> bool:
+        return secrets.compare_digest(given.encode("utf-8", "replace"), self.token.encode())
 
 
 def _is_from_here(headers: Message) -> bool:

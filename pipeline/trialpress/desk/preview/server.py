@@ -11,13 +11,16 @@ import queue
 import sys
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
-from trialpress.desk.preview.origin import OriginCheck, Refusal, new_origin_check
+from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.questions import BenchSheet
 from trialpress.desk.preview.site_files import HTML, Answer, sheet_file, site_answer
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
 
 ADDRESS = "127.0.0.1"
+SHEET = "/sheet"
+EVENTS = "/sheet/events"
+PRIVATE = (SHEET, EVENTS)
 SHEET_PARTS = ("sheet.css", "sheet.js", "live.css", "live.js")
 TOKEN_PLACE = b"{{ token }}"
 PLAIN = "text/plain; charset=utf-8"
@@ -70,6 +73,12 @@ class PreviewServer(ThreadingHTTPServer):
         """Where the site is."""
         return f"http://{ADDRESS}:{self.server_port}/"
 
+    @property
+    def addresses(self) -> tuple[str, str]:
+        """The site's and the sheet's, for the tester alone: whoever opens one may write rows."""
+        session = f"?{SESSION}={self.origin_check.token}"
+        return f"{self.url}{session}", f"{self.url}{SHEET.lstrip('/')}{session}"
+
 
 class _Handler(BaseHTTPRequestHandler):
     """One request."""
@@ -85,17 +94,35 @@ class _Handler(BaseHTTPRequestHandler):
         path = self.path.partition("?")[0]
         if refusal := self.server.origin_check.refuse(self.headers):
             self._refuse(refusal)
-        elif path == "/sheet/events":
-            self._stream()
-        elif path == "/sheet":
-            page = sheet_file("sheet.html").body
-            body = page.replace(TOKEN_PLACE, self.server.origin_check.token.encode())
-            self._send(Answer(200, HTML, body))
+        elif inside := self.server.origin_check.begins(self.path):
+            self._begin_session(inside)
+        elif path in PRIVATE:
+            self._answer_tester(path)
         elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in SHEET_PARTS:
             self._send(sheet_file(path.removeprefix("/sheet/")))
         else:
             watcher = self.server.watcher
             self._send(site_answer(watcher.site, self.path, is_old=watcher.is_old))
+
+    def _begin_session(self, path: str) -> None:
+        """Leave the secret in the browser, and take it out of the address."""
+        self.send_response(303)
+        self.send_header("Location", path)
+        self.send_header("Set-Cookie", self.server.origin_check.begun)
+        self.send_header("Content-Length", "0")
+        self._send_headers(PLAIN)
+        self.end_headers()
+
+    def _answer_tester(self, path: str) -> None:
+        """What only the tester's own browser gets."""
+        check = self.server.origin_check
+        if refusal := check.refuse_sheet(self.headers):
+            self._send(Answer(refusal.status, PLAIN, refusal.words.encode()))
+        elif path == EVENTS:
+            self._stream()
+        else:
+            page = sheet_file("sheet.html").body
+            self._send(Answer(200, HTML, page.replace(TOKEN_PLACE, check.token.encode())))
 
     def do_POST(self) -> None:
         """A question of the bench sheet."""
@@ -109,11 +136,12 @@ class _Handler(BaseHTTPRequestHandler):
             self._refuse(Refusal(404, "There is no such question."))
             return
         try:
-            self._send_json(200, question(json.loads(body)))
-        except ValueError as error:
-            if not isinstance(error, (json.JSONDecodeError, UnicodeDecodeError)):
-                raise
-            self._refuse(Refusal(400, "What was sent is no JSON."))
+            sent = _parsed(body)
+        except (ValueError, RecursionError):
+            self._refuse(Refusal(400, "What was sent is no JSON that a run could be."))
+            return
+        try:
+            self._send_json(200, question(sent))
         except FaultyDataError as error:
             self._send_json(422, {"problem": str(error)})
         except TrialpressError as error:
@@ -159,3 +187,20 @@ class _Handler(BaseHTTPRequestHandler):
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002
         """Say nothing: what happens is broadcast."""
+
+
+def _parsed(body: bytes) -> object:
+    """What was sent, if it can be written again: half a character cannot.
+
+    Raises
+    ------
+    ValueError, RecursionError
+        If it is no JSON, is too deep, or has a number or a character that is none.
+    """
+    sent = json.loads(body, parse_constant=_refuse_constant)
+    json.dumps(sent, ensure_ascii=False).encode()
+    return sent
+
+
+def _refuse_constant(name: str) -> None:
+    raise ValueError(name)
