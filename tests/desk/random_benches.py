@@ -106,6 +106,18 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
             {"floor": "rug", "name": "Rug", "covering": "rug", "laid_on": ""},
             {"floor": "new", "name": "New rug", "covering": "rug", "laid_on": drawn.laid_on},
         ],
+        **equipment(),
+        "protocols": protocols(drawn),
+        "claims": [
+            {"claim": f"{machine}-noise", "machine": machine, "quantity": "noise", "value": "70"}
+            | {"setup": setup, "unit": "dB(A)", "source": "sheet", "stated_on": drawn.stated_on}
+            for machine, setup in zip(machines, CLAIMED_OF, strict=True)
+        ],
+    }
+
+
+def equipment() -> dict[str, list[Row]]:
+    return {
         "soils": [
             {"soil": soil, "name": soil.title(), "material": "dust"}
             for soil in ("dust", "grit", "unused")
@@ -113,12 +125,6 @@ def catalogue(drawn: Drawn) -> dict[str, list[Row]]:
         "instruments": [
             {"instrument": instrument, "quantity": "mass", "unit": "g", "resolution": "0.1"}
             for instrument in ("balance", "scale", "spoon", "unused")
-        ],
-        "protocols": protocols(drawn),
-        "claims": [
-            {"claim": f"{machine}-noise", "machine": machine, "quantity": "noise", "value": "70"}
-            | {"setup": setup, "unit": "dB(A)", "source": "sheet", "stated_on": drawn.stated_on}
-            for machine, setup in zip(machines, CLAIMED_OF, strict=True)
         ],
     }
 
