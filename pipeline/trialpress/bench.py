@@ -55,9 +55,13 @@ Snapshot = Mapping[str, tuple[int, int]]
 
 @dataclass(frozen=True)
 class Bench:
-    """Where everything in one bench folder lies."""
+    """Where everything in one bench folder lies.
+
+    ``trusts_templates`` is for one whose own templates may run any code.
+    """
 
     root: Path
+    trusts_templates: bool = False
 
     @property
     def data(self) -> Path:

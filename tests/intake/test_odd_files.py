@@ -42,6 +42,21 @@ def test_a_link_out_of_the_bench_is_not_followed(name: str, tmp_path: Path) -> N
     assert "secret" not in texts_of(bench)
 
 
+def test_a_template_that_leads_out_of_the_bench_is_told(tmp_path: Path) -> None:
+    bench = lay_out([], tmp_path)
+    (bench.own_templates / "static").mkdir(parents=True)
+    (bench.own_templates / "static" / "site.css").symlink_to("/etc/hostname")
+    os.mkfifo(bench.own_templates / "base.html")
+
+    assert [(finding.file, finding.problem) for finding in findings_of(bench)] == [
+        ("site_templates/base.html", "cannot be read: it is no ordinary file"),
+        (
+            "site_templates/static/site.css",
+            "cannot be read: a link leads out of the bench folder",
+        ),
+    ]
+
+
 def test_a_link_that_stays_in_the_bench_is_followed(tmp_path: Path) -> None:
     bench = lay_out([], tmp_path)
     method = bench.catalogue / "methods" / "hair.md"

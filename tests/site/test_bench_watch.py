@@ -9,7 +9,7 @@ from trialpress.site.head import with_head
 from trialpress.site.material import Material
 from trialpress.site.pages.bench_watch import bench_watch_page
 from trialpress.site.pages.machine import machine_page
-from trialpress.site.templates import render
+from trialpress.site.templates import Templates, render
 
 HEADER = "run,at,setup,protocol,version,replicate,instrument,value,status,reason"
 USUAL = (71.0, 71.6)  # two readings in turn: every moving range is 0.6
@@ -58,7 +58,7 @@ def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadMate
     material = drawn()
     machine = next(row for row in material.view.machines if row.machine == "stick-one")
 
-    text = render((), machine_page(material, machine)).decode()
+    text = render(Templates(), machine_page(material, machine)).decode()
 
     row = text[text.index('id="run-2031-03-30-23"') :]
     assert 'href="../watch.html#flagged"' in row[: row.index("</tr>")]
@@ -113,4 +113,4 @@ def test_without_a_reference_nothing_watches_the_bench(bench: Bench, drawn: Read
 
     page = with_head(material, bench_watch_page(material))
 
-    assert "nothing watches this bench" in render((), page).decode()
+    assert "nothing watches this bench" in render(Templates(), page).decode()

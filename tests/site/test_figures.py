@@ -7,7 +7,7 @@ from pathlib import Path
 
 from trialpress.site.material import Material
 from trialpress.site.pages.figures import figures_page
-from trialpress.site.templates import render
+from trialpress.site.templates import Templates, render
 
 STUDY = Path(__file__).parents[1] / "audit" / "SEPARATION.md"
 RULES = (
@@ -26,7 +26,7 @@ RULES = (
 
 
 def page_text(material: Material) -> str:
-    return render((), figures_page(material)).decode()
+    return render(Templates(), figures_page(material)).decode()
 
 
 def study_row(set_ups: int, name: str) -> list[str]:

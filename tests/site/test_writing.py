@@ -15,7 +15,7 @@ from trialpress.bench import Bench
 from trialpress.site.head import with_head
 from trialpress.site.material import Material
 from trialpress.site.pages.search import not_found_page
-from trialpress.site.templates import render
+from trialpress.site.templates import OwnTemplateError, Templates, own_templates, render
 from trialpress.view import View
 
 
@@ -64,6 +64,43 @@ def test_a_template_of_the_bench_wins_over_the_shipped_one(bench: Bench, write: 
     assert "<h1>Left</h1>" in (write(date(2031, 6, 2)) / "404.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "{{ page.frame.title.__class__.__mro__ }}",
+        "{{ page.frame.title.upper() }}",
+        "{{ page.__reduce__() }}",
+        "{{ self._TemplateReference__context }}",
+        "{{ ''.join.__globals__ }}",
+        "{% for i in range(10000000) %}{% endfor %}",
+        "{{ 1 / 0 }}",
+        "{% include '../../data/bench.toml' %}",
+        "{% nonsense %}",
+    ],
+)
+def test_a_template_from_somebody_else_reads_the_page_and_nothing_more(
+    text: str, bench: Bench, material: Material
+) -> None:
+    """The ways out that are commonly tried on Jinja's sandbox; common practice, no source."""
+    own = bench.own_templates / "pages" / "not_found.html"
+    own.parent.mkdir(parents=True)
+    own.write_text(text, "utf-8")
+
+    with pytest.raises(OwnTemplateError, match=r"not_found\.html"):
+        render(own_templates(bench), with_head(material, not_found_page(material)))
+
+
+def test_a_template_that_is_trusted_may_call_what_it_likes(
+    bench: Bench, material: Material
+) -> None:
+    own = bench.own_templates / "pages" / "not_found.html"
+    own.parent.mkdir(parents=True)
+    own.write_text("{{ page.frame.title.upper() }}", "utf-8")
+    trusted = own_templates(replace(bench, trusts_templates=True))
+
+    assert render(trusted, with_head(material, not_found_page(material))).isupper()
+
+
 @pytest.mark.parametrize("base_url", ["https://b.example/", "https://b.example/own/path/"])
 def test_the_page_for_a_missing_address_finds_its_style_at_any_depth(
     base_url: str, material: Material
@@ -72,7 +109,7 @@ def test_the_page_for_a_missing_address_finds_its_style_at_any_depth(
     settings = replace(material.view.settings, base_url=base_url)
     there = replace(material, view=View(replace(material.view.store, settings=settings)))
 
-    text = render((), with_head(there, not_found_page(there))).decode()
+    text = render(Templates(), with_head(there, not_found_page(there))).decode()
 
     found = {urljoin(f"{base_url}a/b/c.html", address)
              for address in re.findall(r'(?:href|src|action)="([^"#]+)', text)}  # fmt: skip

@@ -44,6 +44,12 @@ AsOfOption = Annotated[
     ),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for programs.")]
+TrustOption = Annotated[
+    bool,
+    typer.Option(
+        "--trust-templates", help="Let the bench's own site_templates/ run any code they like."
+    ),
+]
 QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but findings.")]
 
 
@@ -91,7 +97,7 @@ def about(
         raise typer.Exit
 
 
-def bench_at(root: Path) -> Bench:
+def bench_at(root: Path, *, trusts_templates: bool = False) -> Bench:
     """The bench in a folder.
 
     Raises
@@ -99,7 +105,7 @@ def bench_at(root: Path) -> Bench:
     NoBenchError
         If there is no ``data/bench.toml`` in it.
     """
-    bench = Bench(root)
+    bench = Bench(root, trusts_templates)
     if not bench.settings_file.exists():
         raise NoBenchError(root)
     return bench

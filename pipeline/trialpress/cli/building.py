@@ -20,6 +20,7 @@ from trialpress.cli.application import (
     BenchOption,
     JsonOption,
     QuietOption,
+    TrustOption,
     app,
     bench_at,
     cache_folder,
@@ -92,6 +93,7 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
         list[str] | None,
         typer.Option("--since", metavar="DATE", help="Tell too what moved since this date."),
     ] = None,
+    trust_templates: TrustOption = False,  # noqa: FBT002
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
@@ -102,7 +104,7 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     from trialpress import flow  # noqa: PLC0415  the stages import slowly, and `check` needs none
     from trialpress.products import Products  # noqa: PLC0415
 
-    folder = bench_at(bench)
+    folder = bench_at(bench, trusts_templates=trust_templates)
     target = out if out is not None else folder.root / "build"
     outputs, until = _outputs(only), date_of(as_of)
     products = Products(Cache(cache_folder()))

@@ -17,6 +17,7 @@ from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
     QuietOption,
+    TrustOption,
     app,
     bench_at,
     cache_folder,
@@ -35,12 +36,13 @@ EventsOption = Annotated[
 
 
 @app.command(epilog="Example: trialpress preview --bench my-bench --port 8500")
-def preview(
+def preview(  # noqa: PLR0913, PLR0917  one parameter an option
     bench: BenchOption = Path(),
     port: Annotated[
         int, typer.Option("--port", min=0, max=65535, help="Where to answer; 0 for any free one.")
     ] = PORT,
     as_of: AsOfOption = None,
+    trust_templates: TrustOption = False,  # noqa: FBT002
     as_json: EventsOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
@@ -52,7 +54,7 @@ def preview(
     """
     from trialpress.desk.preview import Broadcast, PreviewServer, Watcher  # noqa: PLC0415  slow
 
-    folder = bench_at(bench)
+    folder = bench_at(bench, trusts_templates=trust_templates)
     date_of(as_of)  # a date that is none is told before anything starts
     broadcast = Broadcast(_teller(as_json=as_json, quiet=quiet))
     out = folder.root / "build" / "preview"

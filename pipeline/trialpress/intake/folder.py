@@ -8,7 +8,7 @@ Out: its table files, descriptors and method texts in sorted order; findings for
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -16,6 +16,8 @@ from pathlib import Path
 from trialpress.bench import CATALOGUE_TABLES, DAY_TABLES, FILM_TABLES, Bench
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
+from trialpress.intake.textfile import unreadable
+from trialpress.ordinary_file import open_ordinary
 
 _DAY_NAME = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})(-[a-z0-9]+)+")
 _DATA_FILES = ("corrections.csv", "published.csv", "films.csv", "film_marks.csv")
@@ -75,6 +77,7 @@ def list_bench(bench: Bench) -> Listing:
             *_closed_folders(bench, days),
             *_stray_files(bench, days),
             *_odd_day_names(bench, days),
+            *_odd_templates(bench),
         ),
     )
 
@@ -157,6 +160,17 @@ def _odd_day_names(bench: Bench, days: Sequence[Path]) -> list[Finding]:
         for folder in days
         if date_of(folder.name) is None
     ]
+
+
+def _odd_templates(bench: Bench) -> Iterator[Finding]:
+    """Name each file of the bench's own look that is none, or leads out of the bench."""
+    for path in sorted(bench.own_templates.rglob("*")):
+        if path.is_dir() and not path.is_symlink():
+            continue
+        try:
+            open_ordinary(path, within=bench.root).close()
+        except OSError as error:
+            yield unreadable(error, Place(bench.name_of(path)))
 
 
 def _file_names(tables: Sequence[str]) -> tuple[str, ...]:

@@ -1,21 +1,34 @@
 """Where templates are found, and how a page's object becomes HTML.
 
 In:  the bench's own ``site_templates/`` and the templates shipped with the package.
-Out: text. A bench's own template wins over the shipped one of the same name.
+Out: text. A bench's own template wins over the shipped one of the same name. A bench may come from
+     somebody else, and a template could run any code: unless it is trusted, it only reads the page.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
-from typing import ClassVar, Protocol, TypeAlias, TypeVar
+from typing import ClassVar, Protocol, TypeVar
 
-from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader, StrictUndefined
+from jinja2 import (
+    ChoiceLoader,
+    DictLoader,
+    Environment,
+    FileSystemLoader,
+    StrictUndefined,
+    TemplateSyntaxError,
+)
+from jinja2.runtime import Macro
+from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import escape
 
+from trialpress.bench import Bench
 from trialpress.charts import shipped_templates
+from trialpress.errors import FaultyDataError
+from trialpress.ordinary_file import read_ordinary
 from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 from trialpress.words.markup import has_markup
@@ -24,8 +37,6 @@ STATIC, SHEET = "static", "sheet"  # what is no template of a page
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
 PageKind = TypeVar("PageKind")
-Templates: TypeAlias = tuple[tuple[str, str], ...]
-"""Names and texts of templates."""
 
 
 class Page(Protocol):
@@ -43,25 +54,66 @@ def of_kind(pages: Iterable[Page], kind: type[PageKind]) -> Iterator[PageKind]:
     return (page for page in pages if isinstance(page, kind))
 
 
-def own_templates(folder: Path) -> Templates:
-    """The templates with which a bench replaces shipped ones, by their names, as they are now."""
+class OwnTemplateError(FaultyDataError):
+    """A bench's own template cannot be used."""
+
+    @classmethod
+    def of(cls, name: str, reason: Exception) -> OwnTemplateError:
+        """The page that fails with it, and why."""
+        place = f", line {reason.lineno}" if isinstance(reason, TemplateSyntaxError) else ""
+        return cls(
+            f"site_templates/: {name}{place} cannot be made with the bench's own: {reason}. "
+            "Mend that template, or take it away to have the shipped one. If it calls what only "
+            "trusted ones may, and you know who wrote it, add --trust-templates."
+        )
+
+
+@dataclass(frozen=True)
+class Templates:
+    """Names and texts of a bench's own templates, as they are now, and whether they are trusted."""
+
+    texts: tuple[tuple[str, str], ...] = ()
+    are_trusted: bool = False
+
+
+class GuardedEnvironment(SandboxedEnvironment):
+    """Runs templates of a bench that may be somebody else's."""
+
+    def is_safe_callable(self, obj: object) -> bool:
+        """Whether it is a macro or says a text: what a page's object can do, no template can."""
+        return isinstance(obj, Macro) or any(obj is given for given in self.globals.values())
+
+
+def own_templates(bench: Bench) -> Templates:
+    """The templates with which a bench replaces shipped ones.
+
+    Raises
+    ------
+    OSError
+        If one is no ordinary file of the bench.
+    """
+    folder = bench.own_templates
+    if folder.resolve() == shipped_templates().resolve():
+        return Templates()
     files = {path.relative_to(folder): path for path in folder.rglob("*") if path.is_file()}
-    return tuple(
-        (name.as_posix(), files[name].read_text("utf-8"))
+    texts = (
+        (name.as_posix(), read_ordinary(files[name], within=bench.root).decode("utf-8", "replace"))
         for name in sorted(files)
         if name.parts[0] not in {STATIC, SHEET}
     )
+    return Templates(tuple(texts), bench.trusts_templates)
 
 
 @lru_cache(maxsize=4)
-def environment(own: Templates = ()) -> Environment:
+def environment(own: Templates) -> Environment:
     """A strict environment: a bench's own templates, then the shipped ones.
 
     It is kept, so that a process that builds again and again compiles a template once.
     """
-    made = Environment(
+    kind = Environment if own.are_trusted or not own.texts else GuardedEnvironment
+    made = kind(
         extensions=["jinja2.ext.i18n"],
-        loader=ChoiceLoader([DictLoader(dict(own)), FileSystemLoader(shipped_templates())]),
+        loader=ChoiceLoader([DictLoader(dict(own.texts)), FileSystemLoader(shipped_templates())]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -97,5 +149,16 @@ def _safe(said: str, text: str) -> str:
 
 
 def render(own: Templates, page: Page) -> bytes:
-    """One page as HTML, by a bench's own templates and the shipped ones."""
-    return environment(own).get_template(page.template).render(page=page).encode()
+    """One page as HTML, by a bench's own templates and the shipped ones.
+
+    Raises
+    ------
+    OwnTemplateError
+        If a template of the bench cannot be used.
+    """
+    try:
+        return environment(own).get_template(page.template).render(page=page).encode()
+    except Exception as error:
+        if own.texts:  # whatever somebody wrote in a template is no fault of ours
+            raise OwnTemplateError.of(page.template, error) from error
+        raise

@@ -189,7 +189,7 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
 
 
 def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Products) -> None:
-    rendered = products.make(partial(render, own_templates(bench.own_templates)), pages)
+    rendered = products.make(partial(render, own_templates(bench)), pages)
     for page, text in zip(pages, rendered, strict=True):
         write_below(folder, page.frame.url, text)
 
