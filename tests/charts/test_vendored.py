@@ -23,6 +23,7 @@ def vendor(tmp_path: Path) -> Path:
 
 def packages() -> dict[str, dict[str, str]]:
     record = json.loads((VENDOR / "RECORD.json").read_text(encoding="utf-8"))
+    assert record["packages"]
     return {package["name"]: package for package in record["packages"]}
 
 

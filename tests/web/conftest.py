@@ -6,16 +6,24 @@ A refusal by the content security policy and a file that is missing are console 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Protocol
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    expect,
+    sync_playwright,
+)
 
 from web.small_site import write_small_site
 
-PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
+PROGRAMS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -68,36 +76,56 @@ def is_error(said: ConsoleMessage) -> bool:
     return said.type == "error" and not is_refusal and not is_left_out
 
 
+@pytest.fixture(scope="session")
+def reader(browser: Browser) -> BrowserContext:
+    """One reader for all tests; another one costs as much as opening three pages."""
+    return browser.new_context()
+
+
+@pytest.fixture(scope="session")
+def reader_without_scripts(browser: Browser) -> BrowserContext:
+    """Another one, whose browser runs no scripts."""
+    return browser.new_context(java_script_enabled=False)
+
+
 @pytest.fixture
-def open_page(browser: Browser) -> Iterator[OpenPage]:
+def open_page(reader: BrowserContext, reader_without_scripts: BrowserContext) -> Iterator[OpenPage]:
     """A way to open pages; no page may have logged an error when the test is over."""
+    with opening({True: reader, False: reader_without_scripts}) as open_one:
+        yield open_one
+
+
+@pytest.fixture
+def open_first_page(browser: Browser) -> Iterator[OpenPage]:
+    """The same for who has never been here: nothing is kept, and the clock may be set."""
+    with browser.new_context() as newcomer, opening({True: newcomer}) as open_one:
+        yield open_one
+
+
+@contextmanager
+def opening(readers: Mapping[bool, BrowserContext]) -> Iterator[OpenPage]:
+    """Open pages for readers with scripts and without; look at last whether any was in error."""
     errors: list[str] = []
-    contexts = []
+    with ExitStack() as opened:
 
-    def open_one(
-        target: Path | str,
-        *,
-        width: int = 1280,
-        height: int = 900,
-        dark: bool = False,
-        scripts: bool = True,
-    ) -> Page:
-        context = browser.new_context(
-            viewport={"width": width, "height": height},
-            color_scheme="dark" if dark else "light",
-            java_script_enabled=scripts,
-        )
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(PATIENCE_MS)
-        page.on("console", lambda said: errors.append(said.text) if is_error(said) else None)
-        page.on("pageerror", lambda error: errors.append(str(error)))
-        page.goto(target.as_uri() if isinstance(target, Path) else target)
-        return page
+        def open_one(
+            target: Path | str,
+            *,
+            width: int = 1280,
+            height: int = 900,
+            dark: bool = False,
+            scripts: bool = True,
+        ) -> Page:
+            page = opened.enter_context(readers[scripts].new_page())
+            page.set_viewport_size({"width": width, "height": height})
+            page.emulate_media(color_scheme="dark" if dark else "light")
+            page.set_default_timeout(PATIENCE_MS)
+            page.on("console", lambda said: errors.append(said.text) if is_error(said) else None)
+            page.on("pageerror", lambda error: errors.append(str(error)))
+            page.goto(target.as_uri() if isinstance(target, Path) else target)
+            return page
 
-    yield open_one
-    for context in contexts:
-        context.close()
+        yield open_one
     assert errors == []
 
 

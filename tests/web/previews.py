@@ -81,8 +81,8 @@ def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
             served.shutdown()
 
 
-def open_sheet(address: str, open_page: OpenPage, width: int = 1280) -> Page:
-    page = open_page("about:blank", width=width)
+def open_sheet(address: str, open_first_page: OpenPage, width: int = 1280) -> Page:
+    page = open_first_page("about:blank", width=width)
     page.clock.set_fixed_time(NIGHT)
     page.goto(address)
     expect(page.locator("[data-fields] input").first).to_be_focused()

@@ -59,8 +59,8 @@ def address(bench: Path) -> Iterator[str]:
 
 
 @pytest.fixture
-def sheet(address: str, open_page: OpenPage) -> Page:
-    return open_sheet(address, open_page)
+def sheet(address: str, open_first_page: OpenPage) -> Page:
+    return open_sheet(address, open_first_page)
 
 
 def type_run(page: Page, *readings: str) -> None:
@@ -169,9 +169,9 @@ def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows
 
 
 def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
-    address: str, open_page: OpenPage
+    address: str, open_first_page: OpenPage
 ) -> None:
-    page = open_sheet(address, open_page, width=320)
+    page = open_sheet(address, open_first_page, width=320)
     type_run(page, "20.0", "260.0", "274.0")
     expect(page.locator(".outcome")).to_be_visible()
 
@@ -187,7 +187,7 @@ def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
 
 
 def test_an_evening_from_a_new_bench_to_the_published_site(
-    tmp_path: Path, open_page: OpenPage
+    tmp_path: Path, open_first_page: OpenPage
 ) -> None:
     """New, plan, type three runs, catch a slip, correct a figure, build, publish.
 
@@ -210,7 +210,7 @@ def test_an_evening_from_a_new_bench_to_the_published_site(
     preview = Preview(bench)
     try:
         preview.wait_for("Building the site")
-        page = open_sheet(preview.sheet, open_page)
+        page = open_sheet(preview.sheet, open_first_page)
         catch_a_slip(page)
         for row, after in ((3, "277.6"), (4, "278.4")):
             type_run(page, "20.0", "260.0", after)

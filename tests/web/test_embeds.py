@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from web.conftest import OpenPage
 from web.serving import origin
@@ -34,14 +34,14 @@ def axe() -> str:
 
 
 @pytest.fixture
-def foreign_page(browser: Browser) -> Iterator[Page]:
+def foreign_page(reader: BrowserContext) -> Iterator[Page]:
     """A page whose console may only show what the driver's own looks into the frame are denied."""
     errors: list[str] = []
-    page = browser.new_page(viewport={"width": 700, "height": 900})
-    page.set_default_timeout(10_000)
-    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-    yield page
-    page.context.close()
+    with reader.new_page() as page:
+        page.set_viewport_size({"width": 700, "height": 900})
+        page.set_default_timeout(10_000)
+        page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+        yield page
     assert [error for error in errors if "Blocked script execution" not in error] == []
 
 

@@ -65,6 +65,7 @@ def test_random_weights_give_the_figures_of_the_bench_s_own_formula(
         of_setup[row["setup"]][row["protocol"]] = row
     # Repeatable draws, no secrets.
     draw = random.Random(SEED)  # noqa: S311
+    compared = 0
     for _ in range(12):
         weights = {one: draw.choice([0.0, round(draw.uniform(0.01, 5), 3)]) for one in protocols}
         found = figures(my_floors, weights)
@@ -87,8 +88,10 @@ def test_random_weights_give_the_figures_of_the_bench_s_own_formula(
             low, high = mean.interval(CONFIDENCE) if mean.value > 0 else (None, None)
             expected[setup] = (mean.value, low, high)
         assert set(found) == set(expected)
+        compared += len(expected)
         for setup, figure in expected.items():
             assert found[setup] == pytest.approx(figure, rel=1e-9), (setup, weights)
+    assert compared > 12
 
 
 def figures(page: Page, weights: dict[str, float]) -> dict[str, tuple[float, ...]]:
