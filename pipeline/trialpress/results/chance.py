@@ -1,7 +1,7 @@
 """The chance of being among the first N.
 
 In:  means and their errors.
-Out: a chance from 0 to 1 for each set-up, found by quadrature: no random numbers.
+Out: a chance from 0 to 1 for each set-up, found by quadrature: the same every time.
 
 A value is in the cut where it lies above the N-th largest of the others. How many of the others lie
 above a point is a sum of independent unequal trials (Poisson binomial), whose distribution is a
@@ -10,24 +10,55 @@ product of one factor a set-up.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy import special
+from scipy.stats import qmc
 
 from trialpress.results.mean_errors import MeanErrors
 from trialpress.results.shrinkage import Posterior, posteriors
 from trialpress.results.spread import Floats
 
-POINTS = 16
-"""Points for what all set-ups share, in each posterior."""
+FEWEST_POINTS, MOST_POINTS = 32, 2048
+"""Points for what set-ups share; those of all set-ups together are at most ``POINTS_IN_ALL``.
 
-FINE = (24, 96)
-"""Nodes of the common spread, and cells of the grid on which the edge of the cut is followed."""
+Where there are many set-ups each has a small chance, and what it may be off by is small with it.
+"""
 
-CELLS, COARSE = 48, 24
-FAR = 6.0  # standard deviations
+POINTS_IN_ALL = 50_000
+FINE = 8
+"""Values of the scale of all errors where set-ups share nothing else."""
+
+FAR = 5.0  # standard deviations
+FEWEST_CELLS, MOST_CELLS = 24, 96
+CELLS_PER_SD = 2.0
 NEGLIGIBLE = 1e-12
+LARGEST = 10_000_000
+"""Figures that are kept at once while one set-up after the other is left out."""
+
+SEED = 20310302
+
+
+@dataclass(frozen=True)
+class Cases:
+    """Cases in which the values of k set-ups are independent and normal.
+
+    ``centre`` and ``sd`` have the shape (m, k); ``weight``, shape (m,), adds up to 1.
+    """
+
+    centre: Floats
+    sd: Floats
+    weight: Floats
+
+    def parts(self, size: int) -> Iterator[Cases]:
+        """The same, no more than ``size`` cases at once."""
+        for start in range(0, len(self.weight), size):
+            part = slice(start, start + size)
+            yield Cases(self.centre[part], self.sd[part], self.weight[part])
 
 
 def posterior_chance(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
@@ -45,28 +76,29 @@ def posterior_chance(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
     Returns
     -------
     ndarray, shape (k,)
-        Chances between 0 and 1; they add up to min(top_n, k).
+        Chances between 0 and 1, right to about 0.001; they add up to min(top_n, k).
 
     Notes
     -----
     The true values are set-ups of one kind that differ by an estimated spread (``shrinkage``). What
     all share - the shifts of days, the scale of the errors - is taken at points that fill its
-    distribution evenly, each together with its mirror image; given it, set-ups are independent.
+    distribution evenly (Sobol's, scrambled), each together with its mirror image; given it, set-ups
+    are independent.
     """
     if top_n >= len(mean):
         return np.ones(len(mean))
-    found = posteriors(mean, errors)
-    chances = [_chances(one, top_n, number * POINTS) for number, one in enumerate(found)]
-    return _adding_up(np.mean(chances, axis=0), top_n)
+    points = min(max(POINTS_IN_ALL // len(mean), FEWEST_POINTS), MOST_POINTS)
+    chances, start = np.zeros(len(mean)), 0
+    for one in posteriors(mean, errors):
+        number = max(round(points * one.weight), 1)
+        cases = _cases(one, start, number)
+        chances += one.weight * chance_of_independent(cases, top_n)
+        start += number
+    return _adding_up(chances, top_n)
 
 
 def chance_in_top(
-    mean: Floats,
-    standard_error: Floats,
-    df: float,
-    top_n: int,
-    *,
-    nodes: tuple[int, int] = FINE,
+    mean: Floats, standard_error: Floats, df: float, top_n: int, *, scales: int = FINE
 ) -> Floats:
     """The same for independent means without an opinion on how set-ups differ; plans compare by it.
 
@@ -78,7 +110,7 @@ def chance_in_top(
         Degrees of freedom of that spread; infinity where it is known.
     top_n : int
         Number of places in the cut.
-    nodes : tuple of int
+    scales : int
         As ``FINE``; fewer are faster and good enough to compare plans by.
 
     Returns
@@ -92,51 +124,47 @@ def chance_in_top(
     """
     if top_n >= len(mean):
         return np.ones(len(mean))
-    scale = np.ones((1, 1))
-    if np.isfinite(df):
-        middles = (np.arange(nodes[0]) + 0.5) / nodes[0]
-        scale = np.sqrt(df / special.chdtri(df, middles))[:, None]
-    sd = scale * standard_error
-    chances = chance_of_independent(np.broadcast_to(mean, sd.shape), sd, top_n, nodes[1])
-    return _adding_up(chances, top_n)
+    flat = Posterior(1.0, mean, standard_error, np.zeros((len(mean), 0)), df, df)
+    return _adding_up(chance_of_independent(_cases(flat, 0, scales), top_n), top_n)
 
 
-def _chances(posterior: Posterior, top_n: int, start: int) -> Floats:
-    """Chances under one posterior, shape (k,)."""
-    points = _even_points(start, 1 + posterior.paths.shape[1])
-    points = np.vstack([points, np.column_stack([points[:, :1], 1 - points[:, 1:]])])
-    scale = np.ones((len(points), 1))
+def _cases(posterior: Posterior, start: int, number: int) -> Cases:
+    """Cases that stand for one posterior; points ``start`` and following of the sequence."""
+    paths = posterior.paths.shape[1]
+    if paths:
+        normals = _even_points(1 + paths)[start : start + number]
+        normals = np.vstack([normals, np.column_stack([normals[:, :1], -normals[:, 1:]])])
+        weight = np.full(len(normals), 1 / len(normals))
+    else:
+        nodes, weights = np.polynomial.hermite_e.hermegauss(min(number, FINE))
+        normals, weight = nodes[:, None], weights / weights.sum()
+    scale = np.ones((len(normals), 1))
     if np.isfinite(posterior.df):
-        scale = np.sqrt(posterior.scale / special.chdtri(posterior.df, points[:, :1]))
-    centre = posterior.centre + scale * (special.ndtri(points[:, 1:]) @ posterior.paths.T)
-    return chance_of_independent(centre, scale * posterior.own, top_n, CELLS)
+        drawn = special.chdtri(posterior.df, special.ndtr(normals[:, :1]))
+        scale = np.sqrt(posterior.scale / drawn)
+    centre = posterior.centre + scale * (normals[:, 1:] @ posterior.paths.T)
+    return Cases(centre, scale * posterior.own, weight)
 
 
-def _even_points(start: int, dimensions: int) -> Floats:
-    """Points that fill the unit cube evenly, shape (POINTS, dimensions).
+@lru_cache(maxsize=16)
+def _even_points(dimensions: int) -> Floats:
+    """Standard normals that fill their space evenly, shape (2 * MOST_POINTS, dimensions).
 
-    Source: a Kronecker sequence by the powers of the root of x ** (d + 1) = x + 1, which is the
-    golden ratio for d = 1 (Korobov sequences of algebraic numbers).
+    Source: Sobol's sequence, scrambled (Owen, J. Complexity 14 (1998) 466), by scipy.
     """
-    root = 2.0
-    for _ in range(60):
-        root = (1 + root) ** (1 / (dimensions + 1))
-    steps = root ** -np.arange(1.0, dimensions + 1)
-    number = np.arange(start + 1, start + POINTS + 1)
-    return np.asarray((0.5 + number[:, None] * steps) % 1.0)
+    sequence = qmc.Sobol(dimensions, rng=np.random.default_rng(SEED))
+    return np.asarray(special.ndtri(sequence.random(2 * MOST_POINTS)))
 
 
-def chance_of_independent(centre: Floats, sd: Floats, top_n: int, cells: int) -> Floats:
-    """Mean chance of each of k independent normal values to be among the ``top_n`` largest.
+def chance_of_independent(cases: Cases, top_n: int) -> Floats:
+    """Chance of each of k independent normal values to be among the ``top_n`` largest.
 
     Parameters
     ----------
-    centre, sd : ndarray, shape (m, k)
-        Of the values, in m cases that count the same.
+    cases : Cases
+        Over whose weights the mean is taken.
     top_n : int
         Less than k.
-    cells : int
-        Of the grid that the edge of the cut is followed on.
 
     Returns
     -------
@@ -144,52 +172,69 @@ def chance_of_independent(centre: Floats, sd: Floats, top_n: int, cells: int) ->
 
     Notes
     -----
-    The factors before and those after each set-up are multiplied up once, on one grid, so that the
-    number of steps grows as k.
+    The chance is that of the other values to be fewer than N above x, times the density of the own
+    value at x, over all x. The trapezoid rule on an even grid is exact to many digits for such
+    smooth curves. The factors before and those after each set-up are multiplied up once, so that
+    the number of steps grows as k.
     """
-    grid = _edge_of_cut(centre, sd, top_n, cells)
-    above = _chances_above(centre, sd, grid)
-    is_sure = above.min(axis=(1, 2)) > 1 - NEGLIGIBLE
-    is_open = ~is_sure & (above.max(axis=(1, 2)) > NEGLIGIBLE)
-    chances: Floats = is_sure.astype(np.float64)
-    trials = above[is_open]
-    fewer = _fewer_others(trials, top_n - int(is_sure.sum()))
-    chances[is_open] = [_above_edge(*one) for one in zip(trials, fewer, strict=True)]
+    size = max(LARGEST // (cases.centre.shape[1] * top_n * FEWEST_CELLS), 1)
+    parts = [_chances(part, top_n) for part in cases.parts(size)]
+    return np.asarray(np.sum(parts, axis=0), dtype=np.float64)
+
+
+def _chances(cases: Cases, top_n: int) -> Floats:
+    """The chances in a part of the cases, times their weights."""
+    centre, sd = cases.centre, cases.sd
+    low = np.partition(centre - FAR * sd, -top_n - 1, axis=1)[:, -top_n - 1]
+    high = np.partition(centre + FAR * sd, -top_n, axis=1)[:, -top_n]
+    is_sure = (centre - FAR * sd >= high[:, None]).all(axis=0)
+    is_open = ~is_sure & (centre + FAR * sd > low[:, None]).any(axis=0)
+    chances = is_sure * cases.weight.sum()
+    grid = _Grid.over(low, high, sd[:, is_open])
+    around = grid.around(centre[:, is_open], sd[:, is_open])
+    fewer = _fewer_others(around.above, top_n - int(is_sure.sum()))
+    inside = [np.sum(one, axis=1) for one in map(np.multiply, around.density, fewer)]
+    chances[is_open] = (np.array(inside) + around.beyond) @ cases.weight
     return np.asarray(chances, dtype=np.float64)
 
 
-def _above_edge(above: Floats, fewer: Floats) -> float:
-    """Chance to lie above the edge, over its distribution function on the grid, mean over cases."""
-    inside = np.sum((above[:, 1:] + above[:, :-1]) / 2 * np.diff(fewer, axis=1), axis=1)
-    return float(np.mean(inside + above[:, 0] * fewer[:, 0]))
+@dataclass(frozen=True)
+class _Around:
+    """Of each value: the chance to lie above each point of the grid and its density there.
 
-
-def _edge_of_cut(centre: Floats, sd: Floats, top_n: int, cells: int) -> Floats:
-    """For each case, points among which the N-th largest of the others lies, (m, cells + 1).
-
-    A coarse grid over all of its range tells where it mostly is; half of the points go there.
+    ``above`` and ``density`` (times the step), shape (k, m, g); ``beyond``, shape (k, m), is the
+    sum of what the density would go on with beyond the last point.
     """
-    low = np.partition(centre - FAR * sd, -top_n - 1, axis=1)[:, -top_n - 1]
-    high = np.partition(centre + FAR * sd, -top_n, axis=1)[:, -top_n]
-    coarse = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, COARSE + 1)
-    fewer = _fewer_than(top_n, _chances_above(centre, sd, coarse))
-    reached = np.linspace(0.0, 1.0, COARSE + 1) + fewer * 4
-    steps = np.linspace(0.0, 1.0, cells + 1)
-    return np.array([np.interp(steps * b[-1], b, x) for b, x in zip(reached, coarse, strict=True)])
+
+    above: Floats
+    density: Floats
+    beyond: Floats
 
 
-def _chances_above(centre: Floats, sd: Floats, grid: Floats) -> Floats:
-    """Chance of each value to lie above each point of the grid, shape (k, m, g)."""
-    return np.asarray(special.ndtr((centre.T[:, :, None] - grid) / sd.T[:, :, None]))
+@dataclass(frozen=True)
+class _Grid:
+    """For each of m cases, even points over all that the N-th largest of others can be."""
 
+    points: Floats
+    step: Floats
 
-def _fewer_than(limit: int, trials: Floats) -> Floats:
-    """Mean of the chances that fewer than ``limit``, and that no more, of all trials happen."""
-    counts = np.zeros((limit + 1, *trials.shape[1:]))
-    counts[0] = 1.0
-    for trial in trials:
-        counts = _with_trial(counts, trial)
-    return np.asarray(counts[:-1].sum(axis=0) + counts[-1] / 2)
+    @classmethod
+    def over(cls, low: Floats, high: Floats, sd: Floats) -> _Grid:
+        """A grid as fine as the smallest ``sd`` asks for, if not too fine."""
+        asked = math.ceil(float(np.max((high - low)[:, None] / sd)) * CELLS_PER_SD)
+        cells = min(max(asked, FEWEST_CELLS), MOST_CELLS)
+        step = (high - low) / cells
+        return cls(low[:, None] + step[:, None] * np.arange(cells + 1), step)
+
+    def around(self, centre: Floats, sd: Floats) -> _Around:
+        """Values seen on the grid; none is followed more finely than half a step."""
+        sd = np.maximum(sd, self.step[:, None] / 2)
+        away = (centre.T[:, :, None] - self.points) / sd.T[:, :, None]
+        relative = (self.step[:, None] / sd).T
+        density = relative[:, :, None] * np.exp(-(away**2) / 2) / math.sqrt(2 * math.pi)
+        last = away[:, :, -1] - relative / 2  # Euler-Maclaurin from half a step beyond the end
+        slope = last * np.exp(-(last**2) / 2) / math.sqrt(2 * math.pi)
+        return _Around(special.ndtr(away), density, special.ndtr(last) + relative**2 / 24 * slope)
 
 
 def _fewer_others(trials: Floats, limit: int) -> Iterator[Floats]:

@@ -21,7 +21,7 @@ DRAWS = 8000
 SEED = 20310302
 CERTAIN = 1e-4
 """A chance this near to 0 or 1 is not changed by a few runs more."""
-COARSE = (8, 48)
+COARSE = 4
 LOOK_AHEAD, LOOK_AHEAD_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
 
 
@@ -108,14 +108,14 @@ class Cut:
     df: float
     top_n: int
 
-    def chances(self, nodes: tuple[int, int] = FINE) -> Floats:
+    def chances(self, scales: int = FINE) -> Floats:
         """The chance of each set-up to be in the cut as the runs stand."""
         errors = self.spread / np.sqrt(self.runs)
-        return chance_in_top(self.mean, errors, self.df, self.top_n, nodes=nodes)
+        return chance_in_top(self.mean, errors, self.df, self.top_n, scales=scales)
 
-    def doubt(self, nodes: tuple[int, int] = FINE) -> float:
+    def doubt(self, scales: int = FINE) -> float:
         """The doubt that is left as the runs stand."""
-        return doubt(self.chances(nodes))
+        return doubt(self.chances(scales))
 
 
 def settle(cut: Cut, more: int) -> list[int]:
