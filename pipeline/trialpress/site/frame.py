@@ -6,6 +6,7 @@ Out: a ``Frame``, a field of every page's object.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
@@ -34,6 +35,19 @@ class NavLink:
 
 
 @dataclass(frozen=True)
+class Notice:
+    """What a bench says on every page: its first sentence, and what a narrow screen folds away."""
+
+    first: str
+    rest: str
+
+    @property
+    def full(self) -> str:
+        """All of it."""
+        return f"{self.first} {self.rest}".rstrip()
+
+
+@dataclass(frozen=True)
 class Frame:
     """The part of a page that is not its own.
 
@@ -52,7 +66,7 @@ class Frame:
     title: str
     description: str
     bench: str
-    notice: str | None
+    notice: Notice | None
     licence: str
     contact: str
     confidence: str
@@ -104,7 +118,7 @@ def frame_of(
         title=title,
         description=description,
         bench=settings.name,
-        notice=settings.notice,
+        notice=_notice(settings),
         licence=settings.licence,
         contact=settings.contact,
         confidence=figures.percent(settings.confidence),
@@ -114,6 +128,13 @@ def frame_of(
         ),
         preview=preview_of(settings, urls.HOME, settings.name),
     )
+
+
+def _notice(settings: Settings) -> Notice | None:
+    if not settings.notice:
+        return None
+    first, *rest = re.split(r"(?<=[.?!])\s+", settings.notice.strip(), maxsplit=1)
+    return Notice(first, *rest or ("",))
 
 
 def _root(settings: Settings, url: str) -> str:

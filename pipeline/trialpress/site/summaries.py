@@ -8,16 +8,35 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import Protocol
 
 from trialpress.bench import Settings
 from trialpress.results.overall_standing import FEWEST_FLOORS
 from trialpress.site import wording
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.urls import SetupLink
 from trialpress.view import terms, verdicts
 from trialpress.view.results import OverallScope, SeriesSpread
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say, say_count
 
 MOST_NAMES = 4
+
+
+class Placed(Protocol):
+    """A line with a place, in one series or over all."""
+
+    @property
+    def name(self) -> SetupLink:
+        """The set-up."""
+
+    @property
+    def top(self) -> Verdict:
+        """Whether it is in the top cut."""
+
+    @property
+    def places_spoken(self) -> str:
+        """The places it could have, after "could be"."""
 
 
 def standing_summary(lines: Sequence[StandingLine], settings: Settings) -> tuple[str, ...]:
@@ -64,6 +83,19 @@ def _possible(how_many: int) -> str:
         return say("not ruled out in none")
     # For translators: after "certain to be in the top 3 in 1 of 3 current protocols".
     return say("not ruled out in {possible}", possible=how_many)
+
+
+def overall_summary(lines: Sequence[Placed], settings: Settings) -> tuple[str, ...]:
+    """Who comes first overall, what else it could be, and who is in the top cut."""
+    if not lines:
+        return ()
+    first = say(
+        "{setup} comes first by mean, of {setups} run on all that counts; it could be {places}.",
+        setup=lines[0].name.full,
+        setups=figures.count(len(lines), "set-up", "set-ups"),
+        places=lines[0].places_spoken,
+    )
+    return (first, *_cut(lines, settings.top_n))
 
 
 def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
@@ -171,7 +203,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
     )
 
 
-def _cut(lines: Sequence[StandingLine], top_n: int) -> tuple[str, ...]:
+def _cut(lines: Sequence[Placed], top_n: int) -> tuple[str, ...]:
     cut = verdicts.cut_words(top_n)
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]

@@ -3,8 +3,8 @@
  *
  * In:  a table with `data-relations`, which names the data to load when they are first needed; in
  *      each row an empty cell for the control, and the verdict on the row against the first.
- * Out: verdicts and differences against the chosen one, which the accent marks in table and chart;
- *      the choice in the address as `against=`.
+ * Out: verdicts and differences against the chosen one, below each line, and the accent on it in
+ *      table and chart; the choice in the address as `against=`. Nothing is chosen at first.
  */
 'use strict';
 
@@ -14,10 +14,10 @@
   const rows = [...table.querySelectorAll('tr[data-setup]')];
   const head = document.querySelector('[data-against-head]');
   const line = document.querySelector('[data-measured]');
-  const back = line.querySelector('[data-measured-first]');
+  const end = line.querySelector('[data-measured-end]');
   const published = new Map(rows.map((row) => [row, said(row).innerHTML]));
   const first = rows[0].dataset.setup;
-  let chosen = first;
+  let chosen = null;
 
   function said(row) {
     return row.querySelector('td.compared');
@@ -41,23 +41,28 @@
   }
 
   function press(setup) {
-    address.change({ against: setup === first ? '' : setup });
-    choose(setup);
+    const next = setup === chosen ? null : setup;
+    address.change({ against: next ?? '' });
+    choose(next);
   }
 
   async function choose(setup) {
     chosen = setup;
-    const relations = setup === first ? null : await data(table.dataset.relations);
+    const isOther = setup !== null && setup !== first;
+    const relations = isOther ? await data(table.dataset.relations) : null;
     if (chosen !== setup) return; // chosen anew while the data were loading
     for (const row of rows) tell(row, relations);
+    for (const row of rows) {
+      row.querySelector('input[name=against]').checked = row.dataset.setup === setup;
+    }
+    table.toggleAttribute('data-measuring', setup !== null);
+    line.hidden = setup === null;
     const is = rows.find((row) => row.dataset.setup === setup);
-    is.querySelector('input[name=against]').checked = true;
-    line.hidden = setup === first;
-    line.querySelector('[data-measured-name]').textContent = nameOf(is);
-    const words = setup === first ? say('Against the first') : say('Against the chosen');
+    line.querySelector('[data-measured-name]').textContent = is ? nameOf(is) : '';
+    const words = isOther ? say('Against the chosen') : say('Against the first');
     head.textContent = words;
     for (const row of rows) said(row).dataset.label = words;
-    charts?.keep(setup, setup !== first);
+    charts?.keep(setup, setup !== null);
     document.dispatchEvent(new Event('trialpress:chosen'));
   }
 
@@ -91,12 +96,13 @@
     return link;
   }
 
-  back.addEventListener('click', () => {
-    press(first);
-    rows[0].querySelector('input[name=against]').focus(); // the button goes away
+  end.addEventListener('click', () => {
+    const row = rows.find(({ dataset }) => dataset.setup === chosen);
+    press(chosen);
+    row.querySelector('input[name=against]').focus(); // the button goes away
   });
   address.follow(() => {
     const asked = address.read().get('against');
-    choose(rows.some((row) => row.dataset.setup === asked) ? asked : first);
+    choose(rows.some((row) => row.dataset.setup === asked) ? asked : null);
   });
 })();

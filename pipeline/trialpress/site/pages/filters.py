@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trialpress.view import View, terms
+from trialpress.view import View, terms, typed
 from trialpress.view.terms import kind_name
+from trialpress.words import figures
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,10 @@ class FilterChoices:
 
 @dataclass(frozen=True)
 class FilterKeys:
-    """What one row is filtered by; ``price`` is blank where it is unknown or in other money."""
+    """What one row is filtered by; ``price`` is blank where it is unknown or in other money.
+
+    ``kind_words`` and ``price_words`` are what the row shows of it.
+    """
 
     kind: str
     maker: str
@@ -42,6 +46,8 @@ class FilterKeys:
     acquired: str
     price: str
     complete: str
+    kind_words: str
+    price_words: str
 
 
 def filter_keys(view: View, setup: str) -> FilterKeys:
@@ -55,6 +61,8 @@ def filter_keys(view: View, setup: str) -> FilterKeys:
         acquired=machine.acquired,
         price=f"{machine.price:.12g}" if is_comparable else "",
         complete="true" if setup in view.complete_setups else "false",
+        kind_words=kind_name(machine.kind),
+        price_words=_price(machine),
     )
 
 
@@ -68,6 +76,12 @@ def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:
         acquired=_choices({key.acquired: terms.ACQUIRED[key.acquired] for key in keys}),
         currency=view.settings.currency,
     )
+
+
+def _price(machine: typed.Machine) -> str:
+    if machine.price is None:
+        return ""
+    return figures.money(machine.price, machine.currency or "").strip(figures.NO_BREAK_SPACE)
 
 
 def _choices(words: dict[str, str]) -> tuple[Choice, ...]:

@@ -1,17 +1,28 @@
 """One line of a standing, as several kinds of page show it.
 
 In:  a ``Standing`` and the view around it.
-Out: a ``StandingLine`` in words, numerals and a strip.
+Out: a ``StandingLine`` in words, numerals, and two small drawings.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trialpress.site import urls, wording
+from trialpress.site.pages.filters import FilterKeys, filter_keys
 from trialpress.site.relations import difference_words
-from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
+from trialpress.site.strips import (
+    Reach,
+    Strip,
+    StripScale,
+    ValueScale,
+    place_strip,
+    reach,
+    strip_scale,
+    value_scale,
+)
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
@@ -22,10 +33,12 @@ from trialpress.words import figures, say
 class StandingLine:
     """A set-up's place in one series. ``*_key`` are the figures that a column is sorted by.
 
-    ``difference`` is that to the first, with its interval; None for the first itself.
+    ``difference`` is that to the first, with its interval; None for the first itself. ``reach`` is
+    the interval as it is drawn on ``values``, the scale of the series.
     """
 
     name: SetupLink
+    keys: FilterKeys
     series_title: str
     series_url: str
     place: str
@@ -41,6 +54,8 @@ class StandingLine:
     value: str
     value_key: str
     unit: str
+    values: ValueScale
+    reach: Reach
     interval: str | None
     why: str | None
     runs: str
@@ -59,19 +74,43 @@ def lines_of_series(view: View) -> Mapping[SeriesKey, tuple[StandingLine, ...]]:
 
 def _standing(view: View, series: typed.Protocol) -> tuple[StandingLine, ...]:
     standing = view.standings_of.get((series.protocol, series.version), ())
-    scale = strip_scale(len(standing), view.settings.top_n)
-    first = standing[0].setup if standing else ""
-    return tuple(_line(view, series, row, scale, first) for row in standing)
+    if not standing:
+        return ()
+    scales = Scales(
+        strip_scale(len(standing), view.settings.top_n), value_scale_of(standing)
+    )
+    return tuple(_line(view, series, row, scales, standing[0].setup) for row in standing)
+
+
+def value_scale_of(standing: Sequence[results.Standing | results.Overall]) -> ValueScale:
+    """The scale of all intervals of a standing."""
+    ends = [value for row in standing for value in (row.mean, row.low, row.high)]
+    return value_scale(ends, standing[0].mean)
+
+
+@dataclass(frozen=True)
+class Scales:
+    """What the drawings of one standing share."""
+
+    places: StripScale
+    values: ValueScale
+
+
+def usual_label(labels: Sequence[str]) -> str:
+    """The label that most set-ups of a table bear, said once above it; blank where none does."""
+    label, bearers = Counter(labels).most_common(1)[0] if labels else ("", 0)
+    return label if 2 * bearers > len(labels) else ""
 
 
 def _line(
-    view: View, series: typed.Protocol, row: results.Standing, scale: StripScale, first: str
+    view: View, series: typed.Protocol, row: results.Standing, scales: Scales, first: str
 ) -> StandingLine:
     ranked = len(view.standings_of[(row.protocol, row.version)])
     is_first = row.setup == first
     to_first = None if is_first else view.comparisons(row.key).between(row.setup, first)
     return StandingLine(
         name=urls.setup_link(view, row.setup),
+        keys=filter_keys(view, row.setup),
         series_title=series.name.full,
         series_url=urls.standing_url(series),
         place=str(row.place),
@@ -83,11 +122,13 @@ def _line(
         place_worst=row.place_worst,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
-        strip=place_strip(scale, row.place, row.place_best, row.place_worst),
-        scale=scale,
+        strip=place_strip(scales.places, row.place, row.place_best, row.place_worst),
+        scale=scales.places,
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         unit=row.unit,
+        values=scales.values,
+        reach=reach(scales.values, row.mean, row.low, row.high),
         interval=_interval(row),
         why=terms.WHY[row.why] if row.why else None,
         runs=figures.count(row.n, "run", "runs"),

@@ -14,8 +14,9 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
-from trialpress.site.strips import Strip, StripScale, place_strip, strip_scale
-from trialpress.site.summaries import elsewhere_summary
+from trialpress.site.pages.lines import Scales, usual_label, value_scale_of
+from trialpress.site.strips import Reach, Strip, StripScale, place_strip, reach, strip_scale
+from trialpress.site.summaries import elsewhere_summary, overall_summary
 from trialpress.site.urls import SetupLink
 from trialpress.view import View, results, terms, verdicts
 from trialpress.view.verdicts import Verdict
@@ -47,11 +48,14 @@ class OverallLine:
     scale: StripScale
     value: str
     value_key: str
+    reach: Reach
     interval: str | None
     why: str | None
     top: Verdict
+    marks: tuple[str, ...]
     elsewhere: Elsewhere | None
     is_last_in_cut: bool
+    flags: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,6 +92,7 @@ class OverallPage:
     frame: Frame
     in_steps: bool
     unit: str
+    summary: tuple[str, ...]
     weights: tuple[Weight, ...]
     deciding: tuple[Deciding, ...]
     elsewhere: tuple[str, ...]
@@ -95,12 +100,13 @@ class OverallPage:
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[OverallLine, ...]
+    usual: str
     incomplete: tuple[IncompleteRow, ...]
 
 
 def overall_page(material: Material) -> OverallPage:
     """The page of the overall."""
-    view = material.view
+    view, rows = material.view, _rows(material)
     return OverallPage(
         frame=frame_of(
             view.settings,
@@ -110,6 +116,7 @@ def overall_page(material: Material) -> OverallPage:
         ),
         in_steps=view.is_overall_in_steps,
         unit=view.overall_unit,
+        summary=overall_summary(rows, view.settings),
         weights=tuple(
             Weight(
                 Link(series.title, urls.standing_url(series)),
@@ -123,7 +130,8 @@ def overall_page(material: Material) -> OverallPage:
         has_elsewhere=any(row.like_place is not None for row in view.overall),
         chart=material.charts.overall,
         choices=filter_choices(view, [row.setup for row in view.overall]),
-        rows=_rows(material),
+        rows=rows,
+        usual=usual_label([view.setup[row.setup].label for row in view.overall]),
         incomplete=tuple(
             IncompleteRow(urls.setup_link(view, row.setup), row.missing) for row in view.incomplete
         ),
@@ -158,14 +166,16 @@ def _share(share: float | None) -> str:
 
 def _rows(material: Material) -> tuple[OverallLine, ...]:
     placed, top_n = material.view.overall, material.view.settings.top_n
-    scale = strip_scale(len(placed), top_n)
+    if not placed:
+        return ()
+    scales = Scales(strip_scale(len(placed), top_n), value_scale_of(placed))
     inside = [row for row in placed if row.place <= top_n]
     last = inside[-1] if inside and len(inside) < len(placed) else None
-    return tuple(_row(material, row, scale, is_last_in_cut=row is last) for row in placed)
+    return tuple(_row(material, row, scales, is_last_in_cut=row is last) for row in placed)
 
 
 def _row(
-    material: Material, row: results.Overall, scale: StripScale, *, is_last_in_cut: bool
+    material: Material, row: results.Overall, scales: Scales, *, is_last_in_cut: bool
 ) -> OverallLine:
     return OverallLine(
         name=urls.setup_link(material.view, row.setup),
@@ -176,14 +186,21 @@ def _row(
         place_worst=row.place_worst,
         places=figures.places(row.place_best, row.place_worst),
         places_spoken=wording.could_be(row.place_best, row.place_worst),
-        strip=place_strip(scale, row.place, row.place_best, row.place_worst),
-        scale=scale,
+        strip=place_strip(scales.places, row.place, row.place_best, row.place_worst),
+        scale=scales.places,
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
+        reach=reach(scales.values, row.mean, row.low, row.high),
         interval=_interval(row),
         why=terms.WHY[row.why] if row.why else None,
         top=verdicts.top_cut(row.top),
-        elsewhere=_elsewhere(row, scale),
+        marks=verdicts.standing_marks(
+            is_provisional=row.provisional,
+            is_on_one_run=row.on_one_run,
+            is_in_one_sitting=False,
+            is_unusually_spread=False,
+        ),
+        elsewhere=_elsewhere(row, scales.places),
         is_last_in_cut=is_last_in_cut,
     )
 

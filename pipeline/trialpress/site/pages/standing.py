@@ -14,23 +14,22 @@ from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
-from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.filters import FilterChoices, filter_choices
+from trialpress.site.pages.lines import StandingLine, usual_label
 from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import terms, typed
+from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
 class RankedLine:
-    """One line of the table, with what the filters read; ``beside`` leads to it and the first."""
+    """One line of the table; ``beside`` leads to it and the first."""
 
     line: StandingLine
-    keys: FilterKeys
     beside: Link | None
     is_last_in_cut: bool
 
@@ -58,7 +57,8 @@ class StandingPage:
 
     ``questions`` lead to what was asked of the series beyond its standing. ``top_cut`` says the
     published cut, then who could swap; ``relations`` names the data that measure the set-ups
-    against another one than the first, or cut them after another place.
+    against another one than the first, or cut them after another place. ``usual`` is the label
+    that most set-ups bear; ``current`` leads from an earlier series to the one that counts now.
     """
 
     template: ClassVar[str] = "pages/standing.html"
@@ -71,12 +71,14 @@ class StandingPage:
     chart: Chart | None
     choices: FilterChoices
     rows: tuple[RankedLine, ...]
+    usual: str
     top_cut: tuple[str, ...]
     relations: str
     plan: str
     rests_on: tuple[str, ...]
     unranked: tuple[UnrankedRow, ...]
     versions: tuple[VersionLink, ...]
+    current: Link | None
 
 
 def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
@@ -100,6 +102,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         chart=material.charts.standings.get(key),
         choices=filter_choices(view, [line.name.setup for line in lines]),
         rows=_rows(material, lines),
+        usual=usual_label([line.name.label for line in lines]),
         top_cut=tuple(material.sentences.top_cuts.get(key, ())),
         relations=relations_name(series),
         plan=open_plan(view, key),
@@ -115,6 +118,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
             if (row.protocol, row.version) == key
         ),
         versions=_versions(material, series),
+        current=_current(view, series),
     )
 
 
@@ -144,7 +148,6 @@ def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[RankedLine
     return tuple(
         RankedLine(
             line,
-            filter_keys(material.view, line.name.setup),
             _beside(lines[0], line),
             is_last_in_cut=line is last,
         )
@@ -164,6 +167,14 @@ def _versions(material: Material, series: typed.Protocol) -> tuple[VersionLink, 
     if len(same) == 1:
         return ()
     return tuple(VersionLink(_version(one), urls.standing_url(one), one is series) for one in same)
+
+
+def _current(view: View, series: typed.Protocol) -> Link | None:
+    """The series that counts now, where the one on the page does not."""
+    if series.is_current:
+        return None
+    later = (one for one in view.current_series if one.protocol == series.protocol)
+    return next((Link(_version(one), urls.standing_url(one)) for one in later), None)
 
 
 def _version(series: typed.Protocol) -> str:
