@@ -117,7 +117,7 @@ def test_a_click_anywhere_in_a_row_chooses_it_in_table_and_chart(
     expect(drawn).to_have_attribute("fill", read_theme().light.accent)
 
 
-def test_going_back_measures_against_the_first_again(standing: Path, open_page: OpenPage) -> None:
+def test_going_back_measures_against_nobody_again(standing: Path, open_page: OpenPage) -> None:
     page = open_page(standing)
     page.get_by_role("radio").nth(3).check()
     expect(page.locator("[data-measured]")).to_be_visible()
@@ -125,27 +125,27 @@ def test_going_back_measures_against_the_first_again(standing: Path, open_page: 
     page.go_back()
 
     expect(page.locator("[data-measured]")).to_be_hidden()
-    expect(page.get_by_role("radio").first).to_be_checked()
-    expect(page.locator("[data-against-head]")).to_have_text("Against the first")
+    expect(page.locator("input[name=against]:checked")).to_have_count(0)
+    expect(page.locator("td.compared").first).to_be_hidden()
 
 
-def test_the_button_leads_back_to_the_first_and_keeps_the_focus_in_the_table(
+def test_the_button_ends_the_measuring_and_keeps_the_focus_in_the_table(
     standing: Path, open_page: OpenPage
 ) -> None:
     page = open_page(f"{standing.as_uri()}?against=aluen-6-bristle")
-    page.get_by_role("button", name="Against the first again").press("Enter")
+    page.get_by_role("button", name="Measure no more").press("Enter")
 
     expect(page.locator("[data-measured]")).to_be_hidden()
-    expect(page.get_by_role("radio").first).to_be_focused()
+    expect(page.locator("tr[data-setup='aluen-6-bristle'] input")).to_be_focused()
     assert "against" not in page.url
 
 
-def test_a_choice_that_the_standing_does_not_know_is_the_first(
+def test_a_choice_that_the_standing_does_not_know_is_none(
     standing: Path, open_page: OpenPage
 ) -> None:
     page = open_page(f"{standing.as_uri()}?against=nobody")
 
-    expect(page.get_by_role("radio").first).to_be_checked()
+    expect(page.locator("input[name=against]:checked")).to_have_count(0)
     expect(page.locator("[data-measured]")).to_be_hidden()
 
 

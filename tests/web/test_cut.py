@@ -81,7 +81,7 @@ def test_the_cut_is_worded_as_the_published_rules_word_it(
 ) -> None:
     page = open_page(f"{standing.as_uri()}?{view}")
     first = int(page.locator("[data-cut-first]").input_value())
-    page.locator("[data-cut-head]", has_text=f"Top {first}").wait_for()
+    page.locator("[data-cut-head]", has_text=f"Top {first}").wait_for(state="attached")
     rows, names = published_cut(built_site, first, shown(page)), names_in(page)
 
     expect(page.locator("[data-cut-top]")).to_have_text(

@@ -97,6 +97,7 @@ def test_a_reader_compares_two_set_ups_side_by_side(built_site: Path, open_page:
     page = open_page(built_site / "index.html")
     follow(page, "Dust on loop carpet")
     row = page.locator(ROWS).nth(20)
+    page.locator(ROWS).first.get_by_role("radio").check()
     verdict = row.locator(".compared .verdict").inner_text()
 
     row.locator(".beside").click()

@@ -92,7 +92,7 @@
   function besideOf(cell, name) {
     const link = document.querySelector('td.compared .beside').cloneNode(true);
     link.querySelector('.unseen').textContent = ` ${say('with {name}', { name })}`;
-    cell.firstElementChild.append(' ', link);
+    cell.append(' ', link);
     return link;
   }
 

@@ -74,10 +74,13 @@
         address.change({ sort: this.list.value });
         follow();
       });
+      const line = document.createElement('p');
       const label = document.createElement('label');
-      label.className = 'order-by';
-      label.append(say('Order by'), ' ', this.list);
-      table.before(label);
+      this.list.id = `order-${tables.length}`;
+      Object.assign(label, { htmlFor: this.list.id, textContent: say('Order by') });
+      line.className = 'order-by';
+      line.append(label, ' ', this.list);
+      table.before(line);
     }
 
     press(heading) {
@@ -126,9 +129,10 @@
   }
 
   const headings = [...document.querySelectorAll('th[data-sort]')];
-  const tables = [...new Set(headings.map((heading) => heading.closest('table')))].map(
-    (table) => new Sorted(table),
-  );
+  const tables = [];
+  for (const table of new Set(headings.map((heading) => heading.closest('table')))) {
+    tables.push(new Sorted(table));
+  }
 
   function follow() {
     const [, name, direction] = /^(.+)-(up|down)$/.exec(address.read().get('sort')) ?? [];

@@ -76,9 +76,7 @@ def _standing(view: View, series: typed.Protocol) -> tuple[StandingLine, ...]:
     standing = view.standings_of.get((series.protocol, series.version), ())
     if not standing:
         return ()
-    scales = Scales(
-        strip_scale(len(standing), view.settings.top_n), value_scale_of(standing)
-    )
+    scales = Scales(strip_scale(len(standing), view.settings.top_n), value_scale_of(standing))
     return tuple(_line(view, series, row, scales, standing[0].setup) for row in standing)
 
 
