@@ -104,8 +104,7 @@ def _line(
     view: View, series: typed.Protocol, row: results.Standing, scales: Scales, first: str
 ) -> StandingLine:
     ranked = len(view.standings_of[(row.protocol, row.version)])
-    is_first = row.setup == first
-    to_first = None if is_first else view.comparisons(row.key).between(row.setup, first)
+    relation, difference = _to_first(view, row, first)
     return StandingLine(
         name=urls.setup_link(view, row.setup),
         keys=filter_keys(view, row.setup),
@@ -131,11 +130,8 @@ def _line(
         why=terms.WHY[row.why] if row.why else None,
         runs=figures.count(row.n, "run", "runs"),
         runs_key=row.n,
-        relation=verdicts.relation(
-            row.relation_to_first,
-            is_by_less_than_matters=to_first is not None and to_first.by_less_than_matters,
-        ),
-        difference=difference_words(to_first, row.decimals) if to_first else None,
+        relation=relation,
+        difference=difference,
         top=verdicts.top_cut(row.top),
         marks=verdicts.standing_marks(
             is_provisional=row.provisional,
@@ -145,6 +141,17 @@ def _line(
         ),
         flags=_flags(view, row),
     )
+
+
+def _to_first(view: View, row: results.Standing, first: str) -> tuple[Verdict, str | None]:
+    """The verdict against the first, and the difference; the first itself has none."""
+    if row.setup == first:
+        return verdicts.relation(row.relation_to_first), None
+    pair = view.comparisons(row.key).between(row.setup, first)
+    verdict = verdicts.relation(
+        row.relation_to_first, is_by_less_than_matters=pair.by_less_than_matters
+    )
+    return verdict, difference_words(pair, row.decimals)
 
 
 def _interval(row: results.Standing) -> str | None:
