@@ -7,6 +7,7 @@ Out: an ``Adoption``: what was understood and what was not, row by row; when wri
 The way of a file, left to right::
 
     spreadsheet    a workbook or text in any encoding -> rows of text
+    limits         little memory and time for what somebody else made
     formats        what the cells of a workbook show beside what they hold
     mapping        which of its columns is which of ours
     cells          what numbers, dates and words in them mean

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from trialpress.desk.adopt.limits import BEYOND, NotUnderstoodError
+
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell
 
@@ -22,6 +24,10 @@ _FIXED = re.compile(r"[#0,]*0\.(0+)(?:_.)?(?:;.*)?")
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
 _PLAIN_FILLS = {"00000000", "FFFFFFFF", "00FFFFFF"}
 _PLAIN_LETTERS = {"00000000", "FF000000"}
+
+
+MOST_CELLS = 2_000_000
+"""Of a sheet from its first cell to its last; every one of them is looked at."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +61,13 @@ class Formats:
 
 
 def read_formats(data: bytes) -> Formats:
-    """Read how cells look; nothing where the workbook has faults there."""
+    """Read how cells look; nothing where the workbook has faults there.
+
+    Raises
+    ------
+    NotUnderstoodError
+        If a sheet reaches too far.
+    """
     from openpyxl import load_workbook  # noqa: PLC0415  only workbooks need it
 
     numbers: dict[Place, str] = {}
@@ -65,6 +77,8 @@ def read_formats(data: bytes) -> Formats:
         try:
             book = load_workbook(io.BytesIO(data), data_only=True)
             for sheet in book.worksheets:
+                if sheet.max_row * sheet.max_column > MOST_CELLS:
+                    raise NotUnderstoodError(BEYOND)
                 cells = [cell for row in sheet.iter_rows() for cell in row]
                 numbers |= {
                     (sheet.title, cell.row, cell.column): cell.number_format

@@ -19,8 +19,10 @@ from trialpress.bench import READING_TABLES
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.nearest import nearest
+from trialpress.ordinary_file import read_ordinary
 
 TIME = "time"
+MOST_BYTES = 2**20
 _UNIT = re.compile(r"[(\[]([^)\]]*)[)\]]|,\s*(mg|g|kg)$")
 _WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -81,10 +83,10 @@ def read_mapping(file: Path | None) -> Mapping:
     if file is None:
         return Mapping()
     try:
-        content = tomllib.loads(file.read_text(encoding="utf-8"))
+        content = tomllib.loads(read_ordinary(file, most=MOST_BYTES).decode())
     except OSError as error:
         raise MappingFileError(file, f"cannot be opened: {error.strerror or error}") from error
-    except ValueError as error:
+    except (ValueError, RecursionError) as error:
         raise MappingFileError(file, f"is no TOML: {error}") from error
     _check_names(file, content)
     return Mapping(

@@ -19,8 +19,10 @@ from charset_normalizer import from_bytes
 from python_calamine import CalamineError, CalamineWorkbook
 
 from trialpress.desk.adopt.formats import Formats, Mark, read_formats
+from trialpress.desk.adopt.limits import BEYOND, NotUnderstoodError, call_within_limits
 from trialpress.errors import OutsideWorldError, UsageError
 from trialpress.intake.textfile import split_rows
+from trialpress.ordinary_file import read_ordinary
 
 FORMATTED = frozenset({".xlsx", ".xlsm"})
 """Workbooks whose number formats can be read: a cell that shows 489.60 holds the number 489.6."""
@@ -29,7 +31,8 @@ UNSEEN = (
     "shows 84% holds 0.84; save it as xlsx to have them"
 )
 PERCENTAGE = b'office:value-type="percentage"'
-MOST_CONTENT = 1 << 28
+MOST_CONTENT, MOST_PARTS = 2**27, 2000
+"""Bytes and files in a workbook, which is an archive; a thousand rows of results have 1 MB."""
 WORKBOOKS = frozenset({".xlsx", ".xlsm", ".xls", ".ods"})
 SEPARATORS = (";", "\t", ",", "|")
 SAMPLE = 50
@@ -79,6 +82,15 @@ class Worksheet:
 
 
 @dataclass(frozen=True)
+class Content:
+    """What was understood of a file's bytes; as in ``Spreadsheet``."""
+
+    sheets: tuple[Worksheet, ...]
+    how: str
+    separator: str
+
+
+@dataclass(frozen=True)
 class Spreadsheet:
     """A file with its sheets; ``how`` says how it was read, ``separator`` is blank in a workbook.
 
@@ -115,45 +127,70 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
         If it can be opened, but not understood.
     """
     try:
-        data = file.read_bytes()
+        data = read_ordinary(file)
     except OSError as error:
         raise NoSuchSpreadsheetError(file, error) from error
-    if file.suffix.lower() in WORKBOOKS:
-        sheets = _workbook(file, data)
-        kind = file.suffix[1:].lower()
-        unseen = "" if file.suffix.lower() in FORMATTED else UNSEEN
-        return Spreadsheet(file, data, sheets, f"a workbook ({kind}){unseen}", "")
-    text, name = _decoded(file, data, encoding)
+    try:
+        content = call_within_limits(understand, file.suffix.lower(), data, encoding)
+    except NotUnderstoodError as error:
+        raise UnreadableSpreadsheetError(file, str(error)) from error
+    return Spreadsheet(file, data, content.sheets, content.how, content.separator)
+
+
+def understand(suffix: str, data: bytes, encoding: str | None) -> Content:
+    """What the bytes of a file say, as its ending has them.
+
+    Raises
+    ------
+    NotUnderstoodError
+        If they say nothing of that kind.
+    """
+    if suffix in WORKBOOKS:
+        unseen = "" if suffix in FORMATTED else UNSEEN
+        return Content(_workbook(suffix, data), f"a workbook ({suffix[1:]}){unseen}", "")
+    text, name = _decoded(data, encoding)
     separator = _separator(text)
     rows = split_rows(text, delimiter=separator)
     sheet = Worksheet("", _numbered([cell.strip() for cell in row] for row in rows))
     shown = "tabs" if separator == "\t" else separator
-    return Spreadsheet(file, data, (sheet,), f"text in {name}, separated by {shown}", separator)
+    return Content((sheet,), f"text in {name}, separated by {shown}", separator)
 
 
-def _refuse_unseen_percentages(file: Path, data: bytes) -> None:
+def _refuse_bombs(data: bytes) -> None:
+    """An archive of little that unpacks to a lot is looked at no further."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            parts = archive.infolist()
+    except zipfile.BadZipFile:
+        return  # an old workbook is none
+    if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_CONTENT:
+        raise NotUnderstoodError(BEYOND)
+
+
+def _refuse_unseen_percentages(data: bytes) -> None:
     """An ods cell shown as 84 % would be read as 0.84, as its number format is not.
 
     Raises
     ------
-    UnreadableSpreadsheetError
+    NotUnderstoodError
         If there is such a cell.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive, archive.open("content.xml") as content:
             has_percentages = PERCENTAGE in content.read(MOST_CONTENT)
     except (zipfile.BadZipFile, KeyError, OSError) as error:
-        raise UnreadableSpreadsheetError(file, str(error)) from error
+        raise NotUnderstoodError(str(error)) from error
     if has_percentages:
-        raise UnreadableSpreadsheetError(
-            file, "it has cells shown as percentages, which only xlsx keeps apart from shares"
+        raise NotUnderstoodError(
+            "it has cells shown as percentages, which only xlsx keeps apart from shares"
         )
 
 
-def _workbook(file: Path, data: bytes) -> tuple[Worksheet, ...]:
-    if file.suffix.lower() == ".ods":
-        _refuse_unseen_percentages(file, data)
-    formats = read_formats(data) if file.suffix.lower() in FORMATTED else Formats({}, {})
+def _workbook(suffix: str, data: bytes) -> tuple[Worksheet, ...]:
+    _refuse_bombs(data)
+    if suffix == ".ods":
+        _refuse_unseen_percentages(data)
+    formats = read_formats(data) if suffix in FORMATTED else Formats({}, {})
 
     def texts(name: str) -> Iterator[list[str]]:
         rows = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
@@ -170,7 +207,7 @@ def _workbook(file: Path, data: bytes) -> tuple[Worksheet, ...]:
             for name in book.sheet_names
         )
     except (CalamineError, OSError) as error:
-        raise UnreadableSpreadsheetError(file, str(error)) from error
+        raise NotUnderstoodError(str(error)) from error
 
 
 def _numbered(rows: Iterable[Iterable[str]]) -> tuple[RawRow, ...]:
@@ -197,7 +234,7 @@ def _moment(moment: datetime) -> str:
     return moment.isoformat(timespec="seconds" if moment.second else "minutes")
 
 
-def _decoded(file: Path, data: bytes, encoding: str | None) -> tuple[str, str]:
+def _decoded(data: bytes, encoding: str | None) -> tuple[str, str]:
     """The text and the name of its encoding: as told, else UTF-8, else what looks most like it."""
     try:
         if encoding is not None:
@@ -206,13 +243,13 @@ def _decoded(file: Path, data: bytes, encoding: str | None) -> tuple[str, str]:
             return data.decode("utf-16"), "UTF-16"
         return data.decode("utf-8-sig"), "UTF-8"
     except LookupError:
-        raise UnreadableSpreadsheetError(file, f"no encoding is called {encoding}") from None
+        raise NotUnderstoodError(f"no encoding is called {encoding}") from None
     except UnicodeDecodeError:
         if encoding is not None:
-            raise UnreadableSpreadsheetError(file, f"it is not in {encoding}") from None
+            raise NotUnderstoodError(f"it is not in {encoding}") from None
     best = from_bytes(data, cp_isolation=LIKELY).best()
     if best is None:
-        raise UnreadableSpreadsheetError(file, "it is no text in any known encoding")
+        raise NotUnderstoodError("it is no text in any known encoding")
     return str(best), f"what looks most like {best.encoding}"
 
 
