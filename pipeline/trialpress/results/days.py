@@ -15,13 +15,14 @@ from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special
+from scipy import sparse, special
+from scipy.sparse import csgraph
 
 from trialpress.results.spread import Floats
 
 Integers = NDArray[np.int64]
 
-SMALLEST_SIZE = 1e-10  # of a singular value, beside the largest, to count for the rank
+SMALLEST_APART = 1e-12  # below it, what is left of a difference of sums of squares is noise
 
 SITTING_LEVEL = 0.3
 """Level of the preliminary F test by which sittings are told from runs.
@@ -195,11 +196,8 @@ def mean_squares(
     sitting_of = sitting_of.ravel()
     centred = values - math.fsum(values) / len(values)
     means = np.bincount(sitting_of, centred) / runs
-    weights = np.sqrt(runs)
-    by_setup = _indicators(keys[0]) * weights[:, None]
-    by_day = _indicators(keys[1]) * weights[:, None]
-    alone = _fit(by_setup, means * weights)
-    both = _fit(np.hstack([by_setup, by_day]), means * weights)
+    layout = _Layout(keys[0], keys[1], runs)
+    alone, both = layout.fit_setups(means), layout.fit_both(means)
     within = math.fsum((centred - means[sitting_of]) ** 2)
     of_days = float(np.sum(runs * (1 - alone.leverage)))
     of_sittings = float(np.sum(runs * (1 - both.leverage)))
@@ -225,27 +223,85 @@ class _Fit:
     leverage: Floats
 
 
-def _fit(design: Floats, values: Floats) -> _Fit:
-    left, sizes, _ = np.linalg.svd(design, full_matrices=False)
-    base = left[:, sizes > SMALLEST_SIZE * sizes[0]]
-    residual = values - base @ (base.T @ values)
-    squares = math.fsum(residual**2)
-    return _Fit(squares, base.shape[1], np.asarray(np.sum(base**2, axis=1)))
+@dataclass(frozen=True)
+class _Layout:
+    """Which set-up sat on which day, and with how many runs; one element a sitting.
+
+    Least-squares fits that weigh sittings by their runs. Set-ups are taken out of the equations by
+    their means, so that what is left to solve has the size of the days: time and memory grow with
+    sittings, not with the square of set-ups.
+    """
+
+    setups: Integers
+    days: Integers
+    runs: Integers
+
+    def fit_setups(self, means: Floats) -> _Fit:
+        """A mean for each set-up."""
+        totals = np.bincount(self.setups, self.runs)
+        own = np.bincount(self.setups, self.runs * means) / totals
+        squares = math.fsum(self.runs * (means - own[self.setups]) ** 2)
+        return _Fit(squares, len(totals), np.asarray(self.runs / totals[self.setups]))
+
+    def fit_both(self, means: Floats) -> _Fit:
+        """A mean for each set-up and a shift for each day."""
+        totals = np.bincount(self.setups, self.runs)
+        shares = np.zeros((len(totals), self.days.max() + 1))
+        shares[self.setups, self.days] = self.runs / totals[self.setups]
+        held = np.diag(np.bincount(self.days, self.runs)) - shares.T @ (totals[:, None] * shares)
+        rank = len(held) - self._groups()
+        solved = _inverse(held, rank)
+        own = np.bincount(self.setups, self.runs * means) / totals
+        residual = means - own[self.setups]
+        shifts = solved @ np.bincount(self.days, self.runs * residual)
+        residual = residual - shifts[self.days] + (shares @ shifts)[self.setups]
+        weighed = shares @ solved
+        within = np.sum(weighed * shares, axis=1)
+        spread = np.diag(solved)[self.days] - 2 * weighed[self.setups, self.days]
+        leverage = self.runs * (1 / totals[self.setups] + spread + within[self.setups])
+        return _Fit(math.fsum(self.runs * residual**2), len(totals) + rank, leverage)
+
+    def _groups(self) -> int:
+        """Number of groups of days that no set-up links with each other."""
+        shape = self.setups.max() + 1, self.days.max() + 1
+        sat = sparse.coo_array((np.ones(len(self.runs)), (self.setups, self.days)), shape).tocsr()
+        return int(csgraph.connected_components(sat.T @ sat, directed=False)[0])
 
 
-def shared_days(setups: Integers, days: Integers) -> Floats:
-    """How little two set-ups share their days, shape (k, k).
+def _inverse(held: Floats, rank: int) -> Floats:
+    """The pseudo-inverse of a symmetric matrix of known rank, no eigenvalue below 0."""
+    sizes, vectors = np.linalg.eigh(held)
+    base = vectors[:, len(held) - rank :]
+    return np.asarray(base / sizes[len(held) - rank :] @ base.T)
+
+
+def shared_days(weights: Floats, rows: slice = slice(None)) -> Floats:
+    """How little some set-ups share their days with every other one, shape (rows, k).
 
     Element (i, j) is the sum over days of (share of i's runs - share of j's runs) squared: what
-    multiplies the day variance in the difference of their means. The diagonal is 0.
+    multiplies the day variance in the difference of their means. It is 0 for a set-up and itself.
+
+    Parameters
+    ----------
+    weights : ndarray, shape (k, d)
+        From ``day_weights``.
+    rows : slice
+        Which of the k set-ups are wanted; all in one piece take much memory where k is large.
+
+    Notes
+    -----
+    As the sum of squares of both less twice their inner product, which needs no array of k by k by
+    days.
     """
-    weights = day_weights(setups, days)
-    return np.asarray(np.sum((weights[:, None, :] - weights[None, :, :]) ** 2, axis=2))
+    held = np.sum(weights**2, axis=1)
+    apart = held[rows, None] + held[None, :] - 2 * (weights[rows] @ weights.T)
+    return np.asarray(np.where(apart < SMALLEST_APART, 0.0, apart))
 
 
 def day_weights(setups: Integers, days: Integers) -> Floats:
     """The share of each set-up's runs on each day, shape (k, d)."""
-    runs = _indicators(setups).T @ _indicators(days)
+    shape = setups.max() + 1, days.max() + 1
+    runs = np.bincount(setups * shape[1] + days, minlength=math.prod(shape)).reshape(shape)
     return np.asarray(runs / runs.sum(axis=1, keepdims=True))
 
 
@@ -267,11 +323,16 @@ def mean_parts(setups: Integers, days: Integers) -> Parts:
     return Parts(held, held)
 
 
-def difference_parts(setups: Integers, days: Integers) -> Parts:
-    """Sittings and days in the difference of each pair of means, shapes (k, k)."""
-    held = mean_parts(setups, days).sittings
-    apart = shared_days(setups, days)
-    return Parts(np.where(np.eye(len(held)), 0.0, held[:, None] + held[None, :]), apart)
+def difference_parts(weights: Floats, rows: slice = slice(None)) -> Parts:
+    """Sittings and days in the difference of pairs of means, shapes (rows, k).
+
+    Parameters are those of ``shared_days``.
+    """
+    held = np.asarray(np.sum(weights**2, axis=1))
+    sittings = held[rows, None] + held[None, :]
+    numbers = np.arange(len(held))
+    sittings[numbers[rows, None] == numbers] = 0.0
+    return Parts(sittings, shared_days(weights, rows))
 
 
 def degrees_of_freedom(
@@ -316,10 +377,6 @@ def degrees_of_freedom(
     if day.sitting_variance > 0:
         below = below + (per_sitting * day.sitting.value) ** 2 / day.sitting.df
     return np.asarray(np.maximum(variance**2 / below, 1.0))
-
-
-def _indicators(groups: Integers) -> Floats:
-    return np.asarray(groups[:, None] == np.arange(groups.max() + 1)[None, :], dtype=np.float64)
 
 
 def _without(evidence: DayEvidence, sittings: SittingEvidence) -> DaySpread:

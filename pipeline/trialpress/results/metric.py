@@ -23,6 +23,7 @@ from trialpress.results.interval import mean_interval
 from trialpress.results.separation import (
     Differences,
     critical_values,
+    in_blocks,
     simultaneous_differences,
 )
 from trialpress.results.spread import (
@@ -82,12 +83,17 @@ def metric_differences(
     that were not run on the same days bring the day variance too.
     """
     from_runs = _not_surer_than_readings(cells, _guarded(cells, spread, day)) ** 2
-    runs_part = from_runs[:, None] + from_runs[None, :]
-    parts = difference_parts(all_setups(cells), all_days(cells))
-    variance = runs_part + parts.variance(day)
-    df = degrees_of_freedom(variance, runs_part, spread.df, parts, day)
-    critical = critical_values(confidence, len(cells), df)
-    return simultaneous_differences(means.mean, np.sqrt(variance), critical)
+    weights = day_weights(all_setups(cells), all_days(cells))
+
+    def block(rows: slice) -> Differences:
+        runs_part = from_runs[rows, None] + from_runs[None, :]
+        parts = difference_parts(weights, rows)
+        variance = runs_part + parts.variance(day)
+        df = degrees_of_freedom(variance, runs_part, spread.df, parts, day)
+        critical = critical_values(confidence, len(cells), df)
+        return simultaneous_differences(means.mean, np.sqrt(variance), critical, rows)
+
+    return in_blocks(len(cells), block)
 
 
 def scatter_of_cells(cells: Sequence[Cell], day: DaySpread) -> Scatter:

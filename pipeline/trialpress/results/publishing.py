@@ -1,21 +1,22 @@
 """A ranking as rows of the public tables, rounded and in their final order.
 
 In:  a ``Ranking`` and the set-ups' names.
-Out: ``CellRow``, ``StandingRow`` and ``ComparisonRow`` records.
+Out: ``CellRow`` and ``StandingRow`` records, and ``Pairs`` for the comparisons.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from trialpress.results.days import DayEvidence, SittingEvidence
+from trialpress.results.pairs import Pairs
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
-from trialpress.results.records import CellRow, ComparisonRow, SeriesSpreadRow, StandingRow
+from trialpress.results.records import CellRow, SeriesSpreadRow, StandingRow
 from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.separation import Relation, relation_of
 
@@ -59,7 +60,7 @@ class Published:
 
     cells: tuple[CellRow, ...]
     standings: tuple[StandingRow, ...]
-    comparisons: tuple[ComparisonRow, ...]
+    pairs: Pairs
     spread: SeriesSpreadRow
     decimals: int
 
@@ -81,7 +82,7 @@ def publish(
             page.standing(i, order[0], int(places[i]), position, names[ranking.cells[i].setup])
             for position, i in enumerate(order, start=1)
         ),
-        comparisons=tuple(page.comparisons()),
+        pairs=page.pairs(),
         spread=page.series_spread(),
         decimals=decimals,
     )
@@ -151,28 +152,15 @@ class _Page:
             position=position,
         )
 
-    def comparisons(self) -> Iterator[ComparisonRow]:
-        count = len(self.ranking.cells)
-        for i in range(count):
-            for j in range(count):
-                if i != j:
-                    yield self.comparison(i, j)
-
-    def comparison(self, i: int, j: int) -> ComparisonRow:
-        between = self.ranking.differences
-        relation = self.relation(i, j)
-        is_told = relation in {Relation.BETTER, Relation.WORSE}
-        return ComparisonRow(
-            protocol=self.series.protocol,
-            version=self.series.version,
-            setup=self.ranking.cells[i].setup,
-            other=self.ranking.cells[j].setup,
-            difference=half_even(float(between.difference[i, j]), self.decimals),
-            low=published(between.low[i, j], self.decimals),
-            high=published(between.high[i, j], self.decimals),
-            relation=relation.value,
-            by_less_than_matters=is_told
-            and abs(float(between.difference[i, j])) < self.series.matters,
+    def pairs(self) -> Pairs:
+        series = self.series
+        return Pairs(
+            self.ranking,
+            series.protocol,
+            series.version,
+            series.matters,
+            series.higher_is_better,
+            self.decimals,
         )
 
     def relation(self, i: int, j: int) -> Relation:

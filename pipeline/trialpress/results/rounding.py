@@ -9,9 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+import numpy as np
+
+from trialpress.results.spread import Floats
+
 MOST_DECIMALS = 6
 WITHOUT_INTERVALS = 1
 NOISE_DIGITS = 6
+NEAR_TIE = 1e-5  # wider than the noise that is taken off
 
 
 def decimals_for(half_widths: Iterable[float]) -> int:
@@ -44,6 +49,18 @@ def half_even(value: float, decimals: int) -> float:
     """
     scale: int = 10**decimals
     return round(round(value * scale, NOISE_DIGITS)) / scale + 0.0  # no minus zero
+
+
+def half_even_all(values: Floats, decimals: int) -> Floats:
+    """The same for an array of any shape; what is not finite stays as it is.
+
+    Only next to a tie does binary noise matter, so only there each figure is rounded by itself.
+    """
+    scaled = values * float(10**decimals)
+    rounded = np.asarray(np.rint(scaled) / float(10**decimals) + 0.0)
+    is_near_tie = np.abs(np.abs(scaled - np.floor(scaled)) - 0.5) < NEAR_TIE
+    rounded[is_near_tie] = [half_even(value, decimals) for value in values[is_near_tie].tolist()]
+    return rounded
 
 
 def published(value: float, decimals: int) -> float | None:

@@ -7,6 +7,7 @@ Out: simultaneous intervals of all differences, and from them the relation of ea
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
@@ -21,6 +22,9 @@ from trialpress.results.studentized_range import studentized_range_quantile
 Booleans = NDArray[np.bool_]
 
 FEW_DF = 30.0
+NOISE = 1e-9
+MOST_LISTED = 1_000_000
+ROWS_AT_ONCE = 256
 DEGREE = 7
 
 
@@ -35,7 +39,7 @@ class Relation(StrEnum):
 
 @dataclass(frozen=True)
 class Differences:
-    """Simultaneous intervals of all differences, arrays of shape (k, k).
+    """Simultaneous intervals of all differences, arrays of shape (k, k), or some rows of them.
 
     Element (i, j) is mean i minus mean j. Intervals are NaN where nothing can be said.
     """
@@ -64,23 +68,46 @@ class Differences:
         )
 
 
+def in_blocks(count: int, block: Callable[[slice], Differences]) -> Differences:
+    """Differences of k means, worked out some rows at a time, so that what is between stays small.
+
+    Parameters
+    ----------
+    count : int
+        k, at least 1.
+    block : callable
+        Gives the wanted rows, shape (rows, k).
+    """
+    filled = [np.empty((count, count)) for _ in range(3)]
+    for first in range(0, count, ROWS_AT_ONCE):
+        rows = slice(first, min(first + ROWS_AT_ONCE, count))
+        found = block(rows)
+        for whole, part in zip(filled, (found.difference, found.low, found.high), strict=True):
+            whole[rows] = part
+    return Differences(*filled)
+
+
 def unknown_differences(mean: Floats) -> Differences:
     """Differences of k means of whose uncertainty nothing is known."""
     nothing = np.full((len(mean), len(mean)), np.nan)
     return Differences(mean[:, None] - mean[None, :], nothing, nothing)
 
 
-def simultaneous_differences(mean: Floats, standard_error: Floats, critical: Floats) -> Differences:
-    """Intervals of all pairwise differences that hold together at one level.
+def simultaneous_differences(
+    mean: Floats, standard_error: Floats, critical: Floats, rows: slice = slice(None)
+) -> Differences:
+    """Intervals of pairwise differences that hold together at one level.
 
     Parameters
     ----------
     mean : ndarray, shape (k,)
         Means of the cells.
-    standard_error : ndarray, shape (k, k)
+    standard_error : ndarray, shape (rows, k)
         Of each difference.
-    critical : float or ndarray, shape (k, k)
+    critical : float or ndarray, shape (rows, k)
         From ``critical_values``.
+    rows : slice
+        Which of the k set-ups are compared with all.
 
     Returns
     -------
@@ -91,7 +118,7 @@ def simultaneous_differences(mean: Floats, standard_error: Floats, critical: Flo
     Source: Tukey-Kramer; Kramer, Biometrics 12 (1956) 307; that it is conservative for unequal
     numbers of runs: Hayter, Ann. Stat. 12 (1984) 61.
     """
-    difference = mean[:, None] - mean[None, :]
+    difference = mean[rows, None] - mean[None, :]
     half = critical * standard_error
     return Differences(difference, difference - half, difference + half)
 
@@ -121,9 +148,27 @@ def critical_values(confidence: float, count: int, df: Floats | float) -> Floats
     -----
     Source: studentized range over the square root of 2 (Tukey); JCGM 100:2008 (GUM), G.4.1.
     """
-    whole = np.where(np.isinf(df), np.inf, np.maximum(np.floor(df), 1))
-    quantiles = {v: _quantile(confidence, count, v) for v in np.unique(whole).tolist()}
-    return np.asarray(np.vectorize(quantiles.__getitem__, otypes=[float])(whole) / math.sqrt(2))
+    floor = np.floor(np.asarray(df) * (1 + NOISE))  # 2 stays 2 where it came out as 1.9999999999
+    whole = np.where(np.isinf(df), 0.0, np.maximum(floor, 1))  # 0 stands for infinity
+    asked, places = _distinct(whole)
+    quantiles = [_quantile(confidence, count, v or math.inf) for v in asked.tolist()]
+    return np.asarray((np.array(quantiles) / math.sqrt(2))[places])
+
+
+def _distinct(whole: Floats) -> tuple[Floats, NDArray[np.int64]]:
+    """Distinct whole numbers, and the place of each element among them.
+
+    Degrees of freedom are small beside the number of pairs, so that a list of all numbers up to the
+    largest costs less than sorting the pairs.
+    """
+    if whole.size == 0 or not whole.max() < MOST_LISTED:
+        asked, places = np.unique(whole, return_inverse=True)
+        return asked, places.reshape(whole.shape)
+    numbers = whole.astype(np.int64)
+    is_asked = np.zeros(int(numbers.max()) + 1, dtype=np.bool_)
+    is_asked[numbers] = True
+    place = np.cumsum(is_asked) - 1
+    return np.flatnonzero(is_asked).astype(np.float64), place[numbers]
 
 
 def _quantile(confidence: float, count: int, df: float) -> float:
@@ -147,13 +192,18 @@ def _with_many_df(confidence: float, count: int) -> Chebyshev:
     return Chebyshev.interpolate(quantiles, DEGREE, domain=[0, 1 / FEW_DF])
 
 
-def relation_of(low: float, high: float, matters: float, *, higher_is_better: bool) -> Relation:
-    """The relation of a set-up to another, from the interval of its difference.
+RELATIONS = tuple(Relation)
+
+
+def relations_of(
+    low: Floats, high: Floats, matters: float, *, higher_is_better: bool
+) -> NDArray[np.int8]:
+    """The relations of set-ups to others, from the intervals of their differences.
 
     Parameters
     ----------
-    low, high : float
-        Ends of the interval of value minus the other's value; NaN where there is none.
+    low, high : ndarray, any one shape
+        Ends of the intervals of value minus the other's value; NaN where there is none.
     matters : float
         The smallest difference worth telling, in the unit of the values.
     higher_is_better : bool
@@ -161,14 +211,20 @@ def relation_of(low: float, high: float, matters: float, *, higher_is_better: bo
 
     Returns
     -------
-    Relation
-        Better or worse where the interval excludes 0; level where it lies wholly within
-        +- matters; otherwise it cannot be told.
+    ndarray of int, of that shape
+        Numbers in ``RELATIONS``: better or worse where the interval excludes 0; level where it lies
+        wholly within +- matters; otherwise it cannot be told.
     """
-    if low > 0:
-        return Relation.BETTER if higher_is_better else Relation.WORSE
-    if high < 0:
-        return Relation.WORSE if higher_is_better else Relation.BETTER
-    if -matters <= low and high <= matters:
-        return Relation.LEVEL
-    return Relation.CANNOT_TELL
+    is_larger, is_smaller = low > 0, high < 0
+    is_level = (-matters <= low) & (high <= matters)
+    better, worse = (is_larger, is_smaller) if higher_is_better else (is_smaller, is_larger)
+    number = RELATIONS.index
+    found = np.where(is_level, number(Relation.LEVEL), number(Relation.CANNOT_TELL))
+    found = np.where(worse, number(Relation.WORSE), found)
+    return np.asarray(np.where(better, number(Relation.BETTER), found), dtype=np.int8)
+
+
+def relation_of(low: float, high: float, matters: float, *, higher_is_better: bool) -> Relation:
+    """The relation of one set-up to another."""
+    ends = np.asarray(low), np.asarray(high)
+    return RELATIONS[int(relations_of(*ends, matters, higher_is_better=higher_is_better))]

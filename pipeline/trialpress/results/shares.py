@@ -15,8 +15,14 @@ from scipy import special
 
 from trialpress.measure.counted import wilson_interval
 from trialpress.results.cells import Cell, Means, all_days, all_setups
-from trialpress.results.days import DaySpread, degrees_of_freedom, difference_parts, mean_parts
-from trialpress.results.separation import Differences, critical_values
+from trialpress.results.days import (
+    DaySpread,
+    day_weights,
+    degrees_of_freedom,
+    difference_parts,
+    mean_parts,
+)
+from trialpress.results.separation import Differences, critical_values, in_blocks
 from trialpress.results.spread import (
     Floats,
     TooFewRunsError,
@@ -111,20 +117,29 @@ def share_differences(
     with the critical values of Tukey-Kramer in place of the normal quantile.
     """
     tries = _effective_tries(cells, _guarded_dispersion(cells, dispersion, day))
-    parts = difference_parts(all_setups(cells), all_days(cells))
+    weights = day_weights(all_setups(cells), all_days(cells))
     runs_part = _runs_part(means.mean, tries)
-    from_runs = runs_part[:, None] + runs_part[None, :]
-    variance = from_runs + parts.variance(day)
-    df = degrees_of_freedom(variance, from_runs, dispersion.df, parts, day)
-    critical = critical_values(confidence, len(cells), df)
-    of_each, mean = tries[:, None], means.mean[:, None]
-    low, high = wilson_interval(mean / 100 * of_each, of_each, quantile=critical)
-    below, above = mean - 100 * low, 100 * high - mean
-    day_part = critical**2 * parts.variance(day)
-    difference = means.mean[:, None] - means.mean[None, :]
-    down = np.sqrt(below**2 + above.T**2 + day_part)
-    up = np.sqrt(above**2 + below.T**2 + day_part)
-    return Differences(difference, difference - down, difference + up)
+    mean, hits = means.mean, means.mean / 100 * tries
+
+    def block(rows: slice) -> Differences:
+        parts = difference_parts(weights, rows)
+        from_runs = runs_part[rows, None] + runs_part[None, :]
+        variance = from_runs + parts.variance(day)
+        df = degrees_of_freedom(variance, from_runs, dispersion.df, parts, day)
+        critical = critical_values(confidence, len(cells), df)
+        own = wilson_interval(hits[rows, None], tries[rows, None], quantile=critical)
+        other = wilson_interval(hits[None, :], tries[None, :], quantile=critical)
+        day_part = critical**2 * parts.variance(day)
+        down = _joined(mean[rows, None] - 100 * own[0], 100 * other[1] - mean, day_part)
+        up = _joined(100 * own[1] - mean[rows, None], mean - 100 * other[0], day_part)
+        difference = mean[rows, None] - mean[None, :]
+        return Differences(difference, difference - down, difference + up)
+
+    return in_blocks(len(cells), block)
+
+
+def _joined(own: Floats, other: Floats, day_part: Floats) -> Floats:
+    return np.asarray(np.sqrt(own**2 + other**2 + day_part))
 
 
 def _guarded_dispersion(cells: Sequence[Cell], dispersion: Dispersion, day: DaySpread) -> Floats:

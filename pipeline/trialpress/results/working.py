@@ -19,7 +19,8 @@ from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import overall_parts
 from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
-from trialpress.results.ranking import Ranking, Rules, rank
+from trialpress.results.ranked import ranked
+from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import (
     CellMeanRow,
     CellRow,
@@ -65,7 +66,7 @@ def write_results(store: Store) -> None:
         key = (series.protocol, series.version)
         if key in cells:
             rules = _rules(store, series)
-            ranking = rank(cells[key], rules)
+            ranking = ranked(cells[key], rules)
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
     store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
@@ -103,7 +104,7 @@ def ranking_of(store: Store, protocol: str, version: int) -> Ranking:
         for row in store.records(SeriesRules, _query("series"))
         if (row.protocol, row.version) == (protocol, version)
     )
-    return rank(cells, _rules(store, series))
+    return ranked(cells, _rules(store, series))
 
 
 def _query(name: str) -> str:
@@ -152,11 +153,11 @@ def _write_pages(store: Store, pages: Iterable[Published]) -> None:
     published_pages = list(pages)
     cells = chain.from_iterable(page.cells for page in published_pages)
     standings = chain.from_iterable(page.standings for page in published_pages)
-    comparisons = chain.from_iterable(page.comparisons for page in published_pages)
+    pairs = chain.from_iterable(page.pairs.frames() for page in published_pages)
     store.write_records("spreads", SeriesSpreadRow, [page.spread for page in published_pages])
     store.write_records("cells", CellRow, list(cells))
     store.write_records("standings", StandingRow, list(standings))
-    store.write_records("comparisons", ComparisonRow, list(comparisons))
+    store.write_frames("comparisons", ComparisonRow, pairs)
 
 
 def _write_run_results(store: Store, decimals: Mapping[SeriesKey, int]) -> None:

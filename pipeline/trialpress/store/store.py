@@ -67,9 +67,7 @@ class Store:
 
     def write_records(self, table: str, kind: type[Record], rows: Sequence[Record]) -> None:
         """Keep records as a table of the store, columns typed as the fields of ``kind`` are."""
-        hints = get_type_hints(kind)
-        columns = [field.name for field in fields(cast("Any", kind))]
-        typed = ", ".join(f'"{name}"::{_sql_type(hints[name])} as "{name}"' for name in columns)
+        columns, typed = _typed_columns(kind)
         values = [tuple(getattr(row, name) for name in columns) for row in rows]
         frame = pd.DataFrame(values, columns=columns, dtype=object)
         self.connection.register("incoming", frame)
@@ -77,6 +75,26 @@ class Store:
             f'create or replace table "{table}" as select {typed} from incoming'
         )
         self.connection.unregister("incoming")
+
+    def write_frames(self, table: str, kind: type[object], frames: Iterable[pd.DataFrame]) -> None:
+        """Keep frames, one below the other, as one table with the columns of ``kind``.
+
+        For tables too long to have a record a row; NaN becomes NULL.
+        """
+        self.write_records(table, kind, [])
+        _, typed = _typed_columns(kind)
+        for frame in frames:
+            self.connection.register("incoming", frame)
+            self.connection.execute(f'insert into "{table}" select {typed} from incoming')
+            self.connection.unregister("incoming")
+
+
+def _typed_columns(kind: type[object]) -> tuple[list[str], str]:
+    """The names of a record's fields, and what selects them with their SQL types."""
+    hints = get_type_hints(kind)
+    columns = [field.name for field in fields(cast("Any", kind))]
+    typed = ", ".join(f'"{name}"::{_sql_type(hints[name])} as "{name}"' for name in columns)
+    return columns, typed
 
 
 def _sql_type(hint: object) -> str:

@@ -1,0 +1,70 @@
+"""Every set-up of a series against every other, as columns.
+
+In:  a ``Ranking``, the rules of its series and the decimals it is published with.
+Out: frames with the columns of ``ComparisonRow``, a number of rows at a time; pairs are many more
+     than set-ups, so none of them is an object by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from trialpress.results.ranking import Ranking
+from trialpress.results.rounding import half_even_all
+from trialpress.results.separation import RELATIONS, Relation, relations_of
+
+PAIRS_AT_ONCE = 1_000_000
+TOLD = (RELATIONS.index(Relation.BETTER), RELATIONS.index(Relation.WORSE))
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """The ordered pairs of one series; ``matters`` is in the unit of its values."""
+
+    ranking: Ranking
+    protocol: str
+    version: int
+    matters: float
+    higher_is_better: bool
+    decimals: int
+
+    def frames(self) -> Iterator[pd.DataFrame]:
+        """Rows of ``comparisons``: set-ups in the order of the cells, and so the others of each."""
+        count = len(self.ranking.cells)
+        rows = max(PAIRS_AT_ONCE // count, 1)
+        for first in range(0, count, rows):
+            yield self._frame(np.arange(first, min(first + rows, count)))
+
+    def _frame(self, rows: NDArray[np.int64]) -> pd.DataFrame:
+        between = self.ranking.differences
+        setups = [cell.setup for cell in self.ranking.cells]
+        others = np.arange(len(setups))
+        is_pair = rows[:, None] != others
+        difference, low, high = (
+            ends[rows][is_pair] for ends in (between.difference, between.low, between.high)
+        )
+        relation = relations_of(low, high, self.matters, higher_is_better=self.higher_is_better)
+        by_less = np.isin(relation, TOLD) & (np.abs(difference) < self.matters)
+        own, other = np.broadcast_arrays(rows[:, None], others)
+        return pd.DataFrame(
+            {
+                "protocol": _named(np.zeros_like(own[is_pair]), [self.protocol]),
+                "version": self.version,
+                "setup": _named(own[is_pair], setups),
+                "other": _named(other[is_pair], setups),
+                "difference": half_even_all(difference, self.decimals),
+                "low": half_even_all(low, self.decimals),
+                "high": half_even_all(high, self.decimals),
+                "relation": _named(relation, [one.value for one in RELATIONS]),
+                "by_less_than_matters": by_less,
+            }
+        )
+
+
+def _named(numbers: NDArray[np.integer], names: Sequence[str]) -> pd.Categorical[str]:
+    return pd.Categorical.from_codes(numbers, pd.Index(names))
