@@ -230,7 +230,7 @@ def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Stor
     if not store.frame("select code from findings where severity = 'error'").empty:
         return None
     measure_runs(store)
-    work_out(store)
+    work_out(store, has_pairs=False)  # movements are told from places
     return store
 
 

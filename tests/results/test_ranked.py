@@ -10,9 +10,12 @@ import pytest
 
 from trialpress.results.cells import Cell
 from trialpress.results.days import day_weights, difference_parts
+from trialpress.results.overall import OverallBy
+from trialpress.results.overall_standing import rank_overall
 from trialpress.results.pairs import Pairs
 from trialpress.results.places import place_range
-from trialpress.results.ranked import ranked
+from trialpress.results.publishing import SeriesRules, SetupName
+from trialpress.results.ranked import overall_ranked, ranked
 from trialpress.results.ranking import Rules, rank
 from trialpress.results.rounding import half_even, published
 from trialpress.results.separation import (
@@ -43,15 +46,32 @@ def cells_of(count: int, seed: int) -> list[Cell]:
     ]
 
 
-def test_a_ranking_is_kept_until_a_run_or_a_rule_differs() -> None:
-    cells = cells_of(6, seed=1)
-    first = ranked(cells, RULES)
+CELLS = cells_of(6, seed=1)
 
-    assert ranked(list(cells), replace(RULES)) is first
-    assert ranked(cells, replace(RULES, top_n=2)) is not first
-    corrected = replace(cells[0], values=np.array([61.0, 62.0, 63.5]))
-    anew = ranked([corrected, *cells[1:]], RULES)
-    assert anew.means.mean.tolist() == rank([corrected, *cells[1:]], RULES).means.mean.tolist()
+
+def test_a_ranking_is_kept_until_a_run_or_a_rule_differs() -> None:
+    first = ranked(CELLS, RULES)
+
+    assert ranked(list(CELLS), replace(RULES)) is first
+    assert ranked(CELLS, replace(RULES, top_n=2)) is not first
+    corrected = replace(CELLS[0], values=np.array([61.0, 62.0, 63.5]))
+    anew = ranked([corrected, *CELLS[1:]], RULES)
+    assert anew.means.mean.tolist() == rank([corrected, *CELLS[1:]], RULES).means.mean.tolist()
+
+
+def test_an_overall_is_kept_until_a_series_in_it_differs() -> None:
+    names = {cell.setup: SetupName(cell.setup, "m", "maker", "robot", cell.setup) for cell in CELLS}
+    series = SeriesRules("deep", 1, "Deep", "rug", "%", True, 3, 2.0, 1.0, False, True)
+    other = replace(series, protocol="noise", weight=0.0)
+    worked, twin = (series, rank(CELLS, RULES)), (series, rank(CELLS, RULES))
+    noise, more = (other, rank(CELLS, RULES)), (other, rank(CELLS[:4], RULES))
+
+    first = overall_ranked([worked, noise], RULES, names, OverallBy.STEPS)
+
+    assert overall_ranked([twin, more], RULES, names, OverallBy.STEPS) is first
+    assert first == rank_overall([worked, noise], RULES, names, OverallBy.STEPS)
+    heavier = (replace(series, weight=2.0), worked[1])
+    assert overall_ranked([heavier, noise], RULES, names, OverallBy.STEPS) is not first
 
 
 def test_columns_of_pairs_say_what_each_pair_by_itself_does() -> None:

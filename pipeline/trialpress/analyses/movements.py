@@ -11,6 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.analyses.codes import Change, Reason, Why, joined
 from trialpress.analyses.machines import PACKAGE, SeriesKey
@@ -195,22 +199,28 @@ class _Pair:
     def _new_above(self, setup: str) -> int:
         """Set-ups that were not there before and now stand before this one."""
         own = self.new.get(setup)
-        if own is None:
-            return 0
-        return sum(
-            other.place < own.place for name, other in self.new.items() if name not in self.old
-        )
+        return int(np.sum(self._new_places < own.place)) if own else 0
 
     def _passed(self, setup: str) -> int:
         """Set-ups there on both dates that this one passed, or that passed it."""
         was, stands = self.old.get(setup), self.new.get(setup)
         if was is None or stands is None:
             return 0
-        return sum(
-            _side(self.old[name].place, was.place) != _side(other.place, stands.place)
-            for name, other in self.new.items()
-            if name in self.old
-        )
+        before, now = self._places_of_both
+        return int(np.sum(np.sign(before - was.place) != np.sign(now - stands.place)))
+
+    @cached_property
+    def _new_places(self) -> NDArray[np.int64]:
+        """Places now of set-ups that were not there before."""
+        places = [one.place for name, one in self.new.items() if name not in self.old]
+        return np.array(places, dtype=np.int64)
+
+    @cached_property
+    def _places_of_both(self) -> NDArray[np.int64]:
+        """Places before and now of set-ups that are there on both dates, shape (2, k)."""
+        both = [name for name in self.new if name in self.old]
+        places = [[side[name].place for name in both] for side in (self.old, self.new)]
+        return np.array(places, dtype=np.int64)
 
 
 def _side(place: int, own: int) -> int:

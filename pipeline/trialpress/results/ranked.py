@@ -1,22 +1,29 @@
 """Rankings worked out once a process: for the standings, for earlier dates and for explanations.
 
-In:  the cells of a series and its rules.
-Out: its ``Ranking``; the same one again while no run, correction or rule of the series differs.
+In:  the cells of a series and its rules; for the overall, the rankings of all series.
+Out: a ``Ranking``, or ``OverallTables``; the same again while no run, correction or rule differs.
 """
 
 from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from trialpress.results.cells import Cell
+from trialpress.results.overall import OverallBy
+from trialpress.results.overall_parts import Worked
+from trialpress.results.overall_standing import OverallTables, rank_overall
+from trialpress.results.publishing import SetupName
 from trialpress.results.ranking import Ranking, Rules, rank
 
 MOST_PAIRS = 20_000_000
 """Pairs of set-ups in all rankings that are kept: each takes three numbers of eight bytes."""
 
+MOST_OVERALLS = 8
+
 _kept: OrderedDict[bytes, Ranking] = OrderedDict()
+_overalls: OrderedDict[bytes, OverallTables] = OrderedDict()
 
 
 def ranked(cells: Sequence[Cell], rules: Rules) -> Ranking:
@@ -29,6 +36,23 @@ def ranked(cells: Sequence[Cell], rules: Rules) -> Ranking:
     while len(_kept) > 1 and sum(len(one.cells) ** 2 for one in _kept.values()) > MOST_PAIRS:
         _kept.popitem(last=False)
     return ranking
+
+
+def overall_ranked(
+    worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName], ranks: OverallBy
+) -> OverallTables:
+    """What ``rank_overall`` gives, from memory where it was asked for the same before."""
+    digest = hashlib.blake2b(repr((rules, ranks)).encode(), digest_size=16)
+    for series, ranking in worked:
+        if series.weight > 0:
+            named = [names[cell.setup] for cell in ranking.cells]
+            digest.update(repr((series, named)).encode() + digest_of(ranking.cells, rules))
+    key = digest.digest()
+    if key not in _overalls:
+        _overalls[key] = rank_overall(worked, rules, names, ranks)
+        if len(_overalls) > MOST_OVERALLS:
+            _overalls.popitem(last=False)
+    return _overalls[key]
 
 
 def digest_of(cells: Sequence[Cell], rules: Rules) -> bytes:

@@ -17,9 +17,8 @@ import numpy as np
 from trialpress.results.cells import Cell
 from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import overall_parts
-from trialpress.results.overall_standing import rank_overall
 from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
-from trialpress.results.ranked import ranked
+from trialpress.results.ranked import overall_ranked, ranked
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import (
     CellMeanRow,
@@ -56,8 +55,11 @@ class RunValue:
     tries: float | None
 
 
-def write_results(store: Store) -> None:
-    """Work out every series and write the result tables that need mathematics."""
+def write_results(store: Store, *, has_pairs: bool = True) -> None:
+    """Work out every series and write the result tables that need mathematics.
+
+    ``comparisons`` stays empty without ``has_pairs``, for where only places are asked for.
+    """
     names = {row.setup: row for row in store.records(SetupName, _query("setups"))}
     cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
     worked: list[tuple[SeriesRules, Ranking]] = []
@@ -70,8 +72,8 @@ def write_results(store: Store) -> None:
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, rules, names)
     store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
-    overall = rank_overall(worked, _rules(store), names, OverallBy(store.settings.overall))
-    _write_pages(store, pages.values())
+    overall = overall_ranked(worked, _rules(store), names, OverallBy(store.settings.overall))
+    _write_pages(store, pages.values(), has_pairs=has_pairs)
     store.write_records("overall", OverallRow, overall.rows)
     store.write_records("overall_scopes", OverallScopeRow, overall.scopes)
     store.write_records("overall_shares", OverallShareRow, overall.shares)
@@ -149,11 +151,11 @@ def _cell(setup: str, runs: list[RunValue], day_numbers: Mapping[str, int]) -> C
     )
 
 
-def _write_pages(store: Store, pages: Iterable[Published]) -> None:
+def _write_pages(store: Store, pages: Iterable[Published], *, has_pairs: bool) -> None:
     published_pages = list(pages)
     cells = chain.from_iterable(page.cells for page in published_pages)
     standings = chain.from_iterable(page.standings for page in published_pages)
-    pairs = chain.from_iterable(page.pairs.frames() for page in published_pages)
+    pairs = chain.from_iterable(page.pairs.frames() for page in published_pages if has_pairs)
     store.write_records("spreads", SeriesSpreadRow, [page.spread for page in published_pages])
     store.write_records("cells", CellRow, list(cells))
     store.write_records("standings", StandingRow, list(standings))
