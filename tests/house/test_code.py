@@ -27,7 +27,6 @@ STILL_SHORT = {  # from before there was a floor: none is added
     "trialpress/errors.py",
     "trialpress/measure/valued.py",
     "trialpress/results/interval.py",
-    "trialpress/results/rounding.py",
     "trialpress/site/cautions.py",
     "trialpress/site/crawling.py",
     "trialpress/site/data_scripts.py",
