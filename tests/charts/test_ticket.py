@@ -12,7 +12,8 @@ from PIL import Image, ImageChops
 
 from trialpress.charts import Ticket, TicketFigure, draw_ticket, shipped_templates
 from trialpress.charts.theme import COLOURS
-from trialpress.charts.ticket import BASIC, MARGIN, _font
+from trialpress.charts.ticket import MARGIN
+from trialpress.charts.typesetting import BASIC, font_of
 
 FIGURE = TicketFigure(
     name="Hollin Twenty (as unboxed)",
@@ -121,6 +122,6 @@ def test_long_words_are_cut_to_their_room_and_markup_stays_text() -> None:
 def test_the_faces_are_the_sites_own(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("FONTCONFIG_PATH", str(tmp_path))
     before = draw_ticket(TICKET)
-    _font.cache_clear()
+    font_of.cache_clear()
 
     assert draw_ticket(TICKET) == before

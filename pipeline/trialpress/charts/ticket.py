@@ -8,17 +8,13 @@ Out: PNG bytes, 1200 by 630 pixels, always on light paper, legible at 360 pixels
 from __future__ import annotations
 
 import io
-from bisect import bisect_right
-from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import Enum
 from functools import cache
-from itertools import groupby
-from pathlib import Path
 
-from PIL import Image, ImageColor, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw
 
-from trialpress.charts.theme import COLOURS, shipped_templates
+from trialpress.charts.theme import COLOURS
+from trialpress.charts.typesetting import Face, fitted, runs_of, wrapped
 
 TICKET_WIDTH_PX, TICKET_HEIGHT_PX = 1200, 630
 MARGIN = 60
@@ -27,26 +23,6 @@ RULER_Y, TICK_STEP = 92, 9
 PLACES_Y = 566
 MOST_TICKS = 120
 EDGE_STEPS = 12  # shades between a colour and the paper, for the edges of letters
-ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
-FALLBACKS = (("latin-ext", 0x100, 0x24F), ("greek", 0x370, 0x3FF), ("cyrillic", 0x400, 0x52F))
-"""Letters that the site's faces do not have: parts of Roboto Slab 5.3, beside this module."""
-BASIC = frozenset(
-    "".join(map(chr, range(0x20, 0x7F))) + "\N{NO-BREAK SPACE}°±²·×÷–—‘’“”…−"  # noqa: RUF001 -- what the face holds
-)
-"""The characters of the basic file of a face; others of Western Europe are in its ``-more``."""
-
-
-class Face(Enum):
-    """A face of the site, by the name of its file."""
-
-    TEXT = "aleo-400"
-    BOLD = "aleo-700"
-    NUMERALS = "sometype-mono"
-
-    @property
-    def weight(self) -> int:
-        """400 is regular, 700 bold."""
-        return 700 if self is Face.BOLD else 400
 
 
 @dataclass(frozen=True)
@@ -121,61 +97,10 @@ class Pen:
     ) -> int:
         """Write a line; returns where it ends."""
         x = float(point[0])
-        for run, font in _runs(text, face, size):
+        for run, font in runs_of(text, face, size):
             self.draw.text((x, point[1]), run, fill=colour, font=font, anchor="ls")
             x += font.getlength(run)
         return round(x)
-
-
-def width_of(text: str, face: Face, size: int) -> float:
-    """How wide a line is, in pixels."""
-    return sum(font.getlength(run) for run, font in _runs(text, face, size))
-
-
-def fitted(text: str, face: Face, size: int, room: float) -> str:
-    """The text, or its beginning with an ellipsis."""
-    if width_of(text, face, size) <= room:
-        return text
-    beginnings = [text[:end].rstrip() + ELLIPSIS for end in range(len(text))]
-    # A longer beginning is wider, so few of them need to be measured: that is the dear part.
-    wider = bisect_right(beginnings, room, key=lambda line: width_of(line, face, size))
-    return beginnings[max(wider - 1, 0)]
-
-
-def wrapped(text: str, face: Face, size: int, most: int) -> list[str]:
-    """Lines of whole words; the last one is cut where the text has more of them."""
-    lines: list[str] = []
-    rest = text.split()
-    while rest and len(lines) < most - 1:
-        taken = 1
-        while taken < len(rest) and width_of(" ".join(rest[: taken + 1]), face, size) <= ROOM:
-            taken += 1
-        lines.append(fitted(" ".join(rest[:taken]), face, size, ROOM))
-        rest = rest[taken:]
-    return [*lines, fitted(" ".join(rest), face, size, ROOM)] if rest else lines
-
-
-def _runs(text: str, face: Face, size: int) -> Iterator[tuple[str, ImageFont.FreeTypeFont]]:
-    """The text in parts, each with the file that has its characters."""
-    for part, letters in groupby(text, key=_part):
-        yield "".join(letters), _font(face, size, part)
-
-
-def _part(letter: str) -> str:
-    if letter in BASIC:
-        return ""
-    code = ord(letter)
-    return next((name for name, first, last in FALLBACKS if first <= code <= last), "more")
-
-
-@cache
-def _font(face: Face, size: int, part: str) -> ImageFont.FreeTypeFont:
-    own = shipped_templates() / "static" / "fonts"
-    file = {
-        "": own / f"{face.value}.woff2",
-        "more": own / f"{face.value}-more.woff2",
-    }.get(part, Path(__file__).with_name("faces") / f"roboto-slab-{part}-{face.weight}.woff2")
-    return ImageFont.truetype(str(file), size, layout_engine=ImageFont.Layout.BASIC)
 
 
 def _ruler(pen: Pen) -> None:
@@ -189,10 +114,10 @@ def _ruler(pen: Pen) -> None:
 
 def _words(pen: Pen, ticket: Ticket) -> None:
     """A page without a figure: its title and its sentence, large."""
-    title = wrapped(ticket.title, Face.BOLD, 72, 3)
+    title = wrapped(ticket.title, Face.BOLD, 72, ROOM, 3)
     for number, line in enumerate(title):
         pen.write((MARGIN, 210 + 84 * number), line, Face.BOLD, 72)
-    for number, line in enumerate(wrapped(ticket.sentence, Face.TEXT, 36, 6 - len(title))):
+    for number, line in enumerate(wrapped(ticket.sentence, Face.TEXT, 36, ROOM, 6 - len(title))):
         y = 210 + 84 * len(title) + 46 * number
         pen.write((MARGIN, y), line, Face.TEXT, 36, COLOURS.muted)
 
