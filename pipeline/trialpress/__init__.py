@@ -11,6 +11,7 @@ The flow, left to right; each stage imports only from those before it::
     charts     view                 -> Vega-Lite and still pictures
     explain    view and readings    -> how one figure came about
     site, dataset                   -> what people get
+    kit        view, site's pages   -> what a film is cut from
 
 ``flow`` calls them in order. ``editions`` are frozen releases of the dataset. ``words`` speaks the
 language of the pages, ``desk`` helps at the bench itself, and ``cli`` alone prints or reads the

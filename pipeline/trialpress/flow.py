@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -32,6 +32,16 @@ from trialpress.intake import (
     read_bench,
     read_files,
 )
+from trialpress.intake.embargo import embargoes_of
+from trialpress.kit import (
+    KitOrder,
+    KitRequest,
+    WrittenKit,
+    existing_kits,
+    pins_of,
+    rows_digest,
+    write_kit,
+)
 from trialpress.measure import measure_runs
 from trialpress.products import Products
 from trialpress.results import read_out_of_line, work_out
@@ -44,6 +54,7 @@ from trialpress.view.terms import write_terms
 from trialpress.words import speaking
 
 REPORT = "report.json"
+KITS = "kit"
 MOVEMENT_DAYS = (1, 3)
 """Movements are told since before the latest, and the latest three, bench days."""
 
@@ -84,6 +95,21 @@ class Order:
     products: Products = field(default_factory=Products)
 
 
+@dataclass(frozen=True)
+class KitsOrder:
+    """Kits asked for; what is under embargo on ``today`` is marked so on every file of theirs.
+
+    ``requests`` may be blank: then every kit that there is is made anew.
+    """
+
+    bench: Bench
+    as_of: date
+    today: date
+    out: Path
+    requests: tuple[KitRequest, ...]
+    tell: Callable[[str], None]
+
+
 def build(order: Order) -> tuple[Finding, ...]:
     """Build what is asked for, as of one date.
 
@@ -109,8 +135,8 @@ def build(order: Order) -> tuple[Finding, ...]:
             swap_in(staging, order.out, [REPORT])
             raise
         with speaking(checked.language):
-            findings, watched = _write_outputs(order, files, checked, staging)
-        _write_report(staging, order, findings, written=order.outputs, watched=watched)
+            findings, told = _write_outputs(order, files, checked, staging)
+        _write_report(staging, order, findings, written=order.outputs, told=told)
         swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
     return findings
 
@@ -178,10 +204,63 @@ def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
         store.connection.close()
 
 
+def make_kits(order: KitsOrder) -> tuple[WrittenKit, ...]:
+    """Make kits, as of one date, each swapped in when all of them are complete.
+
+    Returns
+    -------
+    tuple of WrittenKit
+        What was written, what could not be shown, and warnings.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the data have faults; the kits stay as they are.
+    NothingAskedError, NoSuchSubjectError, UnderEmbargoError
+        If there is nothing to make a kit of.
+    OutputFolderError
+        If the folder of kits cannot be written.
+    """
+    folder = order.out / KITS
+    requests = order.requests or tuple(one.request for _, one in existing_kits(folder))
+    order.tell("reading and checking the data")
+    checked = read_bench(order.bench, order.as_of)
+    store = build_store(checked, order.as_of)
+    with closing(store.connection), speaking(checked.language), staging_folder(folder) as staging:
+        order.tell("working out the standings")
+        measure_runs(store)
+        work_out(store)
+        work_out_analyses(store, [])
+        view, embargoes = View(store), embargoes_of(checked, order.as_of)
+        written = []
+        for request in requests:
+            kit = KitOrder(
+                request, order.bench, order.today, embargoes, order.out / "site", order.tell
+            )
+            name = request.name
+            written.append(write_kit(view, kit, staging / name, folder / name))
+        report = {
+            "as_of": order.as_of.isoformat(),
+            "kits": {one.name: list(one.warnings) for one in written},
+        }
+        _write_json(staging / REPORT, report)
+        swap_in(staging, folder, [*(one.name for one in written), REPORT])
+    return tuple(written)
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What a build tells beside the findings: days and kits out of line, films to be corrected."""
+
+    watched: Sequence[str]
+    older_kits: Sequence[str]
+    to_pin: Sequence[str]
+
+
 def _write_outputs(
     order: Order, files: ReadFiles, checked: CheckedBench, staging: Path
-) -> tuple[tuple[Finding, ...], list[str]]:
-    """Write the outputs; warnings and what reference set-ups say of the bench go in the report."""
+) -> tuple[tuple[Finding, ...], _Told]:
+    """Write the outputs; warnings and what else is to be told go into the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
     try:
@@ -193,9 +272,22 @@ def _write_outputs(
         _write_analyses(files, store, order.since)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
-        return store.findings, read_out_of_line(store)
+        told = _Told(read_out_of_line(store), _older_kits(order, store), _to_pin(store))
+        return store.findings, told
     finally:
         store.connection.close()
+
+
+def _older_kits(order: Order, store: Store) -> list[str]:
+    """The kits that were made from other rows than are visible now."""
+    kits = list(existing_kits(order.out / KITS))
+    now = rows_digest(store) if kits else ""
+    return [name for name, manifest in kits if manifest.rows != now]
+
+
+def _to_pin(store: Store) -> list[str]:
+    """A sentence for each film that shows a figure which was corrected after it was published."""
+    return [f"{pin.film.address}: {pin.sentence}" for pin in pins_of(View(store))]
 
 
 def _write_analyses(files: ReadFiles, store: Store, asked: Sequence[date]) -> None:
@@ -255,13 +347,19 @@ def _write_report(
     findings: Sequence[Finding],
     *,
     written: Sequence[Output],
-    watched: Sequence[str] = (),
+    told: _Told | None = None,
 ) -> None:
+    told = told or _Told((), (), ())
     report = {
         "as_of": order.as_of.isoformat(),
         "written": [output.value for output in written],
         "findings": [finding.as_json() for finding in findings],
-        "bench_watch": list(watched),
+        "bench_watch": list(told.watched),
+        "older_kits": list(told.older_kits),
+        "films_to_correct": list(told.to_pin),
     }
-    text = json.dumps(report, ensure_ascii=False, indent=2)
-    (staging / REPORT).write_text(text + "\n", encoding="utf-8")
+    _write_json(staging / REPORT, report)
+
+
+def _write_json(file: Path, content: Mapping[str, object]) -> None:
+    file.write_text(json.dumps(content, ensure_ascii=False, indent=2) + "\n", encoding="utf-8")

@@ -18,6 +18,7 @@ from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
 from trialpress.cli.explaining import explain
+from trialpress.cli.filming import kit
 from trialpress.cli.output import SafeConsole
 from trialpress.cli.planning import plan
 from trialpress.cli.previewing import preview
@@ -34,6 +35,7 @@ __all__ = [
     "correct",
     "edition",
     "explain",
+    "kit",
     "main",
     "new",
     "plan",
@@ -47,7 +49,7 @@ __all__ = [
 
 _EVENING = (
     *(new, adopt, plan, preview, check, tidy, correct, build, explain),
-    *(edition, verify, publish, words),
+    *(kit, edition, verify, publish, words),
 )
 app.registered_commands.sort(
     key=lambda command: [*_EVENING, command.callback].index(command.callback)

@@ -7,7 +7,7 @@ Out: findings; for ``build`` the outputs too.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -28,12 +28,14 @@ from trialpress.cli.application import (
     date_of,
     dates_since,
 )
+from trialpress.cli.filming import tell_kits
 from trialpress.cli.output import echo, progress, report, summary
 from trialpress.errors import UsageError
-from trialpress.intake import CheckedBench, FaultyBenchError, read_bench
+from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
 
 if TYPE_CHECKING:
     from trialpress.flow import Output
+    from trialpress.kit import WrittenKit
 
 
 class OutputOptionError(UsageError):
@@ -87,7 +89,11 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     ] = None,
     only: Annotated[
         list[str] | None,
-        typer.Option("--only", metavar="OUTPUT", help="Write this alone: store, dataset or site."),
+        typer.Option(
+            "--only",
+            metavar="OUTPUT",
+            help="Write this alone: store, dataset or site; or kit, which makes kits anew.",
+        ),
     ] = None,
     since: Annotated[
         list[str] | None,
@@ -109,29 +115,45 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     outputs, until = _outputs(only), date_of(as_of)
     products = Products(Cache(cache_folder()))
     from_dates = dates_since(since or (), until)
+    kits: tuple[WrittenKit, ...] = ()
+    findings: tuple[Finding, ...] = ()
     try:
         with progress(quiet=quiet or as_json) as tell:
-            order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
-            findings = flow.build(order)
+            if outputs:
+                order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
+                findings = flow.build(order)
+            if flow.KITS in (only or ()):
+                asked = flow.KitsOrder(folder, until, clock().date(), target, (), tell)
+                kits = flow.make_kits(asked)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
     products.cache.trim()
     report(findings, as_json=as_json)
     if not as_json and not quiet:
-        for line in json.loads((target / flow.REPORT).read_text("utf-8"))["bench_watch"]:
-            echo(f"bench watch: {line}")
-        echo(f"{summary(findings)} Written to {target}:")
-        for output in outputs:
-            echo(f"  {target / output.start_at}")
+        if outputs:
+            _tell_report(json.loads((target / flow.REPORT).read_text("utf-8")))
+            echo(f"{summary(findings)} Written to {target}:")
+            for output in outputs:
+                echo(f"  {target / output.start_at}")
+        tell_kits(kits, target / flow.KITS)
+
+
+def _tell_report(told: Mapping[str, Sequence[str]]) -> None:
+    for line in told["bench_watch"]:
+        echo(f"bench watch: {line}")
+    for line in told["films_to_correct"]:
+        echo(f"to pin below a film: {line}")
+    for name in told["older_kits"]:
+        echo(f"older than the data: kit {name}. trialpress build --only kit makes it anew.")
 
 
 def _outputs(only: Sequence[str] | None) -> tuple[Output, ...]:
-    from trialpress.flow import Output  # noqa: PLC0415
+    from trialpress.flow import KITS, Output  # noqa: PLC0415
 
     if not only:
         return tuple(Output)
-    known = [output.value for output in Output]
+    known = [*(output.value for output in Output), KITS]
     for name in only:
         if name not in known:
             raise OutputOptionError(name, known)

@@ -81,6 +81,14 @@ def _naming(setups: set[str], typed: Tables, corrected: Tables) -> Iterator[str]
             yield str(line.cells["row"]).partition("|")[0]
 
 
+def embargoes_of(checked: CheckedBench, as_of: date) -> dict[str, date]:
+    """The set-ups that may not be seen on a date, and from when on they may."""
+    frame = checked.tables["setups"].corrected
+    dated = frame[frame["publish_on"].notna()]
+    ends = {str(row.setup): date.fromisoformat(str(row.publish_on)) for row in dated.itertuples()}
+    return {setup: end for setup, end in ends.items() if end > as_of}
+
+
 def what_comes(checked: CheckedBench, as_of: date) -> tuple[Coming, ...]:
     """Everything that is dated later than ``as_of``, the next first.
 

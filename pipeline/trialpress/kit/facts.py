@@ -1,0 +1,225 @@
+"""The figures that may be said of a subject, each with how sure it is and where it stands.
+
+In:  the source of a kit.
+Out: ``Fact`` by series; the sentences that carry a film; what must not be claimed, and why.
+
+No sentence says more than the standing it is made from: places follow the range that the runs
+leave, the top cut what was decided of it, verdicts those of results.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from trialpress.kit.making import Source, claims_of, priced_of
+from trialpress.kit.speech import said_number, said_with_unit
+from trialpress.kit.stills.naming import StandingWords, place_says, words_of
+from trialpress.site import urls
+from trialpress.view import verdicts
+from trialpress.view.results import Standing
+from trialpress.view.typed import Protocol
+from trialpress.words import figures, say
+
+MOST_SENTENCES = 3
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One standing: as it is said and as it is written; ``marks`` are what else must be known."""
+
+    series: Protocol
+    row: Standing
+    name: str
+    ranked: int
+    said: str
+    page: str
+    marks: tuple[str, ...]
+
+    @property
+    def words(self) -> StandingWords:
+        """The figures as they are published."""
+        return words_of(self.row)
+
+    @property
+    def written(self) -> str:
+        """Value and unit."""
+        return figures.with_unit(self.words.value, self.row.unit)
+
+    @property
+    def places(self) -> str:
+        """Its place, and those that the runs leave."""
+        return place_says(self.row, self.ranked)
+
+    @property
+    def rank(self) -> float:
+        """How far down the standing it is, from 0 to 1."""
+        return self.row.place / self.ranked
+
+
+@dataclass(frozen=True)
+class NotToSay:
+    """Something that the figures do not carry, and why."""
+
+    claim: str
+    why: str
+
+
+def facts_of(source: Source) -> tuple[Fact, ...]:
+    """Every standing of the subject; of the top of a protocol those in its cut."""
+    return tuple(
+        _fact(source, series, row)
+        for series in source.subject.series
+        for row in _looked_at(source, series)
+    )
+
+
+def _looked_at(source: Source, series: Protocol) -> Sequence[Standing]:
+    if source.subject.setups:
+        return source.subject.standings(source.view, series)
+    top_n = source.view.settings.top_n
+    return [row for row in source.view.standings_of[series.key] if row.place <= top_n]
+
+
+def _fact(source: Source, series: Protocol, row: Standing) -> Fact:
+    return Fact(
+        series=series,
+        row=row,
+        name=source.view.names.setups[row.setup].full,
+        ranked=len(source.view.standings_of[series.key]),
+        said=_said(row),
+        page=source.address(urls.standing_url(series)),
+        marks=verdicts.standing_marks(
+            is_provisional=row.provisional,
+            is_on_one_run=row.on_one_run,
+            is_in_one_sitting=row.one_sitting,
+            is_unusually_spread=row.unusual_spread,
+        ),
+    )
+
+
+def _said(row: Standing) -> str:
+    """The figure and its interval as they are spoken."""
+    value = said_with_unit(row.mean, row.decimals, row.unit)
+    if row.low is None or row.high is None:
+        return value
+    return say(
+        "{value}, somewhere between {low} and {high}",
+        value=value,
+        low=said_number(row.low, row.decimals),
+        high=said_number(row.high, row.decimals),
+    )
+
+
+def carrying_sentences(source: Source, facts: Sequence[Fact]) -> tuple[str, ...]:
+    """At most three: where it stands best, where it stands worst, and what it claims or costs."""
+    return tuple(_sentences(source, facts))[:MOST_SENTENCES]
+
+
+def _sentences(source: Source, facts: Sequence[Fact]) -> Iterator[str]:
+    ordered = sorted(facts, key=lambda fact: (fact.row.top != "certain", fact.rank))
+    if ordered:
+        yield sentence_of(ordered[0])
+    if len(ordered) > 1:
+        yield sentence_of(max(ordered[1:], key=lambda fact: fact.rank))
+    setup = source.subject.request.setup
+    if setup is None:
+        yield from (sentence_of(fact) for fact in ordered[1:2])
+        return
+    told = [one for one in claims_of(source, setup) if one.row.verdict in {"kept", "not kept"}]
+    yield from (claim.sentence for claim in told[:1])
+    yield from (found.sentence for found in priced_of(source, setup)[:1])
+
+
+def sentence_of(fact: Fact) -> str:
+    """One standing in one sentence."""
+    interval = fact.words.interval
+    told = say(
+        "On {title}, {name} gets {value}",
+        title=fact.series.name.full,
+        name=fact.name,
+        value=fact.written,
+    )
+    if interval:
+        told = say("{told} ({interval}, {runs})", told=told, interval=interval, runs=_runs(fact))
+    else:
+        told = say("{told} ({runs})", told=told, runs=_runs(fact))
+    return say("{told} and stands {places}.", told=told, places=fact.places)
+
+
+def _runs(fact: Fact) -> str:
+    return fact.words.runs
+
+
+def not_to_say(source: Source, facts: Sequence[Fact]) -> tuple[NotToSay, ...]:
+    """What a film is tempted to say, and these figures do not carry."""
+    return (
+        tuple(limit for fact in facts for limit in (*_of_places(source, fact), *_of_runs(fact)))
+        + tuple(_of_claims(source))
+        + (_of_specimen(source),)
+    )
+
+
+def _of_places(source: Source, fact: Fact) -> Iterator[NotToSay]:
+    row, title = fact.row, fact.series.name.full
+    cut = verdicts.cut_words(source.view.settings.top_n)
+    if row.place_best != row.place_worst:
+        yield NotToSay(
+            say(
+                "that {name} is {place} on {title}, as if that were sure",
+                name=fact.name,
+                place=figures.ordinal(row.place),
+                title=title,
+            ),
+            say(
+                "the runs leave {places}",
+                places=figures.places_spoken(row.place_best, row.place_worst),
+            ),
+        )
+    if row.top == "possible":
+        yield NotToSay(
+            say("that it is in {cut} on {title}, or that it is not", cut=cut, title=title),
+            say("both are left open by the runs"),
+        )
+    if row.relation_to_first == "cannot tell":
+        first = source.view.standings_of[fact.series.key][0]
+        yield NotToSay(
+            say(
+                "that it is worse than {first} on {title}",
+                first=source.view.names.setups[first.setup].full,
+                title=title,
+            ),
+            say("the difference between them cannot be told from these runs"),
+        )
+
+
+def _of_runs(fact: Fact) -> Iterator[NotToSay]:
+    if fact.marks:
+        yield NotToSay(
+            say("the result on {title} without a word on its runs", title=fact.series.name.full),
+            figures.listing(fact.marks),
+        )
+
+
+def _of_claims(source: Source) -> Iterator[NotToSay]:
+    setup = source.subject.request.setup
+    for claim in claims_of(source, setup) if setup is not None else ():
+        if claim.row.verdict == "cannot tell":
+            yield NotToSay(
+                say(
+                    "that its {quantity} is, or is not, the {stated} stated",
+                    quantity=claim.row.quantity.replace("-", " "),
+                    stated=claim.stated,
+                ),
+                say("cannot tell whether the claim is kept: measured {m}", m=claim.measured),
+            )
+
+
+def _of_specimen(source: Source) -> NotToSay:
+    return NotToSay(
+        say("anything about every machine of this kind that is sold"),
+        say(
+            "one specimen was tested at {bench}, on its floors and with its soils",
+            bench=source.view.settings.name,
+        ),
+    )

@@ -1,0 +1,63 @@
+"""What set-ups and places are called on a still, where there is little room.
+
+In:  the view and the room in pixels.
+Out: the longest form of a name that fits; a standing in figures.
+
+Short: names and figures in the forms that every kind of still shares.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trialpress.charts.typesetting import fitted, width_of
+from trialpress.kit.scene import Type
+from trialpress.view import View
+from trialpress.view.results import Standing
+from trialpress.words import figures, say
+
+
+def name_for(view: View, setup: str, kind: Type, room: float) -> str:
+    """``Maker Machine (label)``, else without the maker, else cut, by the least size of type."""
+    name = view.names.setups[setup]
+    forms = (name.full, name.of_maker)
+    fits = (form for form in forms if width_of(form, kind.face, kind.least) <= room)
+    return next(fits, fitted(name.of_maker, kind.face, kind.least, room))
+
+
+@dataclass(frozen=True)
+class StandingWords:
+    """The figures of one standing as they are published."""
+
+    value: str
+    interval: str
+    places: str
+    places_spoken: str
+    runs: str
+
+
+def words_of(row: Standing) -> StandingWords:
+    """The figures of one standing; the interval is blank where there is none."""
+    interval = ""
+    if row.low is not None and row.high is not None:
+        interval = figures.interval(row.low, row.high, row.decimals)
+    return StandingWords(
+        value=figures.number(row.mean, row.decimals),
+        interval=interval,
+        places=figures.places(row.place_best, row.place_worst),
+        places_spoken=figures.places_spoken(row.place_best, row.place_worst),
+        runs=figures.count(row.n, "run", "runs"),
+    )
+
+
+def place_says(row: Standing, ranked: int) -> str:
+    """``3rd of 39; the runs leave places 1 to 8``."""
+    place = figures.ordinal(row.place)
+    if row.place_best == row.place_worst:
+        return say("{place} of {ranked}, and no other place", place=place, ranked=ranked)
+    return say(
+        "{place} of {ranked}; the runs leave {places}",
+        place=place,
+        ranked=ranked,
+        places=figures.places_spoken(row.place_best, row.place_worst),
+    )
