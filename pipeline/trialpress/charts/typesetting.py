@@ -71,7 +71,7 @@ def wrapped(text: str, face: Face, size: int, room: float, most: int) -> list[st
 def runs_of(text: str, face: Face, size: int) -> Iterator[tuple[str, ImageFont.FreeTypeFont]]:
     """The text in parts, each with the file that has its characters."""
     for part, letters in groupby(text, key=_part):
-        yield "".join(letters), _font(face, size, part)
+        yield "".join(letters), font_of(face, size, part)
 
 
 def _part(letter: str) -> str:
@@ -82,7 +82,7 @@ def _part(letter: str) -> str:
 
 
 @cache
-def _font(face: Face, size: int, part: str) -> ImageFont.FreeTypeFont:
+def font_of(face: Face, size: int, part: str) -> ImageFont.FreeTypeFont:
     own = shipped_templates() / "static" / "fonts"
     file = {
         "": own / f"{face.value}.woff2",

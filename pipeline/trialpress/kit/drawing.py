@@ -22,6 +22,7 @@ from trialpress.kit.png import Canvas
 from trialpress.kit.scene import Scene
 from trialpress.kit.stills.still import Still
 from trialpress.kit.svg import draw_svg
+from trialpress.paths import write_below
 
 STILLS, REVEALS = "stills", "reveal"
 DRAWERS = 2
@@ -116,15 +117,13 @@ def draw_into(
     dict of place to Drawn
         The same of the new kit.
     """
-    for parent in sorted({(folder / task.place).parent for task in tasks}):
-        parent.mkdir(parents=True, exist_ok=True)
 
     def make(task: Task) -> tuple[str, Drawn]:
         source = task.drawn_from
         data = _kept(before / task.place, known.get(task.place), source)
         if data is None:
             data = task.draw()
-        (folder / task.place).write_bytes(data)
+        write_below(folder, task.place, data)
         return task.place, Drawn(source, sha256(data).hexdigest())
 
     drawn = {}

@@ -14,10 +14,12 @@ from dataclasses import dataclass
 
 from trialpress.kit.making import Source, claims_of, priced_of
 from trialpress.kit.speech import said_number, said_with_unit
+from trialpress.kit.stills.claim import Claim
 from trialpress.kit.stills.naming import StandingWords, place_says, words_of
 from trialpress.site import urls
 from trialpress.view import verdicts
 from trialpress.view.results import Standing
+from trialpress.view.sentences import claims
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
 
@@ -127,8 +129,21 @@ def _sentences(source: Source, facts: Sequence[Fact]) -> Iterator[str]:
         yield from (sentence_of(fact) for fact in ordered[1:2])
         return
     told = [one for one in claims_of(source, setup) if one.row.verdict in {"kept", "not kept"}]
-    yield from (claim.sentence for claim in told[:1])
+    yield from (_claim_sentence(source, claim) for claim in told[:1])
     yield from (found.sentence for found in priced_of(source, setup)[:1])
+
+
+def _claim_sentence(source: Source, claim: Claim) -> str:
+    row = claim.standing
+    return say(
+        "{name} states {quantity} {stated}; measured {measured} ({runs}): {verdict}.",
+        name=source.view.names.setups[row.setup].full,
+        quantity=claim.row.quantity.replace("-", " "),
+        stated=claim.stated,
+        measured=figures.with_unit(claim.measured, row.unit),
+        runs=words_of(row).runs,
+        verdict=claims.verdict_words(claim.row.verdict),
+    )
 
 
 def sentence_of(fact: Fact) -> str:

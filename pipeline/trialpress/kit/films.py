@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.bench import READING_TABLES
+from trialpress.site import wording
 from trialpress.view import View
 from trialpress.view.typed import Correction, Film, FilmMark
 from trialpress.words import figures, say
@@ -96,7 +97,7 @@ def _sentence(view: View, mark: FilmMark, change: Correction) -> str:
         run=_key(change),
         was=change.was or say("blank"),
         now=change.now or say("blank"),
-        why=change.why,
+        why=wording.sentence(change.why),
     )
     return " ".join((said, *_result(view, _key(change))))
 

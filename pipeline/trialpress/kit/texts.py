@@ -20,6 +20,7 @@ from trialpress.kit.films import corrections_since_film, pins_of
 from trialpress.kit.making import Source
 from trialpress.kit.request import NotShown
 from trialpress.kit.stills.still import Still, Table
+from trialpress.site import wording
 from trialpress.site.templates import environment
 from trialpress.words import figures, say, spoken
 
@@ -141,7 +142,7 @@ def _corrections(source: Source) -> Iterator[str]:
         film, changes = corrections_since_film(view, machine)
         name = view.names.machines[machine]
         since = say("since “{film}”", film=film.title) if film else say("no film shows it yet")
-        told = figures.count(len(changes), "correction", "corrections")
+        told = figures.count(len(changes), "correction", "corrections") if changes else say("none")
         yield say("{machine}: {corrections}, {since}.", machine=name, corrections=told, since=since)
         for change in changes:
             yield say(
@@ -151,7 +152,7 @@ def _corrections(source: Source) -> Iterator[str]:
                 row=change.row,
                 was=change.was or say("blank"),
                 now=change.now or say("blank"),
-                why=change.why,
+                why=wording.sentence(change.why),
             )
 
 

@@ -6,7 +6,6 @@ Out: the kit's folder, swapped in; what was written, what could not be shown, an
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -20,7 +19,7 @@ from trialpress.kit.manifest import MANIFEST, Manifest, existing_kits, read_mani
 from trialpress.kit.request import KitRequest, NotShown, subject_of
 from trialpress.kit.stills.still import Still
 from trialpress.kit.texts import texts_of
-from trialpress.paths import place_below, write_below
+from trialpress.paths import write_below
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
 
@@ -127,5 +126,5 @@ def _embargo(view: View, today: date) -> date | None:
 
 def _copy_fonts(folder: Path) -> None:
     """The faces that the SVGs and pages are set in, with their licences."""
-    place = place_below(folder, FONTS)
-    shutil.copytree(shipped_templates() / "static" / FONTS, place)
+    for file in sorted((shipped_templates() / "static" / FONTS).iterdir()):
+        write_below(folder, f"{FONTS}/{file.name}", file.read_bytes())

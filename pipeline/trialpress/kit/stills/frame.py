@@ -75,20 +75,22 @@ TALL = Room(1080, 1920, left=80, right=1000, top=700, bottom=1690)
 def framed(room: Room, around: Around, headline: Headline, marks: Iterator[Mark]) -> Scene:
     """A whole still: head, what is special to it, foot."""
     head = _tall_head if room is TALL else _wide_head
-    return Scene(
-        room.width,
-        room.height,
-        (*_top(room, around), *head(room, headline), *marks, *_foot(room, around)),
-    )
+    around_it = (*_top(room, around), *head(room, headline), *_foot(room, around))
+    said = (mark for mark in around_it if not isinstance(mark, Words) or mark.text)
+    return Scene(room.width, room.height, (*said, *marks))
 
 
 def _top(room: Room, around: Around) -> Iterator[Mark]:
     y = 190 if room is TALL else 92
     half = room.across * 0.55
     yield BENCH.line(room.left, y, around.bench, half)
-    last = EMBARGO if around.embargo else DATE
-    words = around.embargo or around.as_of
-    yield last.line(room.right, y, words, room.across - half - 30, Align.RIGHT)
+    beside = room.across - half - 30
+    if not around.embargo:
+        yield DATE.line(room.right, y, around.as_of, beside, Align.RIGHT)
+    elif room is TALL:
+        yield EMBARGO.line(room.left, y - 54, around.embargo, room.across)
+    else:
+        yield EMBARGO.line(room.right, y, around.embargo, beside, Align.RIGHT)
     yield from ticks(room.left, room.right, y + 20)
 
 

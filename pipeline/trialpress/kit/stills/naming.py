@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from trialpress.charts.typesetting import fitted, width_of
 from trialpress.kit.scene import Type
+from trialpress.site import wording
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.words import figures, say
@@ -32,7 +33,6 @@ class StandingWords:
     value: str
     interval: str
     places: str
-    places_spoken: str
     runs: str
 
 
@@ -45,19 +45,15 @@ def words_of(row: Standing) -> StandingWords:
         value=figures.number(row.mean, row.decimals),
         interval=interval,
         places=figures.places(row.place_best, row.place_worst),
-        places_spoken=figures.places_spoken(row.place_best, row.place_worst),
         runs=figures.count(row.n, "run", "runs"),
     )
 
 
 def place_says(row: Standing, ranked: int) -> str:
-    """``3rd of 39; the runs leave places 1 to 8``."""
-    place = figures.ordinal(row.place)
-    if row.place_best == row.place_worst:
-        return say("{place} of {ranked}, and no other place", place=place, ranked=ranked)
+    """``3rd of 39 by mean; could be anywhere from 1st to 8th``."""
     return say(
-        "{place} of {ranked}; the runs leave {places}",
-        place=place,
+        "{place} of {ranked} by mean; could be {places}",
+        place=figures.ordinal(row.place),
         ranked=ranked,
-        places=figures.places_spoken(row.place_best, row.place_worst),
+        places=wording.could_be(row.place_best, row.place_worst),
     )

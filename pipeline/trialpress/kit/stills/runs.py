@@ -60,7 +60,7 @@ def runs_still(view: View, series: Protocol, row: Standing, around: Around) -> S
     )
     lane = Lane(view, row, made)
     return Still(
-        name=f"runs-{series_slug(series)}-{row.setup}",
+        name=f"runs-{series_slug(series)}",
         title=say("{title}: every run", title=series.name.full),
         alt=_alt(view, series, row, made),
         table=Table(

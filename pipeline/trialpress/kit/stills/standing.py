@@ -242,7 +242,7 @@ def _wide_heads(board: Board, axis: Axis, room: Room) -> Iterator[Mark]:
     yield cut.line(room.left + 84, base, top_cut_key(board.view.settings.top_n), 500)
     yield LABEL.line(room.left + 880, base, board.series.unit, 200, Align.RIGHT)
     yield LABEL.line(axis.left, base, interval_words(board.view), 440)
-    yield LABEL.line(room.right, base, say("may be place"), 230, Align.RIGHT)
+    yield LABEL.line(room.right, base, say("could be place"), 230, Align.RIGHT)
 
 
 def _tall_heads(board: Board, room: Room) -> Iterator[Mark]:

@@ -70,7 +70,7 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
         confidence=percent(names.confidence),
         ends=interval(row.difference_low, row.difference_high, digits),
         p=corrected(row.p_holm),
-        verdict=say(VERDICTS.get(row.verdict, CANNOT_TELL)),
+        verdict=verdict_words(row.verdict),
         **told,
     )
 
@@ -99,6 +99,11 @@ def _difference(row: ClaimCheckRow, unit: str) -> str:
         return difference
     bound = with_unit(three_digits(row.bound or 0.0), unit)
     return say("{difference} from the {bound} that would do", difference=difference, bound=bound)
+
+
+def verdict_words(verdict: str | None) -> str:
+    """Whether the specimen measured keeps a claim, in a clause."""
+    return say(VERDICTS.get(verdict, CANNOT_TELL))
 
 
 def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
