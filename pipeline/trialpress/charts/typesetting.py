@@ -83,6 +83,7 @@ def _part(letter: str) -> str:
 
 @cache
 def font_of(face: Face, size: int, part: str) -> ImageFont.FreeTypeFont:
+    """The font for one part of the letters, in one size; opened once."""
     own = shipped_templates() / "static" / "fonts"
     file = {
         "": own / f"{face.value}.woff2",

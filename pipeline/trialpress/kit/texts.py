@@ -21,7 +21,7 @@ from trialpress.kit.making import Source
 from trialpress.kit.request import NotShown
 from trialpress.kit.stills.still import Still, Table
 from trialpress.site import wording
-from trialpress.site.templates import environment
+from trialpress.site.templates import own_templates, render
 from trialpress.words import figures, say, spoken
 
 FOLDER = "kit"
@@ -78,11 +78,11 @@ def texts_of(source: Source, stills: tuple[Still, ...], bench: Bench, site: Path
     warnings = missing_links(source, site)
     sheet = _fact_sheet(source, facts, warnings)
     contact = _contact_sheet(source, stills, warnings)
-    templates = environment((bench.own_templates, shipped_templates()))
+    templates = own_templates(bench)
     style = (shipped_templates() / FOLDER / "kit.css").read_text("utf-8")
     files = {
-        "index.html": templates.get_template(contact.template).render(page=contact),
-        "fact-sheet.html": templates.get_template(sheet.template).render(page=sheet),
+        "index.html": render(templates, contact).decode(),
+        "fact-sheet.html": render(templates, sheet).decode(),
         "fact-sheet.md": fact_sheet_text(sheet),
         "description.txt": description_of(source, facts),
         "stills-in-words.md": words_of_stills(source, stills),

@@ -39,10 +39,14 @@ _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 PageKind = TypeVar("PageKind")
 
 
-class Page(Protocol):
-    """What every page's object has."""
+class Templated(Protocol):
+    """What a template can be filled with."""
 
     template: ClassVar[str]
+
+
+class Page(Templated, Protocol):
+    """What every page's object has."""
 
     @property
     def frame(self) -> Frame:
@@ -148,7 +152,7 @@ def _safe(said: str, text: str) -> str:
     return _PERCENT.sub(lambda found: found[1] or "%%", said)
 
 
-def render(own: Templates, page: Page) -> bytes:
+def render(own: Templates, page: Templated) -> bytes:
     """One page as HTML, by a bench's own templates and the shipped ones.
 
     Raises
