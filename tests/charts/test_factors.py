@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from charts.hand_filled import Entry, view_of
 from trialpress.analyses.records import AssociationRow, MachineValueRow
-from trialpress.charts import Chart, draw_charts
+from trialpress.charts import Strips, draw_charts
 
 ENTRIES = tuple(
     Entry(f"{name}-stock", 90.0, 88.0, 92.0, (1, 3), machine=f"ostrel-{name}")
@@ -62,7 +60,7 @@ def association(factor: str, effect: float | None) -> AssociationRow:
     )
 
 
-def drawn(*machines: MachineValueRow) -> Chart:
+def drawn(*machines: MachineValueRow) -> Strips:
     view = view_of(ENTRIES)
     view.store.write_records("machine_values", MachineValueRow, machines)
     factors = [association("kind", 0.5), association("price-band", None)]
@@ -70,48 +68,41 @@ def drawn(*machines: MachineValueRow) -> Chart:
     return draw_charts(view).factors["carpet", 1]
 
 
-def rows_of(chart: Chart) -> list[dict[str, Any]]:
-    data: Any = chart.vega["data"]
-    (rows,) = [part["values"] for part in data if part["name"] == "rows"]
-    return list(rows)
-
-
 def test_every_machine_is_a_circle_in_the_row_of_its_group_in_every_panel() -> None:
-    rows = rows_of(
-        drawn(
-            machine("one", 94.0, "stick", 100),
-            machine("two", 90.0, "robot", 1000),
-            machine("three", 80.0, "robot", 200),
-        )
-    )
+    kinds, prices = drawn(
+        machine("one", 94.0, "stick", 100),
+        machine("two", 90.0, "robot", 1000),
+        machine("three", 80.0, "robot", 200),
+    ).strips
 
-    circles = [
-        (row["heading_position"], row["row"], row["setup"]) for row in rows if row["kind"] == "run"
-    ]
-    assert circles == [
-        (0, "robot", "ostrel-three"),
-        (0, "robot", "ostrel-two"),
-        (0, "stick", "ostrel-one"),
-        (1, "100-200", "ostrel-one"),
-        (1, "200-400", "ostrel-three"),
-        (1, "1000-2000", "ostrel-two"),  # by price, not by its letters
+    assert [len(line.dots) for line in kinds.lines] == [2, 1]
+    assert [line.label for line in kinds.lines] == ["robot (2)", "stick (1)"]
+    assert [dot.reading.partition(":")[0] for line in prices.lines for dot in line.dots] == [
+        "Ostrel One",
+        "Ostrel Three",
+        "Ostrel Two",  # by price, not by its letters
     ]
 
 
 def test_a_panel_tells_the_effect_and_a_row_its_number_and_median() -> None:
-    rows = rows_of(drawn(machine("one", 94.0, "robot", None), machine("two", 90.0, "robot", None)))
+    (strip, *_) = drawn(
+        machine("one", 94.0, "robot", None), machine("two", 90.0, "robot", None)
+    ).strips
 
-    (label,) = [row for row in rows if row["kind"] == "label"]
-    (middle,) = [row for row in rows if row["kind"] == "mean"]
-    assert label["heading"] == "Kind of machine\neta squared 0.50 (0.00 to 0.90), 3 machines"
-    assert label["label"] == "robot (2)"
-    assert middle["value"] == 92.0  # between 94 and 90
+    (line,) = strip.lines
+    assert (strip.title, strip.under) == (
+        "Kind of machine",
+        "eta squared 0.50 (0.00 to 0.90), 3 machines",
+    )
+    assert line.label == "robot (2)"
+    # From 89.8 to 94.2 (5 % of air) 92, the median of 94 and 90, is in the middle.
+    assert line.mean == "M500 19v16"
 
 
 def test_a_circle_names_its_machine_its_value_and_its_group() -> None:
-    rows = rows_of(drawn(machine("one", 94.0, "robot", 100), machine("two", None, "robot", 100)))
+    chart = drawn(machine("one", 94.0, "robot", 100), machine("two", None, "robot", 100))
 
-    readings = {row["reading"] for row in rows if row["kind"] == "run"}
+    readings = {dot.reading for strip in chart.strips for line in strip.lines for dot in line.dots}
     assert readings == {
         "Ostrel One: 94.0\N{NO-BREAK SPACE}%; robot",
         "Ostrel One: 94.0\N{NO-BREAK SPACE}%; 100 to 200",

@@ -36,7 +36,6 @@ GERMAN_TEXTS = {
     "Kind of machine": "Art des Geräts",
     "robot": "Roboter",
     "{low} to {high}": "{low} bis {high}",
-    "the rest of the field": "alle anderen",
     "Overall": "Gesamt",
 }
 NARROW_SPREAD = Entry("one-stock", 94.0, 93.8, 94.2, (1, 1))
@@ -157,19 +156,14 @@ def test_prices_are_written_and_judged_in_the_language() -> None:
 
 
 def test_kinds_are_named_in_the_language_and_told_apart_by_code() -> None:
-    chart = in_german(lambda: factors_of(machine("one", 94.0, "robot", 100)))
+    with speaking(GERMAN):
+        kinds, prices = factors_of(machine("one", 94.0, "robot", 100)).strips
 
-    labels = {row["row"]: row["label"] for row in rows(chart.vega) if row["kind"] == "label"}
-    assert labels == {"robot": "Roboter (1)", "100-200": "100 bis 200 (1)"}
-    assert rows(chart.vega)[0]["heading"].startswith("Art des Geräts\n")
-
-
-def test_the_rest_of_the_field_is_named_in_the_language() -> None:
-    other = Entry("two-stock", 90.0, 89.0, 91.0, (2, 2), maker="kelding", machine="kelding-two")
-
-    chart = in_german(lambda: draw_charts(view_of((NARROW_SPREAD, other))).makers["ostrel"])
-
-    assert "alle anderen" in texts(chart.svg)
+    assert [line.label for line in (*kinds.lines, *prices.lines)] == [
+        "Roboter (1)",
+        "100 bis 200 (1)",
+    ]
+    assert kinds.title == "Art des Geräts"
 
 
 def test_english_is_spoken_where_nothing_is_said() -> None:

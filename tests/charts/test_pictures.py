@@ -35,8 +35,6 @@ def each(charts: Charts) -> Iterator[Chart]:
     assert charts.overall is not None
     yield charts.overall
     yield from charts.standings.values()
-    yield from charts.machines.values()
-    yield from charts.makers.values()
 
 
 DRAWN = list(each(draw_all()))

@@ -8,7 +8,7 @@ Out: ``Charts``. One module a chart (``standings`` with the overall, ``machine``
      ``draw_ticket`` draws the picture for links from elsewhere.
 """
 
-from trialpress.charts.chart import Chart, Charts, PairCharts
+from trialpress.charts.chart import Chart, Charts, PairCharts, Strips
 from trialpress.charts.drawing import draw_charts
 from trialpress.charts.theme import Palette, Theme, palette_css, read_theme, shipped_templates
 from trialpress.charts.ticket import (
@@ -27,6 +27,7 @@ __all__ = [
     "Charts",
     "PairCharts",
     "Palette",
+    "Strips",
     "Theme",
     "Ticket",
     "TicketFigure",

@@ -3,8 +3,9 @@
 In:  nothing; these are the shapes.
 Out: ``Charts``, which the site puts on its pages.
 
-Every chart comes in two layouts, *wide* and *narrow* (a phone), each as a picture and as the
+A ``Chart`` comes in two layouts, *wide* and *narrow* (a phone), each as a picture and as the
 compiled Vega specification that redraws exactly this picture. A page holds both and shows one.
+``Strips`` are drawn by the page, once for any width.
 """
 
 from __future__ import annotations
@@ -48,6 +49,76 @@ class Chart:
 
 
 @dataclass(frozen=True)
+class Dot:
+    """One circle; ``along`` in percent."""
+
+    along: str
+    down: int
+    reading: str
+    is_open: bool = False
+    is_run: bool = False
+
+
+@dataclass(frozen=True)
+class DayWords:
+    """The date of the runs on one line, at its other end where they stand at its beginning."""
+
+    down: int
+    words: str
+    is_at_end: bool
+
+
+@dataclass(frozen=True)
+class Line:
+    """One row of a strip: its label, the interval and the mean as paths, circles and dates."""
+
+    label: str
+    down: int
+    interval: str
+    mean: str
+    is_dashed: bool
+    dots: tuple[Dot, ...]
+    days: tuple[DayWords, ...]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure on the ruler; ``along`` in percent."""
+
+    along: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One panel: ``title`` with what it is ``under`` it, the field behind, the lines in front.
+
+    ``spoken`` says all lines; ``field``, ``ruler`` and ``grid`` are paths.
+    """
+
+    title: str
+    under: str
+    spoken: str
+    height: int
+    field: str
+    grid: str
+    ruler: str
+    figures: tuple[Figure, ...]
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Strips:
+    """A chart that no reader filters; words as in ``Chart``."""
+
+    name: str
+    title: str
+    description: str
+    caption: str
+    strips: tuple[Strip, ...]
+
+
+@dataclass(frozen=True)
 class PairCharts:
     """Two makers side by side: the pair to begin with, and what any other pair is drawn from.
 
@@ -72,22 +143,19 @@ class Charts:
 
     standings: Mapping[tuple[str, int], Chart]
     overall: Chart | None
-    machines: Mapping[str, Chart]
-    makers: Mapping[str, Chart]
+    machines: Mapping[str, Strips]
+    makers: Mapping[str, Strips]
     drift: Mapping[tuple[str, int, str, str], Chart]
     values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
     claims: Mapping[str, Chart] = field(default_factory=dict)
-    factors: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
+    factors: Mapping[tuple[str, int], Strips] = field(default_factory=dict)
     pairs: PairCharts | None = None
 
     def __iter__(self) -> Iterator[Chart]:
-        """Every chart of the site."""
+        """Every chart that a page can redraw."""
         if self.overall:
             yield self.overall
         if self.pairs:
             yield self.pairs.chart
-        for group in (
-            *(self.standings, self.machines, self.makers),
-            *(self.drift, self.values, self.claims, self.factors),
-        ):
+        for group in (self.standings, self.drift, self.values, self.claims):
             yield from group.values()

@@ -13,8 +13,10 @@ from itertools import groupby
 from statistics import median
 
 from trialpress.charts import factors_wording as wording
-from trialpress.charts.panels import PanelMark, PanelRow, draw_panels
-from trialpress.charts.picture import ChartWords, Draft
+from trialpress.charts.chart import Strips
+from trialpress.charts.panels import PanelMark, PanelRow
+from trialpress.charts.picture import ChartWords
+from trialpress.charts.strips import draw_strips
 from trialpress.charts.wording import machine_name
 from trialpress.results.rounding import half_even
 from trialpress.view import View
@@ -23,12 +25,12 @@ from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 
-def draw_factors(view: View) -> Mapping[tuple[str, int], Draft]:
+def draw_factors(view: View) -> Mapping[tuple[str, int], Strips]:
     """Every current series with machines in it."""
     return {key: _draw(rows) for key, rows in view.analysed.machine_factors.items()}
 
 
-def _draw(rows: Sequence[FactorValue]) -> Draft:
+def _draw(rows: Sequence[FactorValue]) -> Strips:
     first = rows[0]
     marks = list(_marks(rows))
     words = ChartWords(
@@ -39,9 +41,7 @@ def _draw(rows: Sequence[FactorValue]) -> Draft:
         ),
         caption=wording.factors_caption(first.unit, first.better),
     )
-    return Draft(
-        words, wide=draw_panels(marks, narrow=False), narrow=draw_panels(marks, narrow=True)
-    )
+    return draw_strips(words, marks)
 
 
 def _marks(rows: Sequence[FactorValue]) -> Iterator[PanelRow]:

@@ -1,29 +1,25 @@
-"""One maker in the field: a panel a series, a row for each of its set-ups, one for all others.
+"""One maker in the field: a strip a series, a row for each of its set-ups, all others behind.
 
-In:  the view and the maker's slug.
-Out: one chart.
+In:  the view, the scale of each series, and the maker's slug.
+Out: one chart of strips.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
 
 from trialpress.charts import wording
-from trialpress.charts.panels import PanelMark, PanelRow, draw_panels, panel_heading, set_up_rows
-from trialpress.charts.picture import ChartWords, Draft
-from trialpress.charts.reading import mean_reading
-from trialpress.view import Names, View
-from trialpress.view.results import Standing
+from trialpress.charts.chart import Strips
+from trialpress.charts.machine import field_rows
+from trialpress.charts.panels import PanelMark, PanelRow, panel_heading, set_up_rows
+from trialpress.charts.picture import ChartWords
+from trialpress.charts.strips import Scale, draw_strips
+from trialpress.view import View
 from trialpress.view.typed import Protocol
-from trialpress.words import say
-
-FIELD_ROW = ""  # no set-up has an empty slug
-LAST = 1_000_000
 
 
-def draw_maker(view: View, maker: str) -> Draft:
-    """A maker's set-ups in every series they were run in, above the means of all others."""
+def draw_maker(view: View, maker: str, scales: Mapping[int, Scale]) -> Strips:
+    """A maker's set-ups in every series they were run in, before the means of all others."""
     rows = [
         row
         for position, series in enumerate(view.ranked_series)
@@ -38,7 +34,7 @@ def draw_maker(view: View, maker: str) -> Draft:
         description=wording.maker_description(name, *counts),
         caption=wording.maker_caption(view.settings.confidence),
     )
-    return Draft(words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True))
+    return draw_strips(words, rows, scales)
 
 
 def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[PanelRow]:
@@ -59,31 +55,4 @@ def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[
             label=view.names.setups[standing.setup].of_maker,
         )
         yield from set_up_rows(label, standing, series.unit, PanelMark.DOT)
-    others = [standing for standing in standings if standing.maker != maker]
-    if others:
-        yield from _field(heading, position, others, view.names, series.unit)
-
-
-def _field(
-    heading: str, position: int, others: Sequence[Standing], names: Names, unit: str
-) -> Iterator[PanelRow]:
-    """All other set-ups of one series, in one row below the maker's own."""
-    label = PanelRow(
-        heading=heading,
-        heading_position=position,
-        kind=PanelMark.LABEL,
-        row=FIELD_ROW,
-        row_position=LAST,
-        setup=None,
-        label=say(wording.REST_OF_FIELD),
-    )
-    yield label
-    for standing in others:
-        yield replace(
-            label,
-            kind=PanelMark.FIELD,
-            setup=standing.setup,
-            label=None,
-            value=standing.mean,
-            reading=mean_reading(names.setups[standing.setup].full, standing, unit),
-        )
+    yield from field_rows(heading, position, standings, own)

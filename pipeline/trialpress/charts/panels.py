@@ -59,6 +59,13 @@ class PanelRow:
     reading: str | None = None
 
 
+@dataclass(frozen=True)
+class RunRow(PanelRow):
+    """A run on a line of its own, with its date."""
+
+    date: str = ""
+
+
 def set_up_rows(
     label: PanelRow, standing: Standing, unit: str, mark: PanelMark
 ) -> Iterator[PanelRow]:

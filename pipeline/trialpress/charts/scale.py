@@ -6,6 +6,7 @@ Out: a domain that holds them all, and the places to name.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from datetime import date
 
@@ -14,6 +15,8 @@ FEW_PLACES = 10
 TICK_EVERY = 10
 MONTHS_APART = (1, 2, 3, 6, 12, 24, 60, 120)
 YEAR = 12
+FIGURES = 6
+"""About so many figures along an axis, so that a narrow one has room for them."""
 
 
 def value_domain(values: Iterable[float | None]) -> tuple[float, float]:
@@ -55,3 +58,18 @@ def date_ticks(first: date, last: date, most: int) -> list[date]:
         if len(within) <= most:
             break
     return within if len(within) > 1 else sorted({first, last})
+
+
+def nice_ticks(low: float, high: float) -> tuple[list[float], float]:
+    """Round values within an axis, and the step between them: 1, 2 or 5 times a power of ten.
+
+    Parameters
+    ----------
+    low, high : float
+        Ends of the axis, ``low`` below ``high``.
+    """
+    rough = (high - low) / FIGURES
+    power = 10.0 ** math.floor(math.log10(rough))
+    step = next(step * power for step in (1, 2, 5, 10) if step * power >= rough)
+    first, last = math.ceil(low / step), math.floor(high / step)
+    return [number * step for number in range(first, last + 1)], step

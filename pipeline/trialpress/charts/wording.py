@@ -15,7 +15,6 @@ PLACES_HEADING = message("Places the runs\ndo not rule out")
 FEW_RUNS_KEY = message("open: fewer runs than asked for")
 # For translators: in the key of a chart, of the lines; at most some 35 letters.
 ONE_RUN_KEY = message("dashed: on one run")
-REST_OF_FIELD = message("the rest of the field")
 OVERALL_TITLE = message("Overall: values and places")
 MAKER_PAIR_TITLE = message("{first} and {second}")
 MAKER_PAIR_DESCRIPTION = message(
@@ -169,8 +168,10 @@ def overall_caption(confidence: float, top_n: int) -> str:
 def machine_caption(confidence: float) -> str:
     """How to read the chart with every run of one machine."""
     return say(
-        "A circle is one run. The upright mark is the mean of the set-up's runs, the line its "
-        "{percent} interval, dashed where it rests on one run. Each panel has its own scale.",
+        "A circle is one run, a line of circles one day, the first day at the top. The upright "
+        "mark is the mean of the set-up's runs, the line its {percent} interval, dashed where it "
+        "rests on one run. The quiet marks on the ruler are the means of all other set-ups. A "
+        "series has one ruler for all machines.",
         percent=figures.percent(confidence),
     )
 
@@ -179,9 +180,9 @@ def maker_caption(confidence: float) -> str:
     """How to read the chart that sets one maker against the others."""
     return say(
         "A dot is a set-up's mean, the line its {percent} interval; open dots have fewer runs than "
-        "the method asks for, dashed lines rest on one run. The thin marks below are the means of "
-        "all other set-ups. Where lines overlap, look at the places: overlapping lines do not "
-        "decide. Each panel has its own scale.",
+        "the method asks for, dashed lines rest on one run. The quiet marks on the ruler are the "
+        "means of all other set-ups. Where lines overlap, look at the places: overlapping lines do "
+        "not decide. A series has one ruler for all makers.",
         percent=figures.percent(confidence),
     )
 

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from html import escape
 
 from trialpress.bench import Settings
-from trialpress.charts import TICKET_HEIGHT_PX, TICKET_WIDTH_PX, Chart
+from trialpress.charts import TICKET_HEIGHT_PX, TICKET_WIDTH_PX, Chart, Strips
 from trialpress.site import urls
 
 FRAME_WIDTH_PX = 640  # what is told to sites that ask; a frame may have any width
 NARROW_WIDTH_PX = 432  # the widest the narrow picture of a chart gets, 27rem
 WORDS_HEIGHT_PX = 300  # title, caption, source and the closed table
+STRIP_WORDS_PX = 60  # above a strip
 TALLEST_PX = 1100  # beyond it the frame scrolls
 SANDBOX = "allow-popups allow-popups-to-escape-sandbox"
 VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
@@ -61,7 +62,7 @@ def preview_of(settings: Settings, page: str, title: str) -> Preview:
     )
 
 
-def embed_of(settings: Settings, chart: Chart) -> Embed:
+def embed_of(settings: Settings, chart: Chart | Strips) -> Embed:
     """How to show one chart elsewhere."""
     url, height_px = urls.embed_url(chart.name), _height_px(chart)
     snippet = (
@@ -95,8 +96,11 @@ def oembed(settings: Settings, embed: Embed, preview: Preview) -> str:
     return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
 
 
-def _height_px(chart: Chart) -> int:
+def _height_px(chart: Chart | Strips) -> int:
     """Room for the picture as a frame of usual width shows it, and for the words around it."""
+    if isinstance(chart, Strips):
+        strips = sum(strip.height + STRIP_WORDS_PX for strip in chart.strips)
+        return min(strips + WORDS_HEIGHT_PX, TALLEST_PX)
     found = VIEW_BOX.search(chart.svg_narrow)
     picture = NARROW_WIDTH_PX * float(found[2]) / float(found[1]) if found else 0.0
     return min(round(picture) + WORDS_HEIGHT_PX, TALLEST_PX)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, cast
 
-from trialpress.charts import Chart, Ticket, TicketFigure
+from trialpress.charts import Chart, Strips, Ticket, TicketFigure
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.material import Material
 from trialpress.site.pages.embeds import EmbedPage
@@ -40,7 +40,7 @@ def with_head(material: Material, page: Page) -> Page:
     return cast("Page", _with_frame(page, frame))
 
 
-def chart_of(page: Page) -> Chart | None:
+def chart_of(page: Page) -> Chart | Strips | None:
     """The one chart of a page, where it has one."""
     return getattr(page, "chart", None)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from trialpress.charts import Chart
+from trialpress.charts import Chart, Strips
 from trialpress.site import urls, wording
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
@@ -40,7 +40,7 @@ class EmbedPage:
 
     template: ClassVar[str] = "pages/embed.html"
     frame: Frame
-    chart: Chart
+    chart: Chart | Strips
     back: Link
     numbers: Numbers
 
@@ -63,7 +63,7 @@ def embed_pages(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage
             yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
-def _page(material: Material, chart: Chart, back: Link, numbers: Numbers) -> EmbedPage:
+def _page(material: Material, chart: Chart | Strips, back: Link, numbers: Numbers) -> EmbedPage:
     settings = material.view.settings
     frame = frame_of(settings, urls.embed_url(chart.name), chart.title, chart.description)
     page = back.url.partition("#")[0]

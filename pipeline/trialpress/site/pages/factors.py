@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow, MachineValueRow
-from trialpress.charts import Chart
+from trialpress.charts import Strips
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -84,7 +84,7 @@ class FactorsPage:
     unit: str
     better: str
     factors: tuple[FactorPart, ...]
-    chart: Chart | None
+    chart: Strips | None
     machines: tuple[FactorMachine, ...]
     others: tuple[Link, ...]
 

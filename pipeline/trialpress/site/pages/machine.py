@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.charts import Chart
+from trialpress.charts import Strips
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -85,7 +85,7 @@ class MachinePage:
     setups: tuple[SetupPart, ...]
     pairs: tuple[SetupPair, ...]
     worked: str | None
-    chart: Chart | None
+    chart: Strips | None
     runs: tuple[RunsOfSeries, ...]
     photos: tuple[RunPhoto, ...]
     claims: tuple[ClaimLine, ...]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.charts import Chart
+from trialpress.charts import Strips
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
@@ -54,7 +54,7 @@ class MakerPage:
     name: str
     website: str | None
     machines: tuple[MachineLine, ...]
-    chart: Chart | None
+    chart: Strips | None
     beside: str
     series: tuple[MakerSeries, ...]
     field: tuple[FieldRow, ...]

@@ -1,0 +1,174 @@
+"""Strips: what one line can show, drawn by ourselves, so that any width and colour fits them.
+
+In:  ``PanelRow`` records, in the order of their panels and rows, and the scale of each panel.
+Out: ``Strips``, of coordinates that a page puts into its SVG.
+
+Along a strip everything is in thousandths of its width: a browser stretches it, but neither letters
+nor circles. Down a strip everything is in pixels.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from trialpress.charts.chart import DayWords, Dot, Figure, Line, Strip, Strips
+from trialpress.charts.fitting import fit
+from trialpress.charts.panels import PanelMark, PanelRow, RunRow
+from trialpress.charts.picture import ChartWords
+from trialpress.charts.scale import nice_ticks, value_domain
+from trialpress.charts.theme import TEXT_SIZE
+from trialpress.store import grouped
+from trialpress.words import figures
+
+LABEL_WIDTH = 290
+"""Pixels; as wide as the narrowest screen leaves."""
+LABEL_PX, DAY_PX, CROWDED_PX, MEAN_PX, ROW_GAP_PX, RULER_PX = 18, 16, 6, 18, 6, 34
+FEW_DAYS = 12
+"""So many days have a line of text each; more of them stand closer, and some have a date."""
+MEAN_REACH, FIELD_REACH, TICK, LONG_TICK = 8, 9, 4, 8
+WIDTH = 1000
+DATE_ROOM = 0.28
+"""The share of the narrowest screen's width that a date needs."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The ends of a ruler, in the unit of its values."""
+
+    low: float
+    high: float
+
+    def along(self, value: float) -> float:
+        """Where a value is, as a share of the width."""
+        return (value - self.low) / (self.high - self.low)
+
+
+def scale_of(values: Sequence[float | None]) -> Scale:
+    """A ruler that holds every value."""
+    return Scale(*value_domain(values))
+
+
+def draw_strips(
+    words: ChartWords, rows: Sequence[PanelRow], scales: Mapping[int, Scale] | None = None
+) -> Strips:
+    """One chart of strips, a strip a panel.
+
+    Parameters
+    ----------
+    words : ChartWords
+        What it is called, shows, and how it is read.
+    rows : sequence of PanelRow
+        Panels in the order of their positions; rows of a panel in the order they are given.
+    scales : mapping, optional
+        By the position of a panel; without one, a panel's ruler holds its own marks.
+    """
+    panels = grouped(rows, lambda row: row.heading_position)
+    strips = (
+        _strip(panels[at], scales[at] if scales else scale_of(list(_values(panels[at]))))
+        for at in sorted(panels)
+    )
+    return Strips(words.name, words.title, words.description, words.caption, tuple(strips))
+
+
+def _values(rows: Sequence[PanelRow]) -> Iterator[float | None]:
+    for row in rows:
+        yield from (row.value, row.low, row.high)
+
+
+def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
+    title, _, under = rows[0].heading.partition("\n")
+    lines, down = [], 0
+    own = [row for row in rows if row.kind is not PanelMark.FIELD]
+    for marks in grouped(own, lambda row: row.row).values():
+        line, down = _line(marks, scale, down)
+        lines.append(line)
+    ruler = down + FIELD_REACH
+    field = [row.value for row in rows if row.kind is PanelMark.FIELD and row.value is not None]
+    ticks, step = nice_ticks(scale.low, scale.high)
+    decimals = max(0, -math.floor(math.log10(step)))
+    return Strip(
+        title=title,
+        under=under,
+        spoken="; ".join(row.reading for row in own if row.reading and not isinstance(row, RunRow)),
+        height=down + RULER_PX,
+        field="".join(f"M{_at(scale, value)} {down}v{FIELD_REACH}" for value in field),
+        grid="".join(f"M{_at(scale, value)} 0V{down}" for value in field),
+        ruler=_ruler(scale, ticks, step, ruler),
+        figures=tuple(
+            Figure(_percent(scale, tick), figures.number(tick, decimals)) for tick in ticks
+        ),
+        lines=tuple(lines),
+    )
+
+
+def _ruler(scale: Scale, ticks: Sequence[float], step: float, down: int) -> str:
+    """The base line, a long tick under each figure, and short ones at tenths of the way."""
+    long = "".join(f"M{_at(scale, tick)} {down}v{LONG_TICK}" for tick in ticks)
+    tenth = step / 10
+    first, last = math.ceil(scale.low / tenth), math.floor(scale.high / tenth)
+    between = (number * tenth for number in range(first, last + 1))
+    return f"M0 {down}h{WIDTH}{long}" + "".join(
+        f"M{_at(scale, tick)} {down}v{TICK}" for tick in between
+    )
+
+
+def _line(marks: Sequence[PanelRow], scale: Scale, top: int) -> tuple[Line, int]:
+    """A row below ``top``, and where it ends: its label, a line a day, and its mean."""
+    days = grouped([row for row in marks if isinstance(row, RunRow)], lambda run: run.date)
+    pitch = DAY_PX if len(days) <= FEW_DAYS else CROWDED_PX
+    downs = [top + LABEL_PX + pitch * number + pitch // 2 for number in range(len(days))]
+    middle = top + LABEL_PX + pitch * len(days) + MEAN_PX // 2
+    whole = [row for row in marks if not isinstance(row, RunRow) and row.value is not None]
+    line = Line(
+        label=fit(next((row.label for row in marks if row.label), ""), LABEL_WIDTH, TEXT_SIZE),
+        down=top + LABEL_PX - 5,
+        interval="".join(
+            f"M{_at(scale, row.low)} {middle}H{_at(scale, row.high)}"
+            for row in whole
+            if row.low is not None and row.high is not None
+        ),
+        mean="".join(
+            f"M{_at(scale, row.value)} {middle - MEAN_REACH}v{2 * MEAN_REACH}"
+            for row in whole
+            if row.kind is PanelMark.MEAN
+        ),
+        is_dashed=any(row.is_dashed for row in whole),
+        dots=(
+            *(_dot(run, scale, y) for y, day in zip(downs, days, strict=True) for run in days[day]),
+            *(_dot(row, scale, middle) for row in whole if row.kind is not PanelMark.MEAN),
+        ),
+        days=tuple(_day_words(days, scale, downs)),
+    )
+    return line, middle + MEAN_PX // 2 + ROW_GAP_PX
+
+
+def _day_words(
+    days: Mapping[str, Sequence[RunRow]], scale: Scale, downs: Sequence[int]
+) -> Iterator[DayWords]:
+    """The dates, of which only some have room where days stand closely."""
+    free = 0
+    for down, (words, runs) in zip(downs, days.items(), strict=True):
+        if down >= free:
+            free = down + DAY_PX
+            first = min(scale.along(run.value or 0.0) for run in runs)
+            yield DayWords(down, words, is_at_end=first < DATE_ROOM)
+
+
+def _dot(row: PanelRow, scale: Scale, down: int) -> Dot:
+    return Dot(
+        along=_percent(scale, row.value or 0.0),
+        down=down,
+        reading=row.reading or "",
+        is_open=row.is_open,
+        is_run=row.kind is PanelMark.RUN,
+    )
+
+
+def _at(scale: Scale, value: float | None) -> int:
+    return round(WIDTH * scale.along(value or 0.0))
+
+
+def _percent(scale: Scale, value: float) -> str:
+    return f"{100 * scale.along(value):.1f}%"
