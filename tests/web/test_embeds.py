@@ -58,7 +58,7 @@ def size_of(file: Path) -> tuple[int, int]:
 
 
 def test_every_chart_of_the_site_has_a_small_page_of_its_own(built_site: Path) -> None:
-    named = re.compile(r'data-chart="([\w-]+)"')
+    named = re.compile(r'data-(?:chart|strips)="([\w-]+)"')
     shown = {
         name
         for file in built_site.rglob("*.html")
@@ -80,7 +80,7 @@ def test_an_embed_fits_any_frame_and_has_no_barrier(
         page.set_viewport_size({"width": width, "height": 900})
         page.emulate_media(color_scheme="dark" if width == 320 else "light")
         assert page.evaluate("document.documentElement.scrollWidth") == width
-        assert page.locator("svg[role=img]:visible").count() == 1
+        assert page.locator(":is(.wide, .narrow, .strips):visible").count() == 1
         assert page.locator("table tbody tr").count() > 0
         assert faults(page, axe, ALL_RULES if width == 1000 else RULES_OF_LOOK) == []
 
