@@ -2,6 +2,7 @@
 
 In:  the view, the scale of each series, and the maker's slug.
 Out: one chart of strips.
+Short: the field behind is that of a machine's strips.
 """
 
 from __future__ import annotations
