@@ -20,7 +20,6 @@ STILL_SHORT = {  # from before there was a floor: none is added
     "trialpress/analyses/reading.py",
     "trialpress/charts/drawing.py",
     "trialpress/charts/fitting.py",
-    "trialpress/charts/scale.py",
     "trialpress/charts/vendored.py",
     "trialpress/dataset/archive.py",
     "trialpress/dataset/listing.py",
