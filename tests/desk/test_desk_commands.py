@@ -59,6 +59,21 @@ def test_one_evening_from_an_empty_folder_to_a_correction(tmp_path: Path) -> Non
     assert f"run_results {NAME}-01\n  value: 73.1" in fixed.stdout  # 14.7 g of 20.1 g
 
 
+def test_a_plan_over_two_evenings_is_written_whole_before_its_first_run(bench: Path) -> None:
+    names = ("2031-04-02-hall", "2031-04-09-hall")
+    asked = ("plan", "--protocol", "noise")
+
+    planned = trialpress(*asked, *("--sheet", names[0], "--sheet", names[1]), folder=bench)
+    odd = trialpress(*asked, *("--evenings", "3", "--sheet", "2031-04-16-hall"), folder=bench)
+
+    assert planned.returncode == 0
+    rows = [(bench / "data/days" / name / "values.csv").read_text("utf-8") for name in names]
+    assert "plan: missing runs, evening 1 of 2, seed 1" in rows[0]
+    assert "plan: missing runs, evening 2 of 2, seed 2" in rows[1]
+    assert odd.returncode == 2
+    assert "give --sheet once for each evening" in " ".join(odd.stderr.split())
+
+
 @pytest.fixture
 def bench(tmp_path: Path) -> Path:
     return copy_of_small_bench(tmp_path / "bench")

@@ -6,6 +6,7 @@ from collections import Counter
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from flow.benches import copy_of_small_bench
@@ -15,7 +16,8 @@ from trialpress.desk.measured import measured_store
 from trialpress.desk.plan.evening import duration_of, in_bench_order
 from trialpress.desk.plan.missing import MissingReason, missing_runs
 from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan, without_embargo
-from trialpress.desk.plan.suggestion import NoSuchSeriesError, Wanted
+from trialpress.desk.plan.series import NoSuchSeriesError, OpenSeries, Wanted
+from trialpress.desk.plan.spreading import evenings_for, over_evenings, what_evenings_buy
 from trialpress.desk.sheet.paper import steps_and_cautions, write_sheet_page
 from trialpress.desk.sheet.run_sheet import (
     DayNameError,
@@ -25,6 +27,8 @@ from trialpress.desk.sheet.run_sheet import (
     write_sheet,
 )
 from trialpress.intake import read_bench
+from trialpress.results.cells import Cell
+from trialpress.results.ranking import Rules, rank
 from trialpress.view import View
 from trialpress.view.plans import Pace, Tally
 
@@ -257,3 +261,86 @@ def test_a_plan_as_of_a_date_names_nothing_hidden_then(bench: Bench) -> None:
     assert {tally.setup for tally in of_the_tester.tallies} - {
         tally.setup for tally in of_others.tallies
     } == {"two-stock"}
+
+
+def test_runs_are_spread_over_evenings_that_set_ups_share() -> None:
+    wanted = [Wanted(tally("a"), 3), Wanted(tally("b"), 3), Wanted(tally("c"), 1)]
+
+    evenings = over_evenings(wanted, 3)
+
+    told = [{want.tally.setup: want.runs for want in evening} for evening in evenings]
+    assert told == [{"a": 1, "b": 1, "c": 1}, {"a": 1, "b": 1}, {"a": 1, "b": 1}]
+    assert len(over_evenings([Wanted(tally("a"), 1)], 3)) == 1
+
+
+def ranked(values: list[float], setups: list[int], days: list[int]) -> OpenSeries:
+    """A series of three set-ups with these runs."""
+    cells = [
+        Cell(
+            setup=f"{k}",
+            values=np.array([v for v, s in zip(values, setups, strict=True) if s == k]),
+            u_value=np.full(setups.count(k), np.nan),
+            u_shared=np.full(setups.count(k), np.nan),
+            days=np.array([d for d, s in zip(days, setups, strict=True) if s == k]),
+            tries=np.full(setups.count(k), np.nan),
+        )
+        for k in range(3)
+    ]
+    ranking = rank(cells, Rules(higher_is_better=True, confidence=0.95, top_n=1))
+    return OpenSeries(tuple(tally(cell.setup, cell.n) for cell in cells), ranking, 1.0)
+
+
+THREE_DAYS = [0, 0, 1, 1, 2, 2] * 3
+THREE_SETUPS = [k for k in range(3) for _ in range(6)]
+
+
+def test_what_evenings_buy_is_worked_out_from_the_spreads_of_the_series() -> None:
+    # Sittings move by -3, 0 and 3, otherwise each time, runs by 1 to either side of their sitting:
+    # run variance 2; mean square of sittings 2 * 54 / 4 = 27, less 2, over 2 runs: 12.5, which is
+    # more than (12.5 + 2) / 3, so that no number of runs in one evening is worth three evenings.
+    moves = [-3, 0, 3, 3, -3, 0, 0, 3, -3]
+    values = [80.0 + move + run for move in moves for run in (-1, 1)]
+
+    series = ranked(values, THREE_SETUPS, THREE_DAYS)
+
+    assert what_evenings_buy(series) == (
+        "One run on each of 3 evenings tells more than any number of runs in one evening (runs of "
+        "one evening scatter by 1.41 %, evenings of one set-up by 3.54 %)."
+    )
+    assert evenings_for(series) == 3
+
+
+def test_evenings_that_add_nothing_are_said_to() -> None:
+    values = [80.0 + run for _ in range(9) for run in (-1, 1)]
+
+    series = ranked(values, THREE_SETUPS, THREE_DAYS)
+
+    assert "does not stand out" in what_evenings_buy(series)
+    assert evenings_for(series) == 1
+
+
+def test_what_one_evening_cannot_tell_is_said_to_be_unknown() -> None:
+    series = ranked([79.0, 81.0] * 9, THREE_SETUPS, [0] * 18)
+
+    assert "cannot be estimated" in what_evenings_buy(series)
+    assert evenings_for(series) == 3
+
+
+def test_one_run_an_evening_leaves_its_share_in_the_runs() -> None:
+    days = [0, 1, 2, 3, 4, 5] * 3
+    values = [80.0, 82.0, 79.0, 81.0, 80.5, 79.5, 81.0, 80.0, 82.0, 79.0, 81.5, 80.5] * 2
+
+    series = ranked(values[:18], THREE_SETUPS, days)
+
+    assert "in the scatter of the runs" in what_evenings_buy(series)
+
+
+def test_the_plan_of_a_pair_speaks_of_assurance_and_of_level(bench: Bench) -> None:
+    asked = PlanQuestion("pickup", separate=("one-stock", "two-stock"), evenings=2)
+
+    plan = make_plan(bench, TODAY, asked)
+
+    told = " ".join(plan.suggestion.reasons)
+    assert plan.evenings == 2
+    assert "power" not in told
+    assert "assurance" in told or "not worth it" in told or "tell them apart" in told

@@ -1,12 +1,13 @@
 """``plan``.
 
-In:  a bench, today, what is asked, and the name of a sheet.
-Out: what is missing or worth running; with ``--sheet`` a day folder and a page to print.
+In:  a bench, today, what is asked, and the names of sheets.
+Out: what is missing or worth running; with ``--sheet`` day folders and pages to print.
 """
 
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
@@ -69,9 +70,16 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     runs: Annotated[
         int | None, typer.Option(min=1, help="Runs to give out; else 6, or all that are missing.")
     ] = None,
+    evenings: Annotated[
+        int | None,
+        typer.Option(min=1, help="Over how many evenings; else as many as suit, or sheets."),
+    ] = None,
     sheet: Annotated[
-        str | None,
-        typer.Option(metavar="DATE-WORD", help="Write the runs as planned rows of a new day."),
+        list[str] | None,
+        typer.Option(
+            metavar="DATE-WORD",
+            help="Write the runs as planned rows of a new day; once for each evening.",
+        ),
     ] = None,
     seed: Annotated[int, typer.Option(min=0, help="Of the order; the same gives the same.")] = 1,
     bench: BenchOption = Path(),
@@ -89,23 +97,24 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     from trialpress.desk.sheet import check_free  # noqa: PLC0415
 
     folder = bench_at(bench)
-    if sheet is not None:
-        check_free(folder, sheet)
+    for day in sheet or ():
+        check_free(folder, day)
     question = _question(settle, separate, protocol, top, runs)
+    question = replace(question, evenings=_evenings(evenings, sheet or ()))
     try:
         with progress(quiet=quiet or as_json) as say:
             say("working out what is missing")
             asked = replace(question, beyond_embargo=as_of is None)
             answer = make_plan(folder, date_of(as_of), asked)
-            page = None if sheet is None else _write(folder, answer, sheet, seed)
+            pages = _write(folder, answer, sheet or (), seed)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
     if as_json:
-        echo(json.dumps(_as_json(answer, page), ensure_ascii=False, indent=2))
+        echo(json.dumps(_as_json(answer, pages), ensure_ascii=False, indent=2))
     elif not quiet:
         _tell(answer, question)
-        _tell_next(answer, page)
+        _tell_next(answer, pages)
 
 
 def _question(
@@ -126,13 +135,23 @@ def _question(
     return PlanQuestion(settle or protocol, settle is not None, separate, top, runs)
 
 
+def _evenings(evenings: int | None, sheets: Sequence[str]) -> int | None:
+    """The evenings asked for, which are as many as sheets where there are some."""
+    if sheets and evenings not in {None, len(sheets)}:
+        raise QuestionError(
+            f"{evenings} evenings need as many sheets, and {len(sheets)} are named: give --sheet "
+            "once for each evening."
+        )
+    return len(sheets) or evenings
+
+
 def _tell(answer: Plan, question: PlanQuestion) -> None:
     for reason in answer.suggestion.reasons:
         echo(reason)
     if question.settle or question.separate is not None:
         for wanted in answer.suggestion.wanted:
             noun = "run" if wanted.runs == 1 else "runs"
-            echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}")
+            echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}{_over(answer.evenings)}")
         if answer.suggestion.wanted:
             echo(answer.duration.text)
         return
@@ -142,6 +161,10 @@ def _tell(answer: Plan, question: PlanQuestion) -> None:
     elif not answer.missing:
         echo("No run is missing.")
     _tell_missing(answer)
+
+
+def _over(evenings: int) -> str:
+    return f" over {evenings} evenings" if evenings > 1 else ""
 
 
 def _tell_missing(answer: Plan) -> None:
@@ -156,29 +179,48 @@ def _tell_missing(answer: Plan) -> None:
         echo(answer.duration.text)
 
 
-def _tell_next(answer: Plan, page: Path | None) -> None:
-    if page is not None:
+def _tell_next(answer: Plan, pages: Sequence[Path]) -> None:
+    for page in pages:
         echo(f"Written: data/days/{page.stem}/, and to print {page}")
+    if pages:
         echo("Type the readings there, or run: trialpress preview")
+    elif answer.suggestion.wanted and answer.evenings > 1:
+        echo("To write these runs on sheets, add --sheet DATE-WORD once for each evening.")
     elif answer.suggestion.wanted:
         echo("To write these runs on a sheet, add --sheet DATE-WORD.")
 
 
-def _write(bench: Bench, answer: Plan, day: str, seed: int) -> Path:
-    from trialpress.desk.plan import in_bench_order  # noqa: PLC0415
+def _write(bench: Bench, answer: Plan, days: Sequence[str], seed: int) -> list[Path]:
+    """A sheet for each evening, all at once: what a plan holds is fixed before its first run."""
+    from trialpress.desk.plan import in_bench_order, over_evenings  # noqa: PLC0415
     from trialpress.desk.sheet import make_sheet, write_sheet, write_sheet_page  # noqa: PLC0415
 
-    checked = read_bench(bench, None)
-    order = in_bench_order(answer.suggestion.wanted, answer.tallies, seed)
-    note = f"{answer.suggestion.note}, seed {seed}"
-    planned = make_sheet(day, order, note)
-    write_sheet(bench, planned)
-    return write_sheet_page(bench, planned, checked.methods)
+    if not days:
+        return []
+    methods = read_bench(bench, None).methods
+    shares = over_evenings(answer.suggestion.wanted, len(days)) or ((),)
+    if len(shares) < len(days):
+        evenings = "evening" if len(shares) == 1 else "evenings"
+        raise QuestionError(
+            f"The runs of this plan fill {len(shares)} {evenings}, and {len(days)} sheets are "
+            "named: name fewer, or plan more runs."
+        )
+    pages = []
+    for number, (day, share) in enumerate(zip(days, shares, strict=False)):
+        order = in_bench_order(share, answer.tallies, seed + number)
+        evening = f", evening {number + 1} of {len(days)}" if len(days) > 1 else ""
+        planned = make_sheet(day, order, f"{answer.suggestion.note}{evening}, seed {seed + number}")
+        write_sheet(bench, planned)
+        pages.append(write_sheet_page(bench, planned, methods))
+    return pages
 
 
-def _as_json(answer: Plan, page: Path | None) -> dict[str, object]:
+def _as_json(answer: Plan, pages: Sequence[Path]) -> dict[str, object]:
+    sheets = [{"day": page.stem, "page": str(page)} for page in pages]
     return {
-        "sheet": None if page is None else {"day": page.stem, "page": str(page)},
+        "sheet": sheets[0] if sheets else None,
+        "sheets": sheets,
+        "evenings": answer.evenings,
         "missing": [
             {
                 "setup": shortfall.tally.setup,

@@ -1,93 +1,30 @@
 """Which further runs are worth making.
 
 In:  a series as it stands.
-Out: how many runs would tell two set-ups apart, and which runs would settle who is in the cut.
+Out: which runs would settle who is in the cut, and how many it takes.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.results.chance import FINE, chance_in_top
-from trialpress.results.separation import critical_values
-from trialpress.results.spread import Floats, guarded_spread
+from trialpress.results.spread import Floats
 
-POWER = 0.8
-MOST_RUNS = 60
-DRAWS = 8000
-SEED = 20310302
 CERTAIN = 1e-4
 """A chance this near to 0 or 1 is not changed by a few runs more."""
+OPEN = 0.05
+"""A chance of being in the cut beyond this from 0 and 1 leaves a set-up open, in words."""
+FUTURES = 100
+EACH = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32)
+SEED = 20310302
 COARSE = 4
 LOOK_AHEAD, LOOK_AHEAD_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
-
-
-@dataclass(frozen=True)
-class Bout:
-    """Two set-ups to be told apart: what they have, and what they are compared among.
-
-    ``difference`` is the true difference supposed, ``spread`` the run-to-run standard deviation.
-    ``other_df`` are the degrees of freedom that the other set-ups of the series lend to it,
-    ``count`` how many set-ups are compared in all.
-    """
-
-    difference: float
-    spread: float
-    runs: tuple[int, int]
-    other_df: float
-    count: int
-    confidence: float
-
-
-def separation_power(bout: Bout, *, is_guarded: bool = True) -> float:
-    """Chance to tell two set-ups apart under the rule of the standings.
-
-    Parameters
-    ----------
-    bout : Bout
-        With the runs that the set-ups will have.
-    is_guarded : bool
-        False for the plain pooled method, to compare with tables of the t test.
-
-    Returns
-    -------
-    float
-        Between 0 and 1, from a fixed set of random draws: the same answer every time.
-    """
-    n = np.array(bout.runs, dtype=np.float64)
-    draws = np.random.default_rng(SEED)
-    own = draws.chisquare(np.maximum(n - 1, 1e-9), (DRAWS, 2))
-    df = bout.other_df + n.sum() - 2
-    pooled = (draws.chisquare(max(bout.other_df, 1e-9), DRAWS) + own.sum(axis=1)) / df
-    spread = np.sqrt(np.repeat(pooled[:, None], 2, axis=1))
-    if is_guarded:
-        with np.errstate(invalid="ignore", divide="ignore"):
-            own_sd = np.sqrt(np.where(n > 1, own / (n - 1), np.nan))
-            spread = guarded_spread(own_sd, spread, bout.count)
-    error = bout.spread * np.sqrt((spread**2 / n).sum(axis=1))
-    found = draws.normal(bout.difference, bout.spread * math.sqrt((1 / n).sum()), DRAWS)
-    critical = float(critical_values(bout.confidence, bout.count, df))
-    return float(np.mean(np.abs(found) > critical * error))
-
-
-def runs_to_separate(bout: Bout, power: float = POWER) -> int | None:
-    """Further runs that each of two set-ups needs to be told apart with some power.
-
-    Returns
-    -------
-    int or None
-        0 where they have enough already; None where more than ``MOST_RUNS`` would be needed.
-    """
-    if bout.difference == 0:
-        return None
-    for more in range(MOST_RUNS + 1):
-        runs = (bout.runs[0] + more, bout.runs[1] + more)
-        if separation_power(_with_runs(bout, runs)) >= power:
-            return more
-    return None
 
 
 def doubt(chances: Floats) -> float:
@@ -141,14 +78,14 @@ def settle(cut: Cut, more: int) -> list[int]:
     certain to be in or out are left aside: it is their number alone that matters.
     """
     chances = cut.chances()
-    is_open = (chances > CERTAIN) & (chances < 1 - CERTAIN)
-    places, given = np.flatnonzero(is_open).tolist(), [0] * len(cut.mean)
+    is_left = (chances > CERTAIN) & (chances < 1 - CERTAIN)
+    places, given = np.flatnonzero(is_left).tolist(), [0] * len(cut.mean)
     top_n = cut.top_n - int(np.sum(chances >= 1 - CERTAIN))
     if not 0 < top_n < len(places):
         return given
     for _ in range(more):
         runs = cut.runs + np.array(given)
-        left = Cut(cut.mean[is_open], runs[is_open], cut.spread[is_open], cut.df, top_n)
+        left = Cut(cut.mean[is_left], runs[is_left], cut.spread[is_left], cut.df, top_n)
         expected = [_expected_doubt(left, i) for i in range(len(places))]
         given[places[expected.index(min(expected))]] += 1
     return given
@@ -169,5 +106,50 @@ def _expected_doubt(cut: Cut, i: int) -> float:
     return total
 
 
-def _with_runs(bout: Bout, runs: tuple[int, int]) -> Bout:
-    return Bout(bout.difference, bout.spread, runs, bout.other_df, bout.count, bout.confidence)
+def settling_assurance(cut: Cut, given: Sequence[int]) -> float:
+    """Chance that a cut is settled once some runs are made, over what they may show.
+
+    Parameters
+    ----------
+    cut : Cut
+        The series as it stands.
+    given : sequence of int, length k
+        Further runs of each set-up.
+
+    Returns
+    -------
+    float
+        The share of ``FUTURES`` drawn with a fixed seed in which no set-up is left with a chance
+        between ``OPEN`` and 1 - ``OPEN``; what the spread may really be is averaged over.
+    """
+    more = np.asarray(given, dtype=np.float64)
+    draws = np.random.default_rng(SEED)
+    scale = np.ones(FUTURES)
+    if not math.isinf(cut.df):
+        scale = np.sqrt(cut.df / draws.chisquare(cut.df, FUTURES))
+    moves = cut.spread * np.sqrt(1 / cut.runs - 1 / (cut.runs + more))
+    shown = cut.mean + draws.normal(size=(FUTURES, len(more))) * moves * scale[:, None]
+    ends = (Cut(mean, cut.runs + more, cut.spread, cut.df, cut.top_n) for mean in shown)
+    return float(np.mean([not is_open(end.chances(COARSE)).any() for end in ends]))
+
+
+def is_open(chances: Floats) -> NDArray[np.bool_]:
+    """Which set-ups are neither in the cut nor out of it, as far as chances say."""
+    return np.asarray((chances > OPEN) & (chances < 1 - OPEN))
+
+
+def runs_to_settle(cut: Cut, wanted: float) -> int | None:
+    """Runs of each set-up that is open with which a cut is likely settled.
+
+    Returns
+    -------
+    int or None
+        0 where none is open; None where even the last of ``EACH`` does not reach the assurance.
+    """
+    opened = is_open(cut.chances())
+    if not opened.any():
+        return 0
+    for runs in EACH:
+        if settling_assurance(cut, (runs * opened).tolist()) >= wanted:
+            return runs
+    return None

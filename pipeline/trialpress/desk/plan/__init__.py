@@ -6,7 +6,10 @@ Out: a ``Plan``, and its runs in the order to make them.
 Where to look::
 
     missing     which set-ups want runs in which series, and why
-    suggestion  which runs would settle a cut, or tell two set-ups apart
+    series      one series as a plan finds it
+    settling    which runs would settle a cut
+    separating  how many runs tell two set-ups apart
+    spreading   runs spread over evenings, and what that buys
     evening     the order of the runs, and how long they take
     plan        the question of the command line and the answer to it
 """
@@ -15,5 +18,6 @@ from __future__ import annotations
 
 from trialpress.desk.plan.evening import in_bench_order
 from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan
+from trialpress.desk.plan.spreading import over_evenings
 
-__all__ = ["Plan", "PlanQuestion", "in_bench_order", "make_plan"]
+__all__ = ["Plan", "PlanQuestion", "in_bench_order", "make_plan", "over_evenings"]

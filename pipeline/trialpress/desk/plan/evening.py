@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from trialpress.desk.plan.suggestion import Wanted
+from trialpress.desk.plan.series import Wanted
 from trialpress.view.plans import Pace, Tally
 from trialpress.words import figures
 

@@ -13,14 +13,10 @@ from trialpress.bench import Bench
 from trialpress.desk.measured import measured_store
 from trialpress.desk.plan.evening import Duration, duration_of
 from trialpress.desk.plan.missing import Missing, missing_runs, of_protocol
-from trialpress.desk.plan.suggestion import (
-    NoSuchSeriesError,
-    Suggestion,
-    Wanted,
-    read_series,
-    suggest_separating,
-    suggest_settling,
-)
+from trialpress.desk.plan.separating import suggest_separating
+from trialpress.desk.plan.series import NoSuchSeriesError, Suggestion, Wanted, read_series
+from trialpress.desk.plan.settling import suggest_settling
+from trialpress.desk.plan.spreading import evenings_for
 from trialpress.intake import CheckedBench, Table, read_bench
 from trialpress.view import View
 from trialpress.view.plans import Tally
@@ -33,7 +29,8 @@ class PlanQuestion:
     """What the tester asks; without ``settle`` and ``separate`` it is what is missing.
 
     ``top_n`` and ``runs`` are None for the bench's own cut, and for six runs or all that are
-    missing. ``beyond_embargo`` plans for set-ups under embargo like for any other.
+    missing; ``evenings`` for as many as suit the series. ``beyond_embargo`` plans for set-ups under
+    embargo like for any other.
     """
 
     protocol: str | None = None
@@ -42,14 +39,19 @@ class PlanQuestion:
     top_n: int | None = None
     runs: int | None = None
     beyond_embargo: bool = True
+    evenings: int | None = None
 
 
 @dataclass(frozen=True)
 class Plan:
-    """The answer; ``tallies`` say how things stand in every series that is still run."""
+    """The answer; ``tallies`` say how things stand in every series that is still run.
+
+    The runs of the suggestion are meant for ``evenings``.
+    """
 
     missing: tuple[Missing, ...]
     suggestion: Suggestion
+    evenings: int
     tallies: tuple[Tally, ...]
     duration: Duration
 
@@ -74,20 +76,26 @@ def make_plan(bench: Bench, as_of: date, question: PlanQuestion) -> Plan:
         if question.protocol is not None and question.protocol not in known:
             raise NoSuchSeriesError(question.protocol, known)
         missing = of_protocol(missing_runs(tallies), question.protocol)
-        suggestion = _suggestion(view, missing, question)
+        suggestion, evenings = _suggestion(view, missing, question)
         duration = duration_of(suggestion.wanted, view.paces)
-        return Plan(missing, suggestion, tuple(tallies), duration)
+        return Plan(missing, suggestion, evenings, tuple(tallies), duration)
 
 
-def _suggestion(view: View, missing: tuple[Missing, ...], question: PlanQuestion) -> Suggestion:
+def _suggestion(
+    view: View, missing: tuple[Missing, ...], question: PlanQuestion
+) -> tuple[Suggestion, int]:
+    """The runs to make, and over how many evenings."""
     settings = view.settings
-    if question.protocol is not None and question.settle:
-        series = read_series(view, question.protocol)
-        return suggest_settling(series, question.top_n or settings.top_n, question.runs or RUNS)
-    if question.protocol is not None and question.separate is not None:
-        series = read_series(view, question.protocol)
-        return suggest_separating(series, *question.separate, settings.confidence)
-    return Suggestion(_first(missing, question.runs), (), "plan: missing runs")
+    if question.protocol is None or not (question.settle or question.separate):
+        missed = Suggestion(_first(missing, question.runs), (), "plan: missing runs")
+        return missed, question.evenings or 1
+    series = read_series(view, question.protocol)
+    evenings = question.evenings or evenings_for(series)
+    if question.separate is not None:
+        pair = question.separate
+        return suggest_separating(series, pair, settings.confidence, evenings), evenings
+    top_n, runs = question.top_n or settings.top_n, question.runs or RUNS
+    return suggest_settling(series, top_n, runs), evenings
 
 
 def _first(missing: tuple[Missing, ...], runs: int | None) -> tuple[Wanted, ...]:
