@@ -23,7 +23,7 @@ from trialpress.results.assurance import (
     runs_to_separate,
 )
 from trialpress.results.cells import all_days, all_setups
-from trialpress.results.days import difference_parts, mean_parts
+from trialpress.results.days import day_weights, difference_parts, mean_parts
 from trialpress.results.evenings import runs_to_decide
 from trialpress.results.metric import scatter_of_cells
 from trialpress.results.spread import Spread
@@ -112,7 +112,8 @@ def _index(series: OpenSeries, setup: str) -> int:
 
 def _bout(series: OpenSeries, i: int, j: int, confidence: float) -> Bout:
     ranking = series.ranking
-    parts = difference_parts(all_setups(ranking.cells), all_days(ranking.cells))
+    weights = day_weights(all_setups(ranking.cells), all_days(ranking.cells))
+    parts = difference_parts(weights)
     return Bout(
         difference=float(ranking.means.mean[i] - ranking.means.mean[j]),
         sides=(_side(series, i), _side(series, j)),
