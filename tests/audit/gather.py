@@ -30,6 +30,7 @@ ROOT = HERE.parents[1]
 sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
 from audit.association_study import study as association_figures  # noqa: E402
+from audit.damage_study import study as damage_figures  # noqa: E402
 from audit.served import served  # noqa: E402
 from speed.time_filters import time_repaints  # noqa: E402
 
@@ -76,6 +77,7 @@ PAGES = (
 )
 EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
+DAMAGED = 20_000  # benches
 SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
@@ -255,6 +257,11 @@ def fuzzing(_: Path) -> Iterator[Figure]:
     yield Figure("examples of most of them", f"{EXAMPLES_TIMES * EVERYDAY_EXAMPLES}, drawn anew")
 
 
+def damage(_: Path) -> Iterator[Figure]:
+    """Benches damaged at random, which may end in findings or results only."""
+    yield from (Figure(*line) for line in damage_figures(DAMAGED))
+
+
 def coverage(folder: Path) -> Iterator[Figure]:
     """How much of the package the whole test suite runs through, without what it starts."""
     report = folder / "coverage.json"
@@ -270,7 +277,7 @@ def coverage(folder: Path) -> Iterator[Figure]:
 
 PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
     part.__name__: part
-    for part in (sizes, filters, markup, lighthouse, study, associations, fuzzing, coverage)
+    for part in (sizes, filters, markup, lighthouse, study, associations, fuzzing, damage, coverage)
 }
 
 
