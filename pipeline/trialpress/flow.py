@@ -19,7 +19,7 @@ from pathlib import Path
 from trialpress.analyses import Earlier, work_out_analyses
 from trialpress.bench import Bench
 from trialpress.charts import draw_charts
-from trialpress.dataset import write_dataset
+from trialpress.dataset import write_dataset, write_subsets
 from trialpress.editions import read_editions, shelve_editions
 from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
 from trialpress.intake import (
@@ -330,6 +330,7 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
     order.tell("writing the dataset")
     dataset = staging / Output.DATASET.place
     listing = write_dataset(store, dataset)
+    write_subsets(store, dataset)
     shelve_editions(read_editions(order.bench, order.as_of), dataset)
     if Output.SITE in order.outputs:
         order.tell("drawing the charts")

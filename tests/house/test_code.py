@@ -29,7 +29,6 @@ STILL_SHORT = {  # from before there was a floor: none is added
     "trialpress/site/cautions.py",
     "trialpress/site/crawling.py",
     "trialpress/site/data_scripts.py",
-    "trialpress/site/material.py",
     "trialpress/site/method_text.py",
     "trialpress/site/pages/missing.py",
     "trialpress/site/pages/pictures.py",

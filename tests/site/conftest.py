@@ -34,15 +34,30 @@ VIEWS: dict[tuple[date, str, bytes], View] = {}
 
 
 @dataclass(frozen=True)
+class OneColumn:
+    name: str
+    type: str
+    description: str
+    unit: str | None
+    required: bool
+
+
+@dataclass(frozen=True)
 class OneFile:
     name: str
     size_bytes: int
     description: str
+    columns: tuple[OneColumn, ...] = ()
+    key: tuple[str, ...] = ()
 
 
+COLUMNS = (
+    OneColumn("setup", "string", "Identifier of the set-up.", None, required=True),
+    OneColumn("mean", "number", "The mean of its runs.", "%", required=False),
+)
 DOWNLOADS = (
     OneFile("trialpress-dataset.zip", 12_400, "Everything below in one archive."),
-    OneFile("results/standings.csv", 812, "One row a set-up and series."),
+    OneFile("results/standings.csv", 812, "One row a set-up and series.", COLUMNS, ("setup",)),
     OneFile("results/standings.parquet", 640, "One row a set-up and series."),
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -11,7 +12,9 @@ from trialpress.site.material import Material
 from trialpress.site.pages.about import about_page
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
+from trialpress.site.pages.dictionary import dictionary_page
 from trialpress.site.pages.filters import filter_choices, filter_keys
+from trialpress.site.pages.good_practice import good_practice_page
 from trialpress.site.pages.home import home_page
 from trialpress.site.pages.machine import MachinePage, machine_page
 from trialpress.site.pages.makers import maker_page
@@ -19,6 +22,7 @@ from trialpress.site.pages.methods import method_page, versions_of
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.pages.standing import StandingPage, standing_page
+from trialpress.site.templates import render
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -232,7 +236,23 @@ def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(material: 
         "dataset/results/standings.csv",
         "dataset/results/standings.parquet",
     ]
-    assert page.load == ('pandas.read_csv("https://bench.example/dataset/results/standings.csv")')
-    names = [table.name for table in page.tables]
-    assert names[0] == "makers"
-    assert "weighings" in names
+    assert [line.tool for line in page.loads] == ["pandas", "frictionless", "DuckDB", "R"]
+    address = "https://bench.example/dataset/results/standings.csv"
+    assert page.loads[0].code == f'pandas.read_csv("{address}")'
+
+
+def test_the_dictionary_has_every_column_of_every_table(material: Material) -> None:
+    (table,) = dictionary_page(material).tables
+
+    assert table.path == "results/standings"
+    columns = [(column.name, column.kind, column.unit) for column in table.columns]
+    assert columns == [("setup", "string", ""), ("mean", "number", "%")]
+    assert [column.is_key for column in table.columns] == [True, False]
+
+
+def test_each_of_the_35_practices_is_met_or_declined_with_a_reason(material: Material) -> None:
+    html = render((), good_practice_page(material)).decode()
+
+    rows = re.findall(r"<tr><td>(\d+)</td>.*?<td>(.*?)</td><td>(.+?)</td></tr>", html)
+    assert [int(number) for number, _, _ in rows] == list(range(1, 36))
+    assert {verdict for _, verdict, _ in rows} == {"met", "<strong>declined</strong>"}

@@ -6,6 +6,7 @@ Out: a folder that a stranger can load, check and cite, and one archive of it.
 
 from trialpress.dataset.listing import DatasetFile, DatasetListing
 from trialpress.dataset.release import Release
+from trialpress.dataset.subsets import write_subsets
 from trialpress.dataset.writing import write_dataset
 
-__all__ = ["DatasetFile", "DatasetListing", "Release", "write_dataset"]
+__all__ = ["DatasetFile", "DatasetListing", "Release", "write_dataset", "write_subsets"]

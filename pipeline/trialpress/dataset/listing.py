@@ -8,14 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from trialpress.dataset.tables import Column
+
 
 @dataclass(frozen=True)
 class DatasetFile:
-    """One file; ``name`` is its path inside the dataset folder, with ``/``."""
+    """One file; ``name`` is its path inside the dataset folder, with ``/``.
+
+    ``columns`` and ``key`` are those of a table, with its canonical file.
+    """
 
     name: str
     size_bytes: int
     description: str
+    columns: tuple[Column, ...] = ()
+    key: tuple[str, ...] = ()
 
 
 DatasetListing = tuple[DatasetFile, ...]

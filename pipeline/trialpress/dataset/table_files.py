@@ -61,12 +61,12 @@ def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path)
 
 def _texts(row: Sequence[Cell], decimals_at: Sequence[int | None]) -> list[str]:
     return [
-        _text(cell, None if at is None else row[at])
+        text_of(cell, None if at is None else row[at])
         for cell, at in zip(row, decimals_at, strict=True)
     ]
 
 
-def _text(cell: Cell, decimals: Cell) -> str:
+def text_of(cell: Cell, decimals: Cell) -> str:
     """One cell as CSV holds it; ``decimals`` only where the figure has published ones."""
     if cell is None:
         return ""

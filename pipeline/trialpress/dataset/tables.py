@@ -93,6 +93,11 @@ class PublishedTable:
         return f"{self.folder}/{self.name}.parquet"
 
     @property
+    def key(self) -> tuple[str, ...]:
+        """The columns that tell its rows apart; none where the schema names none."""
+        return tuple(self.schema.get("primaryKey", ()))
+
+    @property
     def files(self) -> tuple[str, ...]:
         """Its files, the canonical one first."""
         return (self.parquet,) if self.is_parquet_only else (self.csv, self.parquet)

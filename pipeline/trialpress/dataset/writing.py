@@ -71,7 +71,8 @@ def write_dataset(store: Store, folder: Path, release: Release | None = None) ->
     write_below(folder, SUMS_FILE, sums_text(folder, summed).encode("utf-8"))
     write_archive(folder, sorted(described))
     listed = {ARCHIVE: say("Everything below in one archive."), **described}
-    return tuple(_file(folder, name, said) for name, said in listed.items())
+    of_table = {table.files[0]: table for table in tables}
+    return tuple(_file(folder, name, said, of_table.get(name)) for name, said in listed.items())
 
 
 def _texts(
@@ -152,5 +153,8 @@ def _method_file(protocol: str) -> str:
     return f"methods/{protocol}.md"
 
 
-def _file(folder: Path, name: str, description: str) -> DatasetFile:
-    return DatasetFile(name, (folder / name).stat().st_size, description)
+def _file(folder: Path, name: str, description: str, table: PublishedTable | None) -> DatasetFile:
+    size = (folder / name).stat().st_size
+    if table is None:
+        return DatasetFile(name, size, description)
+    return DatasetFile(name, size, description, table.columns, table.key)

@@ -14,6 +14,7 @@ from trialpress.bench import Settings
 from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.embedding import Embed, Preview, preview_of
+from trialpress.site.reporting import report_url
 from trialpress.words import ENGLISH, figures, message, say, spoken
 
 
@@ -51,6 +52,7 @@ class Notice:
 class Frame:
     """The part of a page that is not its own.
 
+    ``report`` is where an error on the page is reported; None where the contact is no address.
     ``preview`` is the picture that other sites show of the page, ``embed`` how to show its chart
     there, ``data_block`` what it says to machines in the words of schema.org. ``language`` is a tag
     as in BCP 47, ``direction`` how it is written: ``ltr`` or ``rtl``; ``is_translated``
@@ -69,6 +71,7 @@ class Frame:
     notice: Notice | None
     licence: str
     contact: str
+    report: str | None
     confidence: str
     top_n: int
     nav: tuple[NavLink, ...]
@@ -107,7 +110,7 @@ def frame_of(
     under : str
         Address of the word in the navigation that this page belongs to; its own by default.
     """
-    language = spoken()
+    language, address = spoken(), settings.base_url + url
     return Frame(
         language=language.tag,
         direction=language.locale.text_direction,
@@ -121,6 +124,7 @@ def frame_of(
         notice=_notice(settings),
         licence=settings.licence,
         contact=settings.contact,
+        report=None if url == urls.NOT_FOUND else report_url(settings, title, address),
         confidence=figures.percent(settings.confidence),
         top_n=settings.top_n,
         nav=tuple(

@@ -12,6 +12,7 @@ from typing import Any, cast
 from trialpress.charts import Chart, Strips, Ticket, TicketFigure
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.material import Material
+from trialpress.site.pages.editions import FrozenPage
 from trialpress.site.pages.embeds import EmbedPage
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.machine import MachinePage
@@ -23,7 +24,7 @@ from trialpress.site.structured import data_block_of
 from trialpress.site.templates import Page
 from trialpress.words import say
 
-WITHOUT_OWN_PREVIEW = (NotFoundPage, WorkedPage)
+WITHOUT_OWN_PREVIEW = (NotFoundPage, WorkedPage, FrozenPage)
 """Pages that are reached from others and hardly ever shared."""
 
 

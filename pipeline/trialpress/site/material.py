@@ -12,10 +12,35 @@ from typing import Protocol
 
 from trialpress.charts import Charts
 from trialpress.explain import CellExplanation
+from trialpress.site.frozen import FrozenEdition
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.photos import PhotoFile
 from trialpress.view import SeriesKey, View
 from trialpress.view.sentences import Sentences
+
+
+class ColumnWords(Protocol):
+    """A column of a table as its schema describes it."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+    @property
+    def type(self) -> str:
+        """What it holds: string, integer, number, boolean or date."""
+
+    @property
+    def description(self) -> str:
+        """What it means, in a sentence."""
+
+    @property
+    def unit(self) -> str | None:
+        """The unit of its figures."""
+
+    @property
+    def required(self) -> bool:
+        """Whether it may never be blank."""
 
 
 class Download(Protocol):
@@ -33,13 +58,21 @@ class Download(Protocol):
     def description(self) -> str:
         """What it holds, in a sentence."""
 
+    @property
+    def columns(self) -> Sequence[ColumnWords]:
+        """The columns of a table; none of other files."""
+
+    @property
+    def key(self) -> Sequence[str]:
+        """The names of the columns that tell its rows apart."""
+
 
 @dataclass(frozen=True)
 class Material:
     """View, the standings already in words, charts, downloads and photos.
 
     ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
-    say.
+    say, ``editions`` are oldest first.
     """
 
     view: View
@@ -49,3 +82,4 @@ class Material:
     photos: Mapping[str, PhotoFile]
     worked: Mapping[str, Sequence[CellExplanation]]
     sentences: Sentences
+    editions: Sequence[FrozenEdition] = ()

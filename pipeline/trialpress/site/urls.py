@@ -25,6 +25,9 @@ MACHINES = "machines/index.html"
 MAKERS = "makers/index.html"
 METHODS = "methods/index.html"
 DATA = "data.html"
+DICTIONARY = "dictionary.html"
+EDITIONS = "editions/index.html"
+GOOD_PRACTICE = "good-practice.html"
 ABOUT = "about.html"
 CORRECTIONS = "corrections.html"
 SEARCH = "search.html"
@@ -150,6 +153,26 @@ def photo_url(photo: str) -> str:
 def download_url(name: str) -> str:
     """One file of the dataset."""
     return f"dataset/{name}"
+
+
+def subset_url(kind: str, slug: str) -> str:
+    """The runs of one protocol, machine or maker as a file; ``kind`` is their plural."""
+    return download_url(f"subsets/{kind}/{slug}.csv")
+
+
+def edition_url(version: str) -> str:
+    """The page of one edition."""
+    return f"editions/{version}/index.html"
+
+
+def frozen_standing_url(version: str, series: str) -> str:
+    """A standing as an edition has it."""
+    return f"editions/{version}/standings/{series}.html"
+
+
+def frozen_machine_url(version: str, machine: str) -> str:
+    """A machine's places as an edition has them."""
+    return f"editions/{version}/machines/{machine}.html"
 
 
 def web_address(typed: str | None) -> str | None:

@@ -20,6 +20,7 @@ from trialpress.charts import (
     read_theme,
     shipped_templates,
 )
+from trialpress.editions import read_editions
 from trialpress.explain import explain_cells
 from trialpress.paths import write_below
 from trialpress.products import Products
@@ -27,6 +28,7 @@ from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
 from trialpress.site.feeds import atom_feed, json_feed
+from trialpress.site.frozen import FrozenEdition
 from trialpress.site.head import ticket_of, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
@@ -36,10 +38,13 @@ from trialpress.site.pages.claims import claims_index_page, claims_pages
 from trialpress.site.pages.compare import compare_page, compare_script
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
+from trialpress.site.pages.dictionary import dictionary_page
+from trialpress.site.pages.editions import edition_pages, now_script
 from trialpress.site.pages.embeds import EmbedPage, embed_pages
 from trialpress.site.pages.factors import factors_index_page, factors_pages
 from trialpress.site.pages.figures import figures_page
 from trialpress.site.pages.floor import floor_page
+from trialpress.site.pages.good_practice import good_practice_page
 from trialpress.site.pages.home import home_page
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.pages.machine import machine_page
@@ -119,6 +124,7 @@ def write_site(  # noqa: PLR0913, PLR0917
         photos=photos,
         worked=worked,
         sentences=word_analyses(view),
+        editions=tuple(FrozenEdition(one) for one in read_editions(bench, view.store.as_of)),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
     pages = pages_of(material)
@@ -171,6 +177,9 @@ def _pages(material: Material) -> Iterator[Page]:
     yield from (method_page(material, versions) for versions in versions_of(view))
     yield from (floor_page(material, floor) for floor in view.floors)
     yield data_page(material)
+    yield dictionary_page(material)
+    yield good_practice_page(material)
+    yield from edition_pages(material)
     yield about_page(material)
     yield figures_page(material)
     yield corrections_page(material)
@@ -182,6 +191,7 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     """What the scripts of pages ask for when they need it."""
     view = material.view
     yield compare_script(material)
+    yield now_script(view)
     yield from chart_scripts(material.charts)
     if material.charts.pairs:
         yield makers_script(material, material.charts.pairs)

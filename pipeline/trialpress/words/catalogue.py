@@ -96,12 +96,15 @@ class Translated:
 def schema_texts(
     opened: BinaryIO, _keywords: object, _tags: object, options: object
 ) -> Iterator[tuple[int, None, str, list[str]]]:
-    """Titles and descriptions of a table and its columns, as Babel asks an extractor for them."""
+    """Titles and descriptions of a table and its columns, as Babel asks an extractor for them.
+
+    Units too, where they are words and no symbol.
+    """
     del options
     schema = json.load(opened)
     for described in (schema, *schema["fields"]):
-        for text in ("title", "description"):
-            if text in described:
+        for text in ("title", "description", "unit"):
+            if text in described and (text != "unit" or " " in described[text]):
                 yield 1, None, described[text], []
 
 

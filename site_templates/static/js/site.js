@@ -119,6 +119,7 @@
     ['[data-filters]', 'filters.js'],
     ['[data-cut]', 'cut.js'],
     ['th[data-sort]', 'sorting.js'],
+    ['[data-frozen]', 'frozen.js'],
     ['[data-search]', 'search.js'],
   ];
   const needed = parts.filter(([selector]) => document.querySelector(selector));

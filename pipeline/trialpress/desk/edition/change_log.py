@@ -24,12 +24,6 @@ def change_log(version: Version, as_of: date, changes: Changes | None, earlier: 
     return f"{section}\n{earlier}" if earlier else section
 
 
-def own_section(text: str) -> str:
-    """The lines of the newest edition in a change log, without their heading."""
-    _, _, rest = text.partition("\n")
-    return rest.partition("\n## ")[0].strip()
-
-
 def _lines(changes: Changes) -> Iterator[str]:
     for table in changes.forms:
         yield "- " + say("{table}: columns or their rules changed.", table=table)

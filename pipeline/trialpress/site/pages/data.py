@@ -1,6 +1,6 @@
-"""The open dataset: what to download, how to load and cite it, and what each column means.
+"""The open dataset: what to download, how to load it, recompute it and cite it.
 
-In:  the list of files, the schemas and the bench's settings.
+In:  the list of files, the editions and the bench's settings.
 Out: ``DataPage``.
 """
 
@@ -11,26 +11,20 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import ClassVar
 
-from trialpress.bench import TABLES
-from trialpress.intake.schemas import read_schema
+from trialpress.editions import LATEST, Edition
+from trialpress.editions.loading import (
+    RECIPE_SQL,
+    LoadLine,
+    database_line,
+    load_lines,
+    recipe_pandas,
+)
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Download, Material
+from trialpress.site.pages.editions import edition_citation
 from trialpress.view import View
-from trialpress.words import figures, message, say
-
-COLUMN_KINDS = {
-    # For translators: what a column of a table holds.
-    "boolean": message("boolean"),
-    # For translators: what a column of a table holds.
-    "date": message("date"),
-    # For translators: what a column of a table holds.
-    "integer": message("integer"),
-    # For translators: what a column of a table holds.
-    "number": message("number"),
-    # For translators: what a column of a table holds.
-    "string": message("string"),
-}
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -51,28 +45,6 @@ class DownloadLine:
 
 
 @dataclass(frozen=True)
-class ColumnLine:
-    """One column of a table."""
-
-    name: str
-    kind: str
-    unit: str
-    description: str
-    is_key: bool
-    is_required: bool
-
-
-@dataclass(frozen=True)
-class TableWords:
-    """One table of the bench and what its columns mean."""
-
-    name: str
-    title: str
-    description: str
-    columns: tuple[ColumnLine, ...]
-
-
-@dataclass(frozen=True)
 class DataPage:
     """Everything the page of the dataset shows."""
 
@@ -80,9 +52,11 @@ class DataPage:
     frame: Frame
     archive: DownloadLine | None
     downloads: tuple[DownloadLine, ...]
-    load: str
+    loads: tuple[LoadLine, ...]
+    recipes: tuple[LoadLine, ...]
+    edition: Edition | None
+    edition_day: str
     citation: str
-    tables: tuple[TableWords, ...]
 
 
 def data_page(material: Material) -> DataPage:
@@ -90,6 +64,8 @@ def data_page(material: Material) -> DataPage:
     settings = material.view.settings
     archives = [file for file in material.downloads if file.name.endswith(".zip")]
     others = [file for file in material.downloads if file not in archives]
+    edition = material.editions[-1].edition if material.editions else None
+    base = settings.base_url + urls.download_url(f"{LATEST}/" if edition else "")
     return DataPage(
         frame=frame_of(
             settings,
@@ -103,9 +79,14 @@ def data_page(material: Material) -> DataPage:
         ),
         archive=next(_lines(archives), None),
         downloads=tuple(_lines(others)),
-        load=_load(material),
-        citation=_citation(material.view),
-        tables=tuple(_table(name) for name in TABLES),
+        loads=(*load_lines(base), *([database_line()] if edition else [])),
+        recipes=(
+            LoadLine("pandas", "python", recipe_pandas(base)),
+            *([LoadLine("SQLite", "sql", RECIPE_SQL)] if edition else []),
+        ),
+        edition=edition,
+        edition_day=figures.day(edition.as_of) if edition else "",
+        citation=_citation(material.view, edition),
     )
 
 
@@ -128,10 +109,12 @@ def _form(file: Download) -> DownloadForm:
     return DownloadForm(link, figures.file_size(file.size_bytes))
 
 
-def _citation(view: View) -> str:
-    """How to cite the data: the latest bench day in them says which state they are in."""
+def _citation(view: View, edition: Edition | None) -> str:
+    """How to cite the data: an edition; without one, the latest bench day says which state."""
     days = [run.day_date for run in view.runs if run.status == "valid"]
     name, address = view.settings.name, view.settings.base_url
+    if edition:
+        return edition_citation(view.settings, edition)
     if not days:
         return say(
             "{bench}. Cleaning trials: readings and results. {address}",
@@ -143,31 +126,4 @@ def _citation(view: View) -> str:
         bench=name,
         day=figures.day(max(days)),
         address=address,
-    )
-
-
-def _load(material: Material) -> str:
-    """One line that loads the standings into a frame; blank where they are not published."""
-    named = [file.name for file in material.downloads if file.name.endswith("standings.csv")]
-    base = material.view.settings.base_url
-    return f'pandas.read_csv("{base}{urls.download_url(named[0])}")' if named else ""
-
-
-def _table(name: str) -> TableWords:
-    schema = read_schema(name)
-    return TableWords(
-        name=name,
-        title=say(schema.title),
-        description=say(schema.description),
-        columns=tuple(
-            ColumnLine(
-                name=field.name,
-                kind=say(COLUMN_KINDS[field.type]),
-                unit=field.unit or "",
-                description=say(field.description),
-                is_key=field.name in schema.key,
-                is_required=field.required,
-            )
-            for field in schema.fields
-        ),
     )

@@ -87,6 +87,7 @@ class MachinePage:
     worked: str | None
     chart: Strips | None
     runs: tuple[RunsOfSeries, ...]
+    subset: str | None
     photos: tuple[RunPhoto, ...]
     claims: tuple[ClaimLine, ...]
     corrections: tuple[CorrectionLine, ...]
@@ -97,6 +98,7 @@ def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
     view = material.view
     name = view.names.machines[machine.machine]
     setups = view.setups_of.get(machine.machine, ())
+    has_results = any(row.machine == machine.machine for row in view.standings)
     return MachinePage(
         frame=frame_of(
             view.settings,
@@ -118,6 +120,7 @@ def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
         worked=urls.worked_url(machine.machine) if machine.machine in material.worked else None,
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),
+        subset=urls.subset_url("machines", machine.machine) if has_results else None,
         photos=photos_of_machine(material, machine.machine),
         claims=tuple(_claims(material, machine.machine)),
         corrections=corrections_of_machine(view, machine.machine),

@@ -59,6 +59,7 @@ class MakerPage:
     series: tuple[MakerSeries, ...]
     field: tuple[FieldRow, ...]
     over_time: tuple[OverTime, ...]
+    subset: str | None
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,7 @@ class MakersPage:
 def maker_page(material: Material, maker: typed.Maker) -> MakerPage:
     """The page of one maker."""
     view = material.view
+    has_results = any(row.maker == maker.maker for row in view.standings)
     return MakerPage(
         frame=frame_of(
             view.settings,
@@ -112,6 +114,7 @@ def maker_page(material: Material, maker: typed.Maker) -> MakerPage:
         ),
         field=tuple(maker_field(material, maker.maker)),
         over_time=tuple(over_time(material, maker.maker)),
+        subset=urls.subset_url("makers", maker.maker) if has_results else None,
     )
 
 

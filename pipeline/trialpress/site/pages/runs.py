@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from trialpress.site import urls, wording
 from trialpress.site.material import Material
+from trialpress.site.reporting import report_url
 from trialpress.view import SeriesKey, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
 
@@ -51,6 +52,7 @@ class RunLine:
     file: str
     row: str
     version: str
+    report: str | None
 
 
 @dataclass(frozen=True)
@@ -149,6 +151,11 @@ def _line(material: Material, run: typed.Run, decimals: int) -> RunLine:
         file=run.file,
         row=str(run.row),
         version=str(run.version),
+        report=report_url(
+            view.settings,
+            run.run,
+            view.settings.base_url + urls.run_url(view.setup[run.setup].machine, run.run),
+        ),
     )
 
 

@@ -79,6 +79,7 @@ class StandingPage:
     unranked: tuple[UnrankedRow, ...]
     versions: tuple[VersionLink, ...]
     current: Link | None
+    subset: str | None
 
 
 def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
@@ -119,6 +120,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         ),
         versions=_versions(material, series),
         current=_current(view, series),
+        subset=urls.subset_url("protocols", series.protocol) if lines else None,
     )
 
 
