@@ -22,7 +22,7 @@ from trialpress.site.pages.methods import method_page, versions_of
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.shifts import shift_words
 from trialpress.site.pages.standing import StandingPage, standing_page
-from trialpress.site.templates import render
+from trialpress.site.templates import Templates, render
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -251,7 +251,7 @@ def test_the_dictionary_has_every_column_of_every_table(material: Material) -> N
 
 
 def test_each_of_the_35_practices_is_met_or_declined_with_a_reason(material: Material) -> None:
-    html = render((), good_practice_page(material)).decode()
+    html = render(Templates(), good_practice_page(material)).decode()
 
     rows = re.findall(r"<tr><td>(\d+)</td>.*?<td>(.*?)</td><td>(.+?)</td></tr>", html)
     assert [int(number) for number, _, _ in rows] == list(range(1, 36))
