@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
 from trialpress.analyses import CutRow
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
+from trialpress.results.places import place_range, places_of, top_of
 from trialpress.view.names import Names, SeriesName, SetupName
 from trialpress.view.sentences import cuts
 from web.conftest import OpenPage
@@ -131,3 +134,67 @@ def test_without_scripts_the_published_cut_is_told(standing: Path, open_page: Op
 
     expect(page.get_by_label("Cut after")).to_be_hidden()
     expect(page.locator("[data-cut-top]")).to_contain_text(f"Top {PUBLISHED} of ")
+
+
+STANDINGS_OF = """async ([names, subsets]) => {
+  const { data, shown } = window.trialpress;
+  const told = await data(names);
+  const rows = new Map([...document.querySelectorAll('[data-rows] > tr')].map((row) => [
+    row.dataset.setup, Math.round(Number(row.querySelector('.value').dataset.value) * 10)]));
+  const entries = told.setups.map((setup, index) => ({ setup, index, mean: rows.get(setup) }));
+  return subsets.map((subset) => shown.standing(
+    entries.filter(({ setup }) => subset.includes(setup)), shown.verdictsOf(told), 5, true,
+  ).entries.map(({ setup, place, best, worst, top }) => [setup, place, best, worst, top]));
+}"""
+
+
+def test_a_standing_of_any_set_ups_is_what_the_rules_of_results_make_of_them(
+    standing: Path, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(standing)
+    page.wait_for_function("window.trialpress?.shown !== undefined")
+    all_setups, chance = shown(page), np.random.default_rng(16)
+    sizes = chance.integers(1, len(all_setups), 40, endpoint=True)
+    subsets = [chance.permutation(all_setups)[:size].tolist() for size in sizes]
+
+    made = page.evaluate(STANDINGS_OF, ["verdicts/deep-rug", subsets])
+
+    rows = published_cut(built_site, PUBLISHED, all_setups)
+    mean = {row.setup: row.mean for row in rows}
+    better = {
+        (row["setup"], row["other"])
+        for row in read_results(built_site, "comparisons")
+        if (row["protocol"], row["version"], row["relation"]) == ("deep-rug", "2", "better")
+    }
+    for subset, entries in zip(subsets, made, strict=True):
+        ordered = [setup for setup in all_setups if setup in subset]
+        places = places_of(np.array([mean[one] for one in ordered]), higher_is_better=True)
+        is_better = np.array([[(a, b) in better for b in ordered] for a in ordered])
+        best, worst = place_range(is_better)
+        assert entries == [
+            [setup, place, first, last, top_of(first, last, PUBLISHED).value]
+            for setup, place, first, last in zip(
+                ordered, places.tolist(), best.tolist(), worst.tolist(), strict=True
+            )
+        ]
+
+
+def test_a_filtered_standing_has_its_own_places_and_taking_the_filter_off_restores_the_published(
+    standing: Path, open_page: OpenPage
+) -> None:
+    page = open_page(standing)
+    table = page.locator("[data-rows]")
+    as_published = table.evaluate("body => body.textContent + body.querySelector('svg').innerHTML")
+    page.get_by_role("combobox", name="Kind").select_option("robot")
+
+    expect(page.locator("[data-filtered]")).to_contain_text("is not one of them")
+    first = page.locator("[data-rows] > tr:visible").first
+    expect(first.locator(".place")).to_have_text(re.compile(r"^1\d+ in all$"))
+    expect(page.locator("[data-lead]")).to_contain_text(
+        f"{first.locator('.name').get_attribute('data-value')} comes first by mean."
+    )
+    page.get_by_role("button", name="Take the filter off").click()
+
+    expect(page.locator("[data-filtered]")).to_be_hidden()
+    again = table.evaluate("body => body.textContent + body.querySelector('svg').innerHTML")
+    assert again == as_published

@@ -1,11 +1,14 @@
 """How the set-ups of one series stand towards each other, small enough to be sent whole.
 
 In:  the comparisons of one series.
-Out: what a script needs to measure every set-up against any other one, and the difference between
-     two set-ups in words.
+Out: what scripts need to measure every set-up against any other one, and to make a standing of any
+     of them; the difference between two set-ups in words.
 """
 
 from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +36,47 @@ def relations_name(series: typed.Protocol) -> str:
     return urls.standing_url(series).replace("standings/", "relations/").removesuffix(".html")
 
 
+def verdicts_name(series: typed.Protocol) -> str:
+    """What the verdicts of one series are called."""
+    return urls.standing_url(series).replace("standings/", "verdicts/").removesuffix(".html")
+
+
+def verdicts_script(view: View, series: typed.Protocol) -> DataScript:
+    """What makes a standing of any set-ups of a series: the verdicts on all pairs, and phrases.
+
+    ``kinds`` has a row a set-up, in the order of the standing, on those below it: a kind of verdict
+    and how many in a row have it, in turns. That is short, as those far below are all worse.
+    """
+    key = (series.protocol, series.version)
+    standing, pairs = view.standings_of.get(key, ()), view.comparisons(key)
+    return DataScript(
+        verdicts_name(series),
+        {
+            "setups": list(pairs.setups),
+            "decimals": standing[0].decimals if standing else 0,
+            "opposites": _opposites(),
+            "kinds": [_in_a_row(kinds) for kinds in _kinds(pairs)],
+            "cut": _cut(series),
+        },
+    )
+
+
+def _opposites() -> list[Json]:
+    return [KINDS.index((OPPOSITE.get(kind, kind), small)) for kind, small in KINDS]
+
+
+def _kinds(pairs: Comparisons) -> Iterator[list[int]]:
+    """Of each set-up towards every one below it, the kind of verdict."""
+    for i in range(len(pairs.setups)):
+        relation = pairs.relation[i, i + 1 :].tolist()
+        small = pairs.is_by_less_than_matters[i, i + 1 :].tolist()
+        yield [KINDS.index(kind) for kind in zip(relation, small, strict=True)]
+
+
+def _in_a_row(kinds: Sequence[int]) -> list[Json]:
+    return [number for kind, same in groupby(kinds) for number in (kind, len(list(same)))]
+
+
 def relations_script(view: View, series: typed.Protocol) -> DataScript:
     """All pairs of a series, each once: difference, both ends of its interval and the verdict.
 
@@ -50,9 +94,8 @@ def relations_script(view: View, series: typed.Protocol) -> DataScript:
             "setups": list(pairs.setups),
             "decimals": decimals,
             "verdicts": [[one.shape, one.words] for one in said],
-            "opposites": [KINDS.index((OPPOSITE.get(kind, kind), small)) for kind, small in KINDS],
+            "opposites": _opposites(),
             "pairs": _numbers(pairs, decimals),
-            "cut": _cut(series),
         },
     )
 

@@ -68,7 +68,7 @@ from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
-from trialpress.site.relations import relations_script
+from trialpress.site.relations import relations_script, verdicts_script
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
 from trialpress.view import View
@@ -195,7 +195,9 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
     yield from chart_scripts(material.charts)
     if material.charts.pairs:
         yield makers_script(material, material.charts.pairs)
-    yield from (relations_script(view, series) for series in view.series.values())
+    for series in view.series.values():
+        yield relations_script(view, series)
+        yield verdicts_script(view, series)
 
 
 def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Products) -> None:

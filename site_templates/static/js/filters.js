@@ -2,7 +2,8 @@
  * Filters the rows and the charts of a page by what is known of each set-up.
  *
  * In:  a form with `data-filters` and rows with `data-setup`, `data-kind` and so on.
- * Out: rows hidden or shown, the count in words, the charts in step, the view in the address.
+ * Out: rows hidden or shown, the count in words, the charts in step, the view in the address;
+ *      `trialpress.filters`: words(), what is filtered by, and clear().
  */
 'use strict';
 
@@ -46,6 +47,28 @@
     document.dispatchEvent(new Event('trialpress:shown'));
   }
 
+  /** What is filtered by, in the words of the controls. */
+  function words() {
+    return controls
+      .filter((control) => valueOf(control) !== '')
+      .map((control) => {
+        if (control.type === 'select-one') return control.selectedOptions[0].text;
+        if (control.type === 'checkbox') return control.closest('label').textContent.trim();
+        const { currency } = control.form.dataset;
+        const price = `${currency}\u00a0${control.value}`;
+        return control.name === 'price_min' ? say('from {price}', { price }) : say('up to {price}', { price });
+      });
+  }
+
+  function clear() {
+    for (const control of controls) {
+      if (control.type === 'checkbox') control.checked = false;
+      else control.value = '';
+    }
+    apply();
+    keepInAddress();
+  }
+
   function keepInAddress() {
     const filters = chosen();
     const value = (name) => filters.find((filter) => filter.name === name)?.value ?? '';
@@ -62,7 +85,6 @@
       if (control.type === 'select-one' && control.selectedIndex < 0) control.value = '';
     }
     apply();
-    if (chosen().length) form.closest('details')?.setAttribute('open', '');
   }
 
   form.addEventListener('input', apply);
@@ -70,14 +92,10 @@
   form.addEventListener('submit', (event) => event.preventDefault());
   form.addEventListener('reset', (event) => {
     event.preventDefault(); // the browser would bring back what the page was opened with
-    for (const control of controls) {
-      if (control.type === 'checkbox') control.checked = false;
-      else control.value = '';
-    }
-    apply();
-    keepInAddress();
+    clear();
   });
 
   form.hidden = false;
+  window.trialpress.filters = { words, clear };
   address.follow(takeFromAddress);
 })();

@@ -110,14 +110,17 @@
 
   const parts = [
     ['[data-chart]', 'charts.js'],
-    ['[data-relations], [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
+    ['table.ranking, table.matrix, [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
     ['[data-relations]', 'chosen.js'],
+    ['[data-relations]', 'shown.js'],
     ['[data-compare]', 'compare.js'],
     ['[data-maker-pair]', 'maker-pair.js'],
     ['[data-weights]', 'overall.js'],
     ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],
     ['[data-cut]', 'cut.js'],
+    ['[data-relations]', 'standing.js'],
+    ['table.ranking, table.matrix', 'taking.js'],
     ['th[data-sort]', 'sorting.js'],
     ['[data-frozen]', 'frozen.js'],
     ['[data-search]', 'search.js'],

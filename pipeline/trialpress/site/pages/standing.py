@@ -18,7 +18,7 @@ from trialpress.site.pages.filters import FilterChoices, filter_choices
 from trialpress.site.pages.lines import StandingLine, usual_label
 from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
-from trialpress.site.relations import relations_name
+from trialpress.site.relations import relations_name, verdicts_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
 from trialpress.view import View, terms, typed
@@ -57,8 +57,8 @@ class StandingPage:
 
     ``questions`` lead to what was asked of the series beyond its standing. ``top_cut`` says the
     published cut, then who could swap; ``relations`` names the data that measure the set-ups
-    against another one than the first, or cut them after another place. ``usual`` is the label
-    that most set-ups bear; ``current`` leads from an earlier series to the one that counts now.
+    against another one, ``verdicts`` those that make a standing of any of them. ``usual`` is the
+    label that most set-ups bear; ``current`` leads from an earlier series to the one that counts.
     """
 
     template: ClassVar[str] = "pages/standing.html"
@@ -74,6 +74,7 @@ class StandingPage:
     usual: str
     top_cut: tuple[str, ...]
     relations: str
+    verdicts: str
     plan: str
     rests_on: tuple[str, ...]
     unranked: tuple[UnrankedRow, ...]
@@ -106,6 +107,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         usual=usual_label([line.name.label for line in lines]),
         top_cut=tuple(material.sentences.top_cuts.get(key, ())),
         relations=relations_name(series),
+        verdicts=verdicts_name(series),
         plan=open_plan(view, key),
         rests_on=tuple(
             sentence

@@ -1,0 +1,176 @@
+/*
+ * Makes a filtered table one answer: a standing of the set-ups shown, with places of its own.
+ *
+ * In:  a table with `data-relations` and `data-verdicts`, the name of the verdicts to load when the
+ *      filter or the cut is first changed; `trialpress:shown` whenever other set-ups are shown.
+ * Out: places, brackets, tint, cut and lead of those shown, with the places among all beside them;
+ *      the line that says what is left out; `trialpress:standing` with the standing as its detail.
+ */
+'use strict';
+
+(() => {
+  const { address, data, element, filters, listing, mark, say, sayCount, shown } = window.trialpress;
+  const WIDTH = 120; // of the drawing, as in the written page
+  const ROOF = 3.5;
+  const FOOT = 9.5;
+  const table = document.querySelector('[data-relations]');
+  const lead = document.querySelector('[data-lead]');
+  const line = document.querySelector('[data-filtered]');
+  const field = document.querySelector('[data-cut-first]');
+  const usual = Number(table.dataset.top);
+  const written = lead.textContent;
+  const ofWhole = document.querySelectorAll('[data-of-whole]');
+  const rows = new Map();
+  let known = null;
+  let turn = 0;
+
+  /** A row with the parts that change, looked up once. */
+  function partsOf(row) {
+    const [place, range, inCut] = ['.place', '.range', '.in-cut'].map((one) => row.querySelector(one));
+    const svg = range.querySelector('svg');
+    return {
+      row,
+      place,
+      inCut,
+      among: Number(place.dataset.value),
+      name: row.querySelector('.name').dataset.value,
+      could: range.querySelector('.could'),
+      numerals: range.querySelector('.bracketed'),
+      ...Object.fromEntries(
+        ['cut', 'ticks', 'bracket', 'dot'].map((part) => [part, svg.querySelector(`.${part}`)]),
+      ),
+    };
+  }
+
+  for (const row of table.querySelectorAll('tr[data-setup]')) rows.set(row.dataset.setup, row);
+
+  async function load() {
+    const told = await data(table.dataset.verdicts);
+    const scale = 10 ** told.decimals;
+    known ??= {
+      told,
+      pairs: shown.verdictsOf(told),
+      entries: told.setups.map((setup, index) => {
+        const parts = partsOf(rows.get(setup));
+        const mean = Math.round(Number(parts.row.querySelector('.value').dataset.value) * scale);
+        return { setup, index, mean, name: parts.name, parts };
+      }),
+    };
+    return known;
+  }
+
+  function xy(coordinate) {
+    return String(Number(coordinate.toFixed(2)));
+  }
+
+  /** Ticks, as the written page has them: not more than can be told from each other. */
+  function ticksOf(many) {
+    const every = [1, 2, 5, 10, 20, 50, 100, 200, 500].find((one) => many <= one * 60) ?? 500;
+    let ticks = '';
+    for (let place = 0; place < many; place += every) {
+      ticks += `M${xy((WIDTH / many) * (place + 0.5))} 12v3`;
+    }
+    return ticks;
+  }
+
+  function draw({ entries, first }, isWhole, { verdicts }) {
+    const many = entries.length;
+    const step = WIDTH / Math.max(many, 1);
+    const ticks = ticksOf(many);
+    const tint = xy(step * Math.min(first, many));
+    const over = Math.max(step * 0.32, 1.6);
+    for (const { parts, place, best, worst, top, ...one } of entries) {
+      const of = isWhole ? '' : element('span', { class: 'of' }, say('{place} in all', { place: parts.among }));
+      parts.place.replaceChildren(String(place), of);
+      parts.could.textContent = shown.could({ best, worst });
+      parts.numerals.textContent = best === worst ? String(best) : `${best}\u2013${worst}`;
+      parts.ticks.setAttribute('d', ticks);
+      parts.cut.setAttribute('width', tint);
+      const left = Math.max(step * (best - 0.5) - over, 0.5);
+      const right = Math.min(step * (worst - 0.5) + over, WIDTH - 0.5);
+      parts.bracket.setAttribute('d', `M${xy(left)} ${FOOT}V${ROOF}H${xy(right)}V${FOOT}`);
+      parts.dot.setAttribute('cx', xy(step * (place - 0.5)));
+      parts.inCut.replaceChildren(mark(...verdicts[top]));
+      parts.row.classList.toggle('last-in-cut', Boolean(one.isLast));
+    }
+  }
+
+  /** Who comes first of those shown, and how many of the others can be told from it. */
+  function leadOf({ entries }, { all, many }) {
+    const [one, ...others] = entries;
+    if (!others.length) return say('Only {setup} is shown: there is nothing to compare it with.', { setup: one.name });
+    const kinds = others.map(({ index }) => all[index * many + one.index]);
+    const worse = kinds.filter((kind) => kind >= 6).length;
+    const level = kinds.filter((kind) => kind === 2 || kind === 3).length;
+    const untold = kinds.length - worse - level;
+    const told = [
+      [worse, sayCount('{count} is worse', '{count} are worse', worse)],
+      [level, sayCount('{count} is level with it', '{count} are level with it', level)],
+      [untold, sayCount('{count} cannot be told from it', '{count} cannot be told from it', untold)],
+    ].filter(([count]) => count);
+    return say('{setup} comes first by mean. Of the others, {told}.', {
+      setup: one.name,
+      told: listing(told.map(([, words]) => words)),
+    });
+  }
+
+  function tell(standing, isWhole, { entries: all, pairs }) {
+    const { entries } = standing;
+    line.hidden = isWhole;
+    for (const part of ofWhole) part.hidden = !isWhole;
+    if (isWhole) {
+      lead.textContent = written;
+      return;
+    }
+    const set = { shown: entries.length, all: all.length, filters: filters.words().join(', ') };
+    lead.textContent = entries.length
+      ? `${say('Of {shown} set-ups ({filters}):', set)} ${leadOf(standing, pairs)}`
+      : say('None of the {all} set-ups passes the filter ({filters}).', set);
+    const [best] = all;
+    const isOut = entries[0]?.setup !== best.setup;
+    line.querySelector('[data-filtered-words]').textContent = [
+      say('Filtered ({filters}): {shown} of {all} set-ups. Places and brackets are among these.', set),
+      isOut ? say('The first of all, {name}, is not one of them.', { name: best.name }) : '',
+    ].join(' ');
+  }
+
+  /** The words of heading and labels. */
+  function label(first, isWhole) {
+    const words = isWhole ? say('Top {first}', { first }) : say('Top {first} of those shown', { first });
+    table.querySelector('[data-cut-head]').textContent = words;
+    for (const row of rows.values()) row.querySelector('.in-cut').dataset.label = words;
+  }
+
+  async function update() {
+    const mine = ++turn;
+    const first = Math.max(1, Math.trunc(Number(field?.value)) || usual);
+    const isWhole = [...rows.values()].every((row) => !row.hidden);
+    const isAsked = !isWhole || first !== usual || address.read().has('against');
+    if (!known && !isAsked) return;
+    const { told, pairs, entries } = await load();
+    if (mine !== turn) return; // changed anew while the data were loading
+    const among = entries.filter(({ parts }) => !parts.row.hidden);
+    const made = shown.standing(among, pairs, first, told.cut.isHigherBetter);
+    const inside = made.entries.filter(({ isInside }) => isInside);
+    if (inside.length < made.entries.length) inside.at(-1).isLast = true;
+    table.toggleAttribute('data-among-shown', !isWhole);
+    draw(made, isWhole, told.cut);
+    label(first, isWhole);
+    tell(made, isWhole, known);
+    const detail = { ...made, pairs, told, isPublished: isWhole && first === usual };
+    document.dispatchEvent(new CustomEvent('trialpress:standing', { detail }));
+  }
+
+  if (field) {
+    field.form.addEventListener('submit', (event) => event.preventDefault());
+    field.addEventListener('input', update);
+    field.addEventListener('change', () => {
+      address.change({ top: Number(field.value) === usual ? '' : field.value });
+    });
+  }
+  for (const change of ['shown', 'chosen']) document.addEventListener(`trialpress:${change}`, update);
+  address.follow(() => {
+    if (field) field.value = address.read().get('top') ?? usual;
+    update();
+  });
+})();
