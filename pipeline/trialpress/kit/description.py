@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from trialpress.editions import edition_url
 from trialpress.kit.conditions import acquisition_of, conditions_of
 from trialpress.kit.facts import Fact, sentence_of
 from trialpress.kit.making import Source
@@ -47,6 +48,11 @@ def links_of(source: Source) -> tuple[Link, ...]:
     return (
         *(Link(view.names.machines[one], urls.machine_url(one)) for one in machines),
         *(Link(one.name.full, urls.standing_url(one)) for one in subject.series),
+        *(
+            Link(say("edition {version} of the data", version=version), edition_url(version))
+            for version in (source.edition,)
+            if version
+        ),
         Link(say("all data to download"), urls.DATA),
         Link(say("corrections"), urls.CORRECTIONS),
     )

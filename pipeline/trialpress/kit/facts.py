@@ -169,51 +169,83 @@ def _runs(fact: Fact) -> str:
 def not_to_say(source: Source, facts: Sequence[Fact]) -> tuple[NotToSay, ...]:
     """What a film is tempted to say, and these figures do not carry."""
     return (
-        tuple(limit for fact in facts for limit in (*_of_places(source, fact), *_of_runs(fact)))
-        + tuple(_of_claims(source))
-        + (_of_specimen(source),)
+        *_of_places(facts),
+        *_of_cut(source, facts),
+        *_of_first(source, facts),
+        *_of_runs(facts),
+        *_of_claims(source),
+        _of_specimen(source),
     )
 
 
-def _of_places(source: Source, fact: Fact) -> Iterator[NotToSay]:
-    row, title = fact.row, fact.series.name.full
+def _of_places(facts: Sequence[Fact]) -> Iterator[NotToSay]:
+    """Every place that is not the only one the runs leave."""
+    left = [
+        say(
+            "{places} on {title}",
+            places=figures.places_spoken(fact.row.place_best, fact.row.place_worst),
+            title=_on(fact, facts),
+        )
+        for fact in facts
+        if fact.row.place_best != fact.row.place_worst
+    ]
+    if left:
+        yield NotToSay(
+            say("a single place, as if it were sure"),
+            say("the runs leave {places}", places=figures.listing(left)),
+        )
+
+
+def _of_cut(source: Source, facts: Sequence[Fact]) -> Iterator[NotToSay]:
     cut = verdicts.cut_words(source.view.settings.top_n)
-    if row.place_best != row.place_worst:
+    titles = [_on(fact, facts) for fact in facts if fact.row.top == "possible"]
+    if titles:
         yield NotToSay(
-            say(
-                "that {name} is {place} on {title}, as if that were sure",
-                name=fact.name,
-                place=figures.ordinal(row.place),
-                title=title,
-            ),
-            say(
-                "the runs leave {places}",
-                places=figures.places_spoken(row.place_best, row.place_worst),
-            ),
-        )
-    if row.top == "possible":
-        yield NotToSay(
-            say("that it is in {cut} on {title}, or that it is not", cut=cut, title=title),
-            say("both are left open by the runs"),
-        )
-    if row.relation_to_first == "cannot tell":
-        first = source.view.standings_of[fact.series.key][0]
-        yield NotToSay(
-            say(
-                "that it is worse than {first} on {title}",
-                first=source.view.names.setups[first.setup].full,
-                title=title,
-            ),
-            say("the difference between them cannot be told from these runs"),
+            say("that it is in {cut}, or that it is not, on {t}", cut=cut, t=_listed(titles)),
+            say("the runs leave both open"),
         )
 
 
-def _of_runs(fact: Fact) -> Iterator[NotToSay]:
-    if fact.marks:
-        yield NotToSay(
-            say("the result on {title} without a word on its runs", title=fact.series.name.full),
-            figures.listing(fact.marks),
+def _of_first(source: Source, facts: Sequence[Fact]) -> Iterator[NotToSay]:
+    untold = [
+        say(
+            "{first} on {title}",
+            first=source.view.names.setups[_first(source, fact).setup].full,
+            title=_on(fact, facts),
         )
+        for fact in facts
+        if fact.row.relation_to_first == "cannot tell"
+    ]
+    if untold:
+        yield NotToSay(
+            say("that it is worse than {others}", others=_listed(untold)),
+            say("the differences between them cannot be told from these runs"),
+        )
+
+
+def _first(source: Source, fact: Fact) -> Standing:
+    return source.view.standings_of[fact.series.key][0]
+
+
+def _of_runs(facts: Sequence[Fact]) -> Iterator[NotToSay]:
+    for fact in facts:
+        if fact.marks:
+            yield NotToSay(
+                say("the result on {title} without a word on its runs", title=_on(fact, facts)),
+                figures.listing(fact.marks),
+            )
+
+
+def _on(fact: Fact, facts: Sequence[Fact]) -> str:
+    """The series; with the set-up where several are told of."""
+    title = fact.series.name.full
+    if len({one.name for one in facts}) == 1:
+        return title
+    return say("{title} ({name})", title=title, name=fact.name)
+
+
+def _listed(names: Sequence[str]) -> str:
+    return figures.listing(names, "or")
 
 
 def _of_claims(source: Source) -> Iterator[NotToSay]:

@@ -29,14 +29,20 @@ class Pin:
 
 def pins_of(view: View) -> tuple[Pin, ...]:
     """Every correction of a figure that a film shows, made after the film was published."""
+    changes = sorted(view.corrections, key=lambda one: one.corrected_on)
     return tuple(
         Pin(film, mark, change.correction, _sentence(view, mark, change))
         for film in view.films
-        if film.published_on is not None
-        for mark in view.marks_of.get(film.film, ())
-        for change in sorted(view.corrections, key=lambda one: one.corrected_on)
-        if change.corrected_on > film.published_on and _shows(view, mark, change)
+        for change in changes
+        if film.published_on is not None and change.corrected_on > film.published_on
+        for mark in _marks_showing(view, film, change)[:1]
     )
+
+
+def _marks_showing(view: View, film: Film, change: Correction) -> list[FilmMark]:
+    """The marks whose figure rests on a corrected reading; one that shows the run itself first."""
+    marks = [mark for mark in view.marks_of.get(film.film, ()) if _shows(view, mark, change)]
+    return sorted(marks, key=lambda mark: (mark.run is None, mark.setup is None, mark.seconds))
 
 
 def corrections_since_film(view: View, machine: str) -> tuple[Film | None, tuple[Correction, ...]]:

@@ -30,12 +30,14 @@ class Source:
     """Everything that stills and texts are made from.
 
     ``embargo`` is the date before which none of it may be shown; None where all of it may.
+    ``edition`` is the newest edition of the data; blank where there is none.
     """
 
     view: View
     sentences: Sentences
     subject: Subject
     embargo: date | None
+    edition: str = ""
 
     def address(self, url: str) -> str:
         """A page's address as a person would type it."""

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.charts import shipped_templates
+from trialpress.editions import read_editions
 from trialpress.kit.drawing import draw_into, tasks_of
 from trialpress.kit.making import Source, stills_of
 from trialpress.kit.manifest import MANIFEST, Manifest, existing_kits, read_manifest, rows_digest
@@ -88,7 +89,10 @@ def write_kit(view: View, order: KitOrder, folder: Path, before: Path) -> Writte
         If there is nothing to make a kit of.
     """
     subject = subject_of(view, order.request, order.embargoes)
-    source = Source(view, word_analyses(view), subject, _embargo(view, order.today))
+    editions = read_editions(order.bench, view.store.as_of)
+    newest = str(editions[-1].version) if editions else ""
+    embargo = _embargo(view, order.today)
+    source = Source(view, word_analyses(view), subject, embargo, newest)
     order.tell("laying out stills")
     stills = tuple(stills_of(source))
     texts = texts_of(source, stills, order.bench, order.site)

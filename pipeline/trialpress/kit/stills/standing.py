@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from trialpress.charts.scale import value_domain
 from trialpress.charts.typesetting import Face
-from trialpress.charts.wording import top_cut_key, unit_and_direction
+from trialpress.charts.wording import FEW_RUNS_KEY, ONE_RUN_KEY, top_cut_key, unit_and_direction
 from trialpress.kit.scene import (
     Align,
     Box,
@@ -44,6 +44,7 @@ from trialpress.view.typed import Protocol
 from trialpress.words import figures, say, say_count
 
 MOST_ROWS = 12
+TALLEST_ROW = 60
 DASH = 10
 OTHERS = Type(Face.TEXT, 30, Role.MUTED)
 FOCUS = Type(Face.BOLD, 30)
@@ -149,17 +150,18 @@ class Board:
         axis = self._axis(1060, 1600)
         top = room.top + 34
         yield from _wide_heads(self, axis, room)
-        height = 40
+        height = max(min(TALLEST_ROW, 560 // len(self.lines)), 40)
         for position, line in enumerate(self.lines):
             if position >= visible_from:
                 yield from self._wide_line(room, axis, line, top, height)
             top += height
         yield from axis.drawn(top + 8)
+        yield from self._key(room.left + 84, top + 48, axis.left - room.left - 120)
 
     def _wide_line(
         self, room: Room, axis: Axis, line: Line, top: int, height: int
     ) -> Iterator[Mark]:
-        base = top + 30
+        base = top + height // 2 + 10
         if isinstance(line, Skipped):
             yield LABEL.line(room.left + 84, base, line.words, 600)
             return
@@ -183,6 +185,7 @@ class Board:
                 yield from self._tall_line(room, axis, line, top, height)
             top += height
         yield from axis.drawn(top + 8)
+        yield from self._key(room.left + 84, top + 88, room.across - 84)
 
     def _tall_line(
         self, room: Room, axis: Axis, line: Line, top: int, height: int
@@ -199,6 +202,16 @@ class Board:
         yield _figures(kind).line(room.right, base, words.value, 160, Align.RIGHT)
         yield from self._interval(axis, line, top + height - 16)
         yield FIGURES.line(room.right, top + height - 6, words.places, 140, Align.RIGHT)
+
+    def _key(self, x: int, y: int, room: float) -> Iterator[Mark]:
+        """What open dots and dashed lines are, where there are any."""
+        told = (
+            (FEW_RUNS_KEY, any(row.provisional for row in self.standings)),
+            (ONE_RUN_KEY, any(row.on_one_run for row in self.standings)),
+        )
+        words = "; ".join(say(text) for text, is_there in told if is_there)
+        if words:
+            yield LABEL.line(x, y, words, room)
 
     def _ground(self, room: Room, line: Standing, top: int, height: int) -> Iterator[Mark]:
         if line.place <= self.view.settings.top_n:

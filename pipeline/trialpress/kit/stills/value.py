@@ -81,7 +81,9 @@ def _says(view: View, row: ValueRow) -> str:
     if row.front == "beaten" and row.beaten_by is not None:
         name = view.names.setups[row.beaten_by].full
         return say("{name} costs no more and is better", name=name)
-    return verdicts.front(row.front or "possible").words
+    if row.front == "certain":
+        return say("better than every set-up that costs no more")
+    return say("cannot tell whether a set-up that costs no more is better")
 
 
 def _interval(row: ValueRow) -> str:
