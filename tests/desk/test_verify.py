@@ -12,6 +12,8 @@ import pytest
 from desk.editions import EARLY, change, say_another_program_made_it, seal, unpacked
 from trialpress.dataset.release import Program
 from trialpress.desk.verify import Difference, Verdict, Verification, verify_dataset
+from trialpress.desk.verify.formats import held_tables
+from trialpress.desk.verify.means import mean_differences
 from typed import trialpress
 
 
@@ -53,10 +55,9 @@ def test_one_digit_of_a_raw_row_is_named_with_what_rests_on_it(dataset: Path) ->
 
 
 def forge(dataset: Path) -> None:
-    """Change the value of a run, take away the formats that say otherwise, and mend the sums."""
+    """Change what is said of a run, take away the formats that say otherwise, and mend the sums."""
     results = dataset / "results" / "run_results.csv"
-    line = next(row for row in results.read_text("utf-8").splitlines() if row[:7] == "hall-01")
-    change(results, line, line.replace(",91.", ",97."))
+    change(results, "pickup,1,2,91.0,0.2,", "pickup,1,2,91.0,0.3,")
     for copy in ("results/run_results.parquet", "dataset.sqlite", "small-tables.xlsx"):
         (dataset / copy).unlink()
     seal(dataset)
@@ -72,10 +73,21 @@ def test_one_digit_of_a_result_is_named_even_where_all_sums_fit(dataset: Path) -
     assert done.returncode == 3
     assert "made by Trialpress 0.0.9 (0123456789ab)" in done.stdout
     assert (
-        "difference: results/run_results.csv, row hall-01, value: "
-        "97.0 published, 91.0 from the raw rows" in done.stdout
+        "difference: results/run_results.csv, row hall-01, u_value: "
+        "0.3 published, 0.2 from the raw rows" in done.stdout
     )
     assert "Not decided: the files are whole" in done.stdout
+
+
+def test_a_mean_that_is_not_that_of_its_runs_was_changed_whoever_reads_it(dataset: Path) -> None:
+    cells = dataset / "results" / "cells.csv"
+    change(cells, "one-stock,edges,1,1,89.0,", "one-stock,edges,1,1,98.0,")
+    tables = held_tables(dataset, json.loads((dataset / "datapackage.json").read_bytes()))
+
+    (found,) = mean_differences(tables)
+
+    place = "results/cells.csv, row one-stock|edges|1, mean"
+    assert found.text == f"{place}: 98.0 published, 89.0 from the values of its runs"
 
 
 def test_what_the_same_program_works_out_otherwise_was_changed() -> None:

@@ -12,13 +12,20 @@ from string import Template
 
 from trialpress.dataset.descriptor import LICENCE_FILE, LICENCE_ID
 from trialpress.dataset.tables import PublishedTable
+from trialpress.editions.loading import RECIPE_SQL, database_line, load_lines, recipe_pandas
 from trialpress.store import Store
 from trialpress.words import figures, say
 
 GUIDE_FILE = "README.md"
 
 
-def guide_text(store: Store, tables: Sequence[PublishedTable], rows: Mapping[str, int]) -> str:
+def guide_text(
+    store: Store,
+    tables: Sequence[PublishedTable],
+    rows: Mapping[str, int],
+    *,
+    is_edition: bool = False,
+) -> str:
     """The dataset's ``README.md``; ``rows`` says how many rows the table of a name has."""
     settings = store.settings
     return _fill(
@@ -34,7 +41,8 @@ def guide_text(store: Store, tables: Sequence[PublishedTable], rows: Mapping[str
         source=_source(store),
         questions=say("Questions and faults: {contact}", contact=settings.contact),
         **_words_on_files(),
-        **_words_on_loading(),
+        **_words_on_loading(is_edition=is_edition),
+        of_edition=_files_of_edition() if is_edition else "",
         **_words_on_reading(store),
     )
 
@@ -91,19 +99,43 @@ def _words_on_files() -> dict[str, str]:
         "dictionary": say("every column of every table with its unit and meaning"),
         "package": say("all of it as a Data Package"),
         "licence": say("what you may do with it"),
+        "for_programs": say("how to cite it, and what it is, for programs"),
+        "settings": say("the settings that the figures depend on"),
+        "sums": say("a sum of every other file: `sha256sum --check SHA256SUMS`"),
     }
 
 
-def _words_on_loading() -> dict[str, str]:
+def _files_of_edition() -> str:
+    """Lines of the list of files that only an edition has."""
+    told = {
+        "CHANGES.md": say("what changed since the edition before"),
+        "dataset.sqlite": say(
+            "every table in one SQLite file: rows as typed under the name of the table with "
+            "`_as_typed`, and under the name itself as corrected"
+        ),
+        "small-tables.xlsx": say("the small tables as a workbook for spreadsheets"),
+    }
+    return "".join(f"| `{file}` | {words} |\n" for file, words in told.items())
+
+
+def _words_on_loading(*, is_edition: bool) -> dict[str, str]:
+    lines = [*load_lines(""), *([database_line()] if is_edition else [])]
+    recipes = [recipe_pandas("").rstrip(), *([RECIPE_SQL.rstrip()] if is_edition else [])]
+    languages = ("python", "sql")
     return {
         "load_it": say("Load it in one line"),
         "paths": say(
             "The paths are relative to this folder; the address of the home page followed by "
             "`dataset/` does as well."
         ),
-        # For translators: a remark behind a line of SQL.
-        "in_the_shell": say("in the DuckDB shell"),
+        "load_lines": "\n\n".join(_code(line.language, line.code) for line in lines),
+        "means_again": say("The means again"),
+        "recipes": "\n\n".join(map(_code, languages, recipes)),
     }
+
+
+def _code(language: str, code: str) -> str:
+    return f"```{language}\n{code}\n```"
 
 
 def _words_on_reading(store: Store) -> dict[str, str]:

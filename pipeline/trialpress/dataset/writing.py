@@ -82,7 +82,7 @@ def _texts(
     rows = {table.name: len(store.connection.table(table.source)) for table in tables}
     version, home = version_of(store, release), home_of(store, release)
     return {
-        GUIDE_FILE: guide_text(store, tables, rows),
+        GUIDE_FILE: guide_text(store, tables, rows, is_edition=release is not None),
         LICENCE_FILE: licence_text(store),
         CITATION_FILE: citation_text(store.settings, store.as_of, version, home),
         SETTINGS_FILE: settings_text(store.settings),

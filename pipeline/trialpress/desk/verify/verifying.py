@@ -29,6 +29,7 @@ from trialpress.desk.verify.formats import (
     format_differences,
     held_tables,
 )
+from trialpress.desk.verify.means import mean_differences
 from trialpress.desk.verify.rebuilding import rebuild_bench
 from trialpress.editions import PACKAGE_FILE, opened_archive
 from trialpress.errors import OutsideWorldError, UsageError
@@ -69,7 +70,8 @@ class Verdict(StrEnum):
 class Verification:
     """``faults`` are files that are not what they were, and tables that cannot be read.
 
-    ``formats`` are differences between formats, ``results`` between published and re-derived.
+    ``formats`` are differences between formats, and of means from those of their runs: both need no
+    program to be told. ``results`` are those between published and re-derived.
     """
 
     version: str
@@ -150,6 +152,7 @@ def _verify(
         tables = held_tables(folder, package)
         tell("comparing the formats")
         found_formats += format_differences(tables)
+        found_formats += mean_differences(tables)
         tell("working out every result anew")
         found_results += _derived_differences(folder, tables, package, scratch)
     except (WrongTableError, FaultyBenchError) as error:
