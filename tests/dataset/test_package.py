@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from zipfile import ZipFile
 
@@ -14,9 +15,12 @@ import pandas as pd
 import pytest
 
 from demo_build import ROOT
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
 from trialpress.dataset import DatasetListing, write_dataset
 from trialpress.dataset.archive import ARCHIVE, TOP_FOLDER
 from trialpress.dataset.tables import TRACE, published_tables
+from trialpress.flow import Order, Output, build
 from trialpress.store import Store
 
 TABLES = published_tables()
@@ -45,6 +49,21 @@ def test_a_wrong_cell_makes_the_package_invalid(store: Store, tmp_path: Path) ->
     file.write_text(file.read_text("utf-8").replace(",certain,", ",surely,", 1), "utf-8")
 
     assert not frictionless.validate(str(tmp_path / "datapackage.json")).valid
+
+
+def test_a_value_that_is_read_on_no_floor_is_published_as_valid(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    protocols = bench.catalogue / "protocols.csv"
+    text = protocols.read_text("utf-8")
+    protocols.write_text(text.replace("value,boards,", "value,,"), "utf-8")
+    out = tmp_path / "out"
+
+    build(Order(bench, date(2031, 7, 1), out, (Output.DATASET,), lambda _: None))
+
+    report = frictionless.validate(str(out / "dataset" / "datapackage.json"))
+    drift = pd.read_csv(out / "dataset" / "results" / "drift.csv")
+    assert report.valid, report.flatten(["type", "title", "message", "note"])
+    assert drift[drift["protocol"] == "noise"]["floor"].isna().all()
 
 
 def test_every_published_column_says_what_it_means_and_every_number_its_unit() -> None:

@@ -52,7 +52,7 @@ class Deletion:
             "protocols",
             lambda row: (
                 row["from_date"] <= self.as_of
-                and self.said("protocols", row, "floor")[-1] in self.left["floors"]
+                and self.said("protocols", row, "floor")[-1] in {"", *self.left["floors"]}
             ),
         )
         self.keep_in_catalogue(

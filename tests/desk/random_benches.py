@@ -146,7 +146,7 @@ def protocol(name: str, version: str, start: str, continues: str) -> Row:
         "version": version,
         "title": f"Protocol {name}",
         "reading": "value" if is_sound else "collected",
-        "floor": "new" if name == "late" else "rug",
+        "floor": "" if is_sound else "new" if name == "late" else "rug",
         "soil": "" if is_sound else "grit" if name == "late" else "dust",
         "dose_g": "" if is_sound else "20",
         "dose_tolerance_g": "" if is_sound else "0.5",

@@ -145,7 +145,7 @@ class Charts:
     overall: Chart | None
     machines: Mapping[str, Strips]
     makers: Mapping[str, Strips]
-    drift: Mapping[tuple[str, int, str, str], Chart]
+    drift: Mapping[tuple[str, int, str, str | None], Chart]
     values: Mapping[tuple[str, int], Chart] = field(default_factory=dict)
     claims: Mapping[str, Chart] = field(default_factory=dict)
     factors: Mapping[tuple[str, int], Strips] = field(default_factory=dict)

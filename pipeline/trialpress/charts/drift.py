@@ -21,7 +21,7 @@ from trialpress.view import SeriesName, View, terms
 from trialpress.view.results import DriftRun
 from trialpress.words import figures, say
 
-DriftKey = tuple[str, int, str, str]
+DriftKey = tuple[str, int, str, str | None]
 BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
 MANY_DATES, FEW_DATES = 7, 3
 
@@ -65,7 +65,7 @@ def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Draft:
     counts = Counter(run.day_position for run in runs)
     first = runs[0]
     words = ChartWords(
-        name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor}",
+        name=f"watch-{first.protocol}-v{first.version}-{first.setup}-{first.floor or 'anywhere'}",
         title=wording.drift_title(series.full, series.unit),
         description=wording.drift_description(len(days), sum(bool(run.flags) for run in by_date)),
         caption=say(wording.DRIFT_CAPTION),

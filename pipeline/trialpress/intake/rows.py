@@ -104,7 +104,7 @@ class ProtocolRecord(Record):
     version: int
     reading: str
     kinds: str | None
-    floor: str
+    floor: str | None
     dose_g: Decimal | None
     dose_tolerance_g: Decimal | None
     clean_limit: int | None

@@ -91,7 +91,7 @@ class _Way:
     @cached_property
     def floors(self) -> int:
         """How many floors the series were run on."""
-        return len({series.floor for series, _ in self.counted})
+        return len({series.floor for series, _ in self.counted if series.floor is not None})
 
     @cached_property
     def table(self) -> Mapping[str, Parts]:

@@ -42,7 +42,7 @@ class SeriesRules:
     protocol: str
     version: int
     title: str
-    floor: str
+    floor: str | None
     unit: str
     higher_is_better: bool
     min_runs: int

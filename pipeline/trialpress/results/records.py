@@ -241,7 +241,7 @@ class DriftRow:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     run: str
     day: str
     at: str
@@ -274,7 +274,7 @@ class DriftChartRow:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     days: int
     baseline: int | None
     matters: float

@@ -33,7 +33,7 @@ class ReferenceRun:
     protocol: str
     series_version: int
     setup: str
-    floor: str
+    floor: str | None
     run: str
     day: str
     at: str
@@ -73,7 +73,7 @@ class OutOfLine:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     day: str
     runs: str
     flags: str
@@ -82,7 +82,7 @@ class OutOfLine:
     @property
     def text(self) -> str:
         """One line for the tester."""
-        where = f"{self.protocol} version {self.version} on {self.floor}, {self.day}"
+        where = f"{_chart_in_words(self.protocol, self.version, self.floor)}, {self.day}"
         if self.flags:
             told = f"{self.flags.replace(' ', ', ')}; every number of that day is marked"
         else:
@@ -97,7 +97,7 @@ class BaselineStep:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     step_on: str
     step_size: float
     step_p: float
@@ -111,10 +111,14 @@ class BaselineStep:
     def text(self) -> str:
         """One line for the tester."""
         return (
-            f"{self.protocol} version {self.version} on {self.floor}: from {self.step_on} on "
+            f"{_chart_in_words(self.protocol, self.version, self.floor)}: from {self.step_on} on "
             f"{self.setup} differs by {self.step_size:+g} from the days before "
             f"(p {self.step_p:g}), and the limits come from both; nothing is marked, have a look"
         )
+
+
+def _chart_in_words(protocol: str, version: int, floor: str | None) -> str:
+    return f"{protocol} version {version}" + (f" on {floor}" if floor else "")
 
 
 def read_out_of_line(store: Store) -> list[str]:
@@ -124,7 +128,7 @@ def read_out_of_line(store: Store) -> list[str]:
     return [*(day.text for day in days), *(step.text for step in steps if step.is_clear)]
 
 
-def _segment(run: ReferenceRun) -> tuple[str, int, str, str]:
+def _segment(run: ReferenceRun) -> tuple[str, int, str, str | None]:
     return run.protocol, run.series_version, run.setup, run.floor
 
 

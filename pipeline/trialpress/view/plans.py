@@ -22,7 +22,7 @@ class Tally:
     version: int
     title: str
     reading: str
-    floor: str
+    floor: str | None
     unit: str
     min_runs: int
     matters: float

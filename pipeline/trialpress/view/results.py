@@ -176,7 +176,7 @@ class DriftRun:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     run: str
     day: str
     day_date: date
@@ -197,7 +197,7 @@ class DriftRun:
     decimals: int
 
     @property
-    def key(self) -> tuple[str, int, str, str]:
+    def key(self) -> tuple[str, int, str, str | None]:
         """The chart the run is in."""
         return self.protocol, self.version, self.setup, self.floor
 
@@ -209,7 +209,7 @@ class DriftChart:
     protocol: str
     version: int
     setup: str
-    floor: str
+    floor: str | None
     days: int
     baseline: int | None
     matters: float
@@ -222,7 +222,7 @@ class DriftChart:
     decimals: int
 
     @property
-    def key(self) -> tuple[str, int, str, str]:
+    def key(self) -> tuple[str, int, str, str | None]:
         """The chart it is."""
         return self.protocol, self.version, self.setup, self.floor
 

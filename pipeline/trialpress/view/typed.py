@@ -93,7 +93,7 @@ class Protocol:
     title: str
     reading: str
     kinds: str | None
-    floor: str
+    floor: str | None
     soil: str | None
     soil_grade: str | None
     soil_standard: str | None

@@ -249,7 +249,7 @@ class View:
         return self._read(results.DriftRun, "drift")
 
     @cached_property
-    def drift_chart(self) -> Mapping[tuple[str, int, str, str], results.DriftChart]:
+    def drift_chart(self) -> Mapping[tuple[str, int, str, str | None], results.DriftChart]:
         """What each control chart can see, by its key."""
         return {row.key: row for row in self._read(results.DriftChart, "drift_charts")}
 

@@ -72,7 +72,7 @@ def in_bench_order(
 
 
 def _block(tally: Tally) -> tuple[str, str]:
-    return (tally.floor, tally.protocol)
+    return (tally.floor or "", tally.protocol)
 
 
 def _in_block(

@@ -71,13 +71,15 @@ def write_sheet_page(bench: Bench, sheet: RunSheet, methods: Mapping[str, str]) 
 
 def _blocks(sheet: RunSheet, methods: Mapping[str, str]) -> list[Block]:
     blocks = []
-    for _, members in groupby(sheet.runs, key=lambda run: (run.tally.floor, run.tally.protocol)):
+    for _, members in groupby(
+        sheet.runs, key=lambda run: (run.tally.floor or "", run.tally.protocol)
+    ):
         runs = tuple(members)
         tally = runs[0].tally
         blocks.append(
             Block(
                 title=tally.title,
-                floor=tally.floor,
+                floor=tally.floor or "",
                 protocol=tally.protocol,
                 version=tally.version,
                 target=_target(tally),

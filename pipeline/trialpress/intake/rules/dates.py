@@ -54,7 +54,7 @@ def _check_windows(run: RunRecord, records: BenchRecords) -> Iterator[Finding]:
         return
     if not any(_check_order(protocol, "from_date", "to_date")):
         yield from _check_protocol(run, protocol)
-    floor = records.floors.get(protocol.floor)
+    floor = records.floors.get(protocol.floor or "")
     if floor is not None and not any(_check_order(floor, "laid_on", "lifted_on")):
         yield from _check_floor(run, floor)
 

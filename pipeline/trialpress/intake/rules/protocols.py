@@ -18,11 +18,11 @@ from trialpress.intake.schemas import read_schema
 PERCENT = "%"
 STEPS = "steps"
 _NEEDS = {
-    "collected": ("dose_g",),
-    "left": ("dose_g",),
-    "graded": ("clean_limit", "zones"),
+    "collected": ("floor", "dose_g"),
+    "left": ("floor", "dose_g"),
+    "graded": ("floor", "clean_limit", "zones"),
     "value": (),
-    "count": (),
+    "count": ("floor",),
 }
 _PICKED_UP = ("collected", "left", "graded")
 _COMPARABLE = ("reading", "unit", "better")

@@ -19,6 +19,7 @@ from trialpress.site import urls
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.pages.parameters import floor_link
 from trialpress.view import View, results, terms, typed, verdicts
 from trialpress.view.sentences import watch as sentences
 from trialpress.words import figures, say
@@ -138,13 +139,13 @@ def _out_of_line(days: int) -> str:
 def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeries:
     view, first = material.view, runs[0]
     series = view.series[(first.protocol, first.version)]
-    machine, floor = view.setup[first.setup].machine, view.floor[first.floor]
+    machine = view.setup[first.setup].machine
     chart, watched = material.charts.drift[first.key], view.drift_chart[first.key]
     return WatchedSeries(
         title=series.name.full,
         standing=Link(say("Its standing"), urls.standing_url(series)),
         reference=Link(view.names.setups[first.setup].full, urls.machine_url(machine)),
-        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        floor=floor_link(view, series),
         unit=series.unit,
         said=_limits(first, series),
         sees=sentences.what_it_sees(watched, series.unit),

@@ -15,7 +15,7 @@ from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.parameters import Entry
+from trialpress.site.pages.parameters import Entry, floor_link
 from trialpress.store import grouped
 from trialpress.view import View, typed, verdicts
 from trialpress.view.terms import kind_name
@@ -113,13 +113,12 @@ def _whole(number: int) -> str:
 
 def series_ticket(material: Material, series: typed.Protocol) -> SeriesTicket:
     """The head of one standing."""
-    floor = material.view.floor[series.floor]
     lines = material.lines[(series.protocol, series.version)]
     shown = tuple(line for line in lines if line.place_key <= material.view.settings.top_n)
     return SeriesTicket(
         title=series.title,
         url=urls.standing_url(series),
-        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        floor=floor_link(material.view, series),
         unit=series.unit,
         better=verdicts.better_way(series.better),
         lines=shown,

@@ -17,7 +17,7 @@ from trialpress.site.cautions import cautions_for
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.method_text import method_html
-from trialpress.site.pages.parameters import Entry, covering_words, parameters
+from trialpress.site.pages.parameters import Entry, covering_words, floor_link, parameters
 from trialpress.store import grouped
 from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
@@ -149,12 +149,11 @@ def _continues(view: View, version: typed.Protocol) -> str:
 
 
 def _method_line(view: View, series: typed.Protocol) -> MethodLine:
-    floor = view.floor[series.floor]
     valid = sum(run.status == "valid" and run.protocol == series.protocol for run in view.runs)
     return MethodLine(
         method=Link(series.title, urls.method_url(series.protocol)),
         standing=Link(say("Standing"), urls.standing_url(series)),
-        floor=Link(floor.name, urls.floor_url(floor.floor)),
+        floor=floor_link(view, series),
         reading=terms.READINGS[series.reading],
         runs=figures.count(valid, "run", "runs"),
     )

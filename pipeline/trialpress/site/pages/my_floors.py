@@ -17,6 +17,7 @@ from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
+from trialpress.site.pages.parameters import floor_name
 from trialpress.site.urls import SetupLink
 from trialpress.store import grouped
 from trialpress.view import View, results, typed
@@ -114,7 +115,7 @@ def _slider(view: View, series: typed.Protocol) -> Slider:
     return Slider(
         series.protocol,
         Link(series.title, urls.standing_url(series)),
-        view.floor[series.floor].name,
+        floor_name(view, series),
         f"{series.in_overall:.12g}",
     )
 

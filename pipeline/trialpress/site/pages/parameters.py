@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trialpress.site import urls
+from trialpress.site.frame import Link
 from trialpress.view import View, terms, typed, verdicts
 from trialpress.words import figures, message, say
 
@@ -34,9 +35,8 @@ class Entry:
 
 def parameters(view: View, version: typed.Protocol) -> tuple[Entry, ...]:
     """How a run of one protocol version is made, as the lines of a ticket."""
-    floor = view.floor[version.floor]
     entries = (
-        Entry(say("Floor"), floor.name, urls.floor_url(floor.floor)),
+        _floor(view, version),
         Entry(say("Soil"), _soil(version)),
         Entry(say("Dose"), _dose(version)),
         Entry(say("Passes"), str(version.passes) if version.passes is not None else ""),
@@ -50,6 +50,25 @@ def parameters(view: View, version: typed.Protocol) -> tuple[Entry, ...]:
         Entry(say("Difference that matters"), _with_unit(version.matters, version.unit)),
     )
     return tuple(entry for entry in entries if entry.text)
+
+
+def _floor(view: View, version: typed.Protocol) -> Entry:
+    if version.floor is None:
+        return Entry(say("Floor"), "")
+    return Entry(say("Floor"), view.floor[version.floor].name, urls.floor_url(version.floor))
+
+
+def floor_link(view: View, series: typed.Protocol) -> Link:
+    """The floor of a series; where it has none, how a run is made."""
+    if series.floor is None:
+        # For translators: of a value that is read wherever the machine stands.
+        return Link(say("no particular floor"), urls.method_url(series.protocol))
+    return Link(view.floor[series.floor].name, urls.floor_url(series.floor))
+
+
+def floor_name(view: View, series: typed.Protocol) -> str:
+    """The name of the floor of a series; blank where it has none."""
+    return "" if series.floor is None else view.floor[series.floor].name
 
 
 def covering_words(floor: typed.Floor) -> str:

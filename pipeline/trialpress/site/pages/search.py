@@ -16,6 +16,7 @@ from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import FactorsPage
+from trialpress.site.pages.parameters import floor_name
 from trialpress.site.pages.prices import PricePage
 from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
@@ -142,7 +143,7 @@ def _standings(view: View) -> tuple[Match, ...]:
             title=series.name.full,
             kind="standing",
             url=urls.standing_url(series),
-            extra=f"{view.floor[series.floor].name} {series.soil or ''}".strip(),
+            extra=f"{floor_name(view, series)} {series.soil or ''}".strip(),
         )
         for series in view.series.values()
     )

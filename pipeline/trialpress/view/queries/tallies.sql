@@ -19,7 +19,7 @@ with open_series as (
     from series as s
     inner join protocols as p
         on s.protocol = p.protocol and s.version = p.version
-    inner join floors as f
+    left join floors as f
         on s.floor = f.floor
     cross join build as b
     where

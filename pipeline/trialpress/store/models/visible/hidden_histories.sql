@@ -24,6 +24,7 @@ where
     or (
         f.of_table = 'protocols'
         and f.of_column = 'floor'
+        and f.was <> ''
         and f.was not in (select v.floor from visible_floors as v)
     )
 group by f.of_table, f.row_key, f.of_column
