@@ -303,10 +303,10 @@ def _write_analyses(files: ReadFiles, store: Store, asked: Sequence[date]) -> No
 
 def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date]]:
     """Dates that movements are told since, latest first, and how many bench days ago each is."""
-    seen = store.frame(
+    seen = store.rows(
         "select distinct day_date from runs where status = 'valid' order by day_date desc"
     )
-    days = [day.date() for day in seen["day_date"]]
+    days = [day for (day,) in seen]
     latest = [days[count - 1] - timedelta(days=1) for count in MOVEMENT_DAYS if count <= len(days)]
     dates = sorted({*latest, *asked}, reverse=True)
     return [(sum(day > since for day in days), since) for since in dates]
@@ -319,7 +319,7 @@ def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Stor
     except CheckFailedError:
         return None
     stores.enter_context(closing(store.connection))
-    if not store.frame("select code from findings where severity = 'error'").empty:
+    if store.rows("select code from findings where severity = 'error'"):
         return None
     measure_runs(store)
     work_out(store, has_pairs=False)  # movements are told from places

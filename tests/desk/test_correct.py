@@ -43,7 +43,7 @@ def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench)
         "2031-08-08-01,weighings,porch-01,after_g,2031-08-08,278.8,279.8,read from the film"
     )
     corrected = read_bench(bench, None).tables["weighings"].corrected
-    assert list(corrected[corrected["run"] == "porch-01"]["after_g"]) == ["279.8"]
+    assert [row.cells["after_g"] for row in corrected if row.key == ("porch-01",)] == ["279.8"]
 
 
 def test_a_proposal_writes_nothing(bench: Bench) -> None:
@@ -83,9 +83,8 @@ def test_a_run_can_move_to_another_set_up_whatever_number_was_typed(bench: Bench
     ]
     write_correction(bench, proposal)
     corrected = read_bench(bench, None).tables["weighings"].corrected
-    moved = corrected[corrected["run"] == "hall-02"]
-    assert list(moved["setup"]) == ["two-stock"]
-    assert list(moved["replicate"]) == ["3"]
+    (moved,) = [row for row in corrected if row.key == ("hall-02",)]
+    assert moved.texts(("setup", "replicate")) == ("two-stock", "3")
 
 
 def test_corrections_of_one_day_get_names_of_their_own(bench: Bench) -> None:

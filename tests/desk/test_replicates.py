@@ -56,8 +56,8 @@ def test_a_void_run_keeps_its_number_whichever_sheet_wrote_it(bench: Bench) -> N
     keep(bench, second, status="valid", **READINGS)
     keep(bench, unplanned, status="valid", **READINGS)
 
-    rows = read_bench(bench, None).tables["weighings"].corrected.to_dict("records")
-    numbers = {row["run"]: row["replicate"] for row in rows}
+    rows = read_bench(bench, None).tables["weighings"].corrected
+    numbers = {row.cells["run"]: row.cells["replicate"] for row in rows}
     assert numbers["porch-01"] == "1"
     assert numbers[first.run] == "2"
     assert numbers[second.run] == "3"

@@ -10,6 +10,7 @@ from pathlib import Path
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 Row = dict[str, str]
 Keys = dict[str, set[str]]
+READING_TABLES = ("weighings", "values", "counts", "gradings")
 
 
 def copy_of_small_bench(folder: Path) -> Path:
@@ -33,12 +34,16 @@ def keep_rows(file: Path, keep: Callable[[Row], bool]) -> list[Row]:
 def delete_hidden(bench: Path, as_of: str) -> None:
     """Take out of a bench what may not be seen on a date, by the words of the contract alone."""
     data = bench / "data"
+    used = instruments_in_use(data)
     keys = delete_from_catalogue(data / "catalogue", as_of)
     for day in sorted((data / "days").iterdir()):
         if day.name[:10] > as_of:
             shutil.rmtree(day)
         else:
             delete_from_day(day, keys)
+    delete_from_films(data, as_of, keys)
+    gone = used - instruments_in_use(data)  # what has not been used yet stays
+    keep_rows(data / "catalogue" / "instruments.csv", lambda row: row["instrument"] not in gone)
     keep_rows(
         data / "corrections.csv",
         lambda row: (
@@ -85,7 +90,7 @@ def delete_from_catalogue(catalogue: Path, as_of: str) -> Keys:
 def delete_from_day(day: Path, keys: Keys) -> None:
     """Delete hidden runs and their photos from one day; add the runs left to the keys."""
     runs: set[str] = set()
-    for table in ("weighings", "values", "counts", "gradings"):
+    for table in READING_TABLES:
         if (day / f"{table}.csv").exists():
             kept = keep_rows(
                 day / f"{table}.csv",
@@ -98,6 +103,29 @@ def delete_from_day(day: Path, keys: Keys) -> None:
             runs |= {row["run"] for row in kept}
     if (day / "photos.csv").exists():
         keep_rows(day / "photos.csv", lambda row: row["run"] in runs)
+
+
+def instruments_in_use(data: Path) -> set[str]:
+    """The instruments that any row of any day names."""
+    rows = [row for file in data.glob("days/*/*.csv") for row in keep_rows(file, lambda _: True)]
+    return {row.get(column, "") for row in rows for column in ("instrument", "dose_instrument")}
+
+
+def delete_from_films(data: Path, as_of: str, keys: Keys) -> None:
+    """Delete hidden films, and marks in the others that lead to something hidden."""
+    films = keep_rows(data / "films.csv", lambda row: row["published_on"] <= as_of)
+    seen = {row["film"] for row in films}
+    runs = set().union(*(keys.get(table, set()) for table in READING_TABLES))
+    protocols = {version.partition("|")[0] for version in keys["versions"]}
+    keep_rows(
+        data / "film_marks.csv",
+        lambda row: (
+            row["film"] in seen
+            and row["run"] in {"", *runs}
+            and row["setup"] in {"", *keys["setups"]}
+            and row["protocol"] in {"", *protocols}
+        ),
+    )
 
 
 def files_below(folder: Path) -> dict[str, bytes]:

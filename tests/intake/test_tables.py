@@ -1,11 +1,12 @@
 """What intake hands on: every row of every table, as typed and as corrected.
 
 In:  the small bench without faults.
-Out: frames with the columns of the schemas and of the source.
+Out: rows with the columns of the schemas, and where they stand.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -14,13 +15,14 @@ import pytest
 from intake.broken import BASE, lay_out
 from trialpress.bench import TABLES, Bench
 from trialpress.intake import (
-    SOURCE_COLUMNS,
     CheckedBench,
     FaultyBenchError,
     FindingCode,
+    Table,
     read_bench,
     read_schema,
 )
+from trialpress.intake.rows import Row
 
 
 @pytest.fixture(scope="module")
@@ -29,67 +31,61 @@ def checked() -> CheckedBench:
 
 
 @pytest.mark.parametrize("table", TABLES)
-def test_every_table_has_all_its_columns_as_text_and_its_source(
-    table: str, checked: CheckedBench
-) -> None:
-    columns = [*read_schema(table).columns, *SOURCE_COLUMNS]
-    for frame in (checked.tables[table].as_typed, checked.tables[table].corrected):
-        assert list(frame.columns) == columns
-        assert {str(frame[column].dtype) for column in columns} - {"int64"} == {"object"}
-        assert str(frame["source_row"].dtype) == "int64"
-        cells = frame[list(read_schema(table).columns)].to_numpy().ravel()
-        assert all(cell is None or (isinstance(cell, str) and cell) for cell in cells)
+def test_every_table_has_all_its_columns_as_text(table: str, checked: CheckedBench) -> None:
+    of_it = checked.tables[table]
+    assert of_it.as_typed
+    for row in (*of_it.as_typed, *of_it.corrected):
+        assert list(row.cells) == list(read_schema(table).columns)
+        cells = [cell for cell in row.cells.values() if cell is not None]
+        assert {type(cell) for cell in cells} == {str}
+        assert "" not in cells
 
 
-def test_a_table_without_a_file_is_empty_and_has_its_columns(tmp_path: Path) -> None:
+def test_a_table_without_a_file_is_there_and_empty(tmp_path: Path) -> None:
     bench = lay_out([{"file": "data/catalogue/claims.csv", "delete": True}], tmp_path)
 
-    claims = read_bench(bench, None).tables["claims"].as_typed
-
-    assert len(claims) == 0
-    assert list(claims.columns) == [*read_schema("claims").columns, *SOURCE_COLUMNS]
+    assert read_bench(bench, None).tables["claims"] == Table("claims", (), ())
 
 
 def test_rows_say_where_they_come_from(checked: CheckedBench) -> None:
-    weighings = checked.tables["weighings"].as_typed
-    source = weighings[list(SOURCE_COLUMNS)]
+    weighing, maker = checked.tables["weighings"].as_typed[2], checked.tables["makers"].as_typed[0]
 
     # row 4 of the file stands on its lines 4 and 5: the note of the row above has a line break
-    assert source.iloc[2].to_list() == [
+    assert (weighing.key, weighing.file, weighing.number, weighing.day, weighing.day_date) == (
+        ("hall-03",),
         "data/days/2031-03-02-hall/weighings.csv",
         4,
         "2031-03-02-hall",
-        "2031-03-02",
-    ]
-    assert weighings.iloc[2]["run"] == "hall-03"
-    assert checked.tables["makers"].as_typed.iloc[0].to_list()[-4:] == [
+        date(2031, 3, 2),
+    )
+    assert (maker.file, maker.number, maker.day, maker.day_date) == (
         "data/catalogue/makers.csv",
         2,
         None,
         None,
-    ]
+    )
 
 
 def test_both_values_of_a_correction_are_kept(checked: CheckedBench) -> None:
     gradings = checked.tables["gradings"]
-    typed, corrected = gradings.as_typed, gradings.corrected
 
-    assert typed["grade"].to_list() == ["0", "2", "1", "2"]
-    assert corrected["grade"].to_list() == ["0", "2", "1", "1"]
-    assert typed.drop(columns="grade").equals(corrected.drop(columns="grade"))
+    assert column(gradings.as_typed, "grade") == ["0", "2", "1", "2"]
+    assert column(gradings.corrected, "grade") == ["0", "2", "1", "1"]
+    for other in set(read_schema("gradings").columns) - {"grade"}:
+        assert column(gradings.as_typed, other) == column(gradings.corrected, other)
 
 
 def test_catalogue_rows_can_be_corrected(checked: CheckedBench) -> None:
     setups = checked.tables["setups"]
 
-    assert setups.as_typed["mode"].to_list() == ["high", None]
-    assert setups.corrected["mode"].to_list() == ["high", "quiet"]
+    assert column(setups.as_typed, "mode") == ["high", None]
+    assert column(setups.corrected, "mode") == ["high", "quiet"]
 
 
 def test_rows_of_later_days_are_handed_on_whatever_the_date() -> None:
     early = read_bench(Bench(BASE), date(2031, 3, 2)).tables["weighings"].as_typed
 
-    assert set(early["day_date"]) == {"2031-03-02", "2031-03-09"}
+    assert {row.day_date for row in early} == {date(2031, 3, 2), date(2031, 3, 9)}
 
 
 def test_texts_come_by_protocol(checked: CheckedBench) -> None:
@@ -161,3 +157,7 @@ def test_the_json_of_a_finding_has_its_eight_parts(tmp_path: Path) -> None:
         "problem": "31 hits are more than the 30 tries",
         "remedy": "Swap the two figures, or mark the run void with a reason.",
     }
+
+
+def column(rows: Sequence[Row], name: str) -> list[str | None]:
+    return [row.cells[name] for row in rows]

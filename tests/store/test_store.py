@@ -112,31 +112,25 @@ def test_later_days_protocols_and_corrections_are_not_there_yet() -> None:
 def test_corrections_hold_and_what_was_typed_is_kept() -> None:
     store = store_as_of("2031-06-01")
 
-    corrected = store.frame("select before_g, after_g from weighings where run = 'hall-02'")
-    typed = store.frame("select before_g, after_g from as_typed.weighings where run = 'hall-02'")
+    corrected = store.rows("select before_g, after_g from weighings where run = 'hall-02'")
+    typed = store.rows("select before_g, after_g from as_typed.weighings where run = 'hall-02'")
 
-    assert corrected.iloc[0].tolist() == [260.3, 278.1]
-    assert typed.iloc[0].tolist() == ["260.0", "272.0"]
+    assert corrected == [(260.3, 278.1)]
+    assert typed == [("260.0", "272.0")]
 
 
 def test_a_version_that_continues_is_of_one_series_with_the_one_before() -> None:
-    series = store_as_of("2031-06-01").frame(
+    series = store_as_of("2031-06-01").rows(
         "select version, series_version, is_current from series where protocol = 'pickup'"
     )
 
-    assert series.to_dict("list") == {
-        "version": [1, 2],
-        "series_version": [2, 2],
-        "is_current": [True, True],
-    }
+    assert series == [(1, 2, True), (2, 2, True)]
 
 
 def test_a_graded_run_is_one_run() -> None:
-    runs = store_as_of("2031-06-01").frame(
-        "select operator, status from runs where run = 'hall-11'"
-    )
+    runs = store_as_of("2031-06-01").rows("select operator, status from runs where run = 'hall-11'")
 
-    assert runs.to_dict("list") == {"operator": ["ann, ben"], "status": ["valid"]}
+    assert runs == [("ann, ben", "valid")]
 
 
 @pytest.mark.parametrize("statuses", list(product(("planned", "valid", "void"), repeat=2)))
@@ -155,8 +149,7 @@ def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
 
 
 def test_planned_and_void_runs_are_told_apart_from_valid_ones() -> None:
-    runs = store_as_of("2031-06-01").frame("select run, status from runs order by run")
-    status = dict(zip(runs["run"], runs["status"], strict=True))
+    status = dict(store_as_of("2031-06-01").rows("select run, status from runs"))
 
     assert status["hall-04"] == "void"
     assert status["hall-06"] == "planned"

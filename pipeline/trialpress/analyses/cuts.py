@@ -128,7 +128,7 @@ def top_cut(
         "select setup, mean from standings where protocol = $1 and version = $2 order by position",
         series,
     )
-    told = store.frame(
+    told = store.rows(
         "select setup, other from comparisons "
         "where protocol = $1 and version = $2 and relation = 'better'",
         series,
@@ -141,5 +141,4 @@ def top_cut(
         series,
     )
     chosen = [one for one in entrants if only is None or one.setup in only]
-    pairs = set(zip(told["setup"], told["other"], strict=True))
-    return cut(chosen, pairs, first, order)
+    return cut(chosen, set(told), first, order)

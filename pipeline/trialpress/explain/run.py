@@ -10,8 +10,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import pandas as pd
-
 from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, Table, read_schema
 from trialpress.intake.nearest import meant
@@ -177,30 +175,32 @@ def _inputs(bench: CheckedBench, row: Run) -> Iterator[Input]:
     units = {field.name: field.unit for field in read_schema(row.reading_table).fields}
     reasons = _correction_reasons(bench.tables["corrections"])
     key = read_schema(row.reading_table).key
-    for i in table.as_typed.index[table.as_typed["run"] == row.run]:
-        typed, corrected = table.as_typed.loc[i], table.corrected.loc[i]
-        row_key = "|".join(typed[column] for column in key)
+    for as_typed, as_corrected in zip(table.as_typed, table.corrected, strict=True):
+        if as_typed.cells["run"] != row.run:
+            continue
+        row_key = "|".join(map(str, as_typed.key))
         for column in INPUT_COLUMNS[row.reading_table]:
-            if typed[column] is None and corrected[column] is None:
+            typed, corrected = as_typed.cells[column], as_corrected.cells[column]
+            if typed is None and corrected is None:
                 continue
-            is_changed = typed[column] != corrected[column]
+            is_changed = typed != corrected
             yield Input(
                 column=column
                 if len(key) == 1
                 else f"{column} ({' '.join(row_key.split('|')[1:])})",
-                typed=typed[column],
-                corrected=corrected[column] if is_changed else None,
+                typed=typed,
+                corrected=corrected if is_changed else None,
                 why=reasons.get((row.reading_table, row_key, column)) if is_changed else None,
                 unit=units[column],
-                file=typed["source_file"],
-                row=int(typed["source_row"]),
+                file=as_typed.file,
+                row=as_typed.number,
             )
 
 
-def _correction_reasons(corrections: Table) -> dict[tuple[str, str, str], str]:
+def _correction_reasons(corrections: Table) -> dict[tuple[str | None, ...], str]:
     """Why each cell was corrected last, by table, row and column."""
-    frame: pd.DataFrame = corrections.as_typed.sort_values("corrected_on", kind="stable")
+    lines = [row.cells for row in corrections.as_typed]
     return {
         (line["table"], line["row"], line["column"]): f"{line['corrected_on']}: {line['why']}"
-        for _, line in frame.iterrows()
+        for line in sorted(lines, key=lambda line: str(line["corrected_on"]))
     }

@@ -6,7 +6,7 @@ Out: ``CheckedBench``, or ``FaultyBenchError`` with every fault of every file.
 
 from __future__ import annotations
 
-from trialpress.intake.checked import SOURCE_COLUMNS, CheckedBench, Table
+from trialpress.intake.checked import CheckedBench, Table
 from trialpress.intake.findings import FaultyBenchError, Finding, FindingCode, Severity
 from trialpress.intake.reading import (
     ReadFiles,
@@ -24,7 +24,6 @@ from trialpress.intake.schemas import (
 )
 
 __all__ = [
-    "SOURCE_COLUMNS",
     "CheckedBench",
     "FaultyBenchError",
     "Field",

@@ -83,9 +83,11 @@ def _naming(setups: set[str], typed: Tables, corrected: Tables) -> Iterator[str]
 
 def embargoes_of(checked: CheckedBench, as_of: date) -> dict[str, date]:
     """The set-ups that may not be seen on a date, and from when on they may."""
-    frame = checked.tables["setups"].corrected
-    dated = frame[frame["publish_on"].notna()]
-    ends = {str(row.setup): date.fromisoformat(str(row.publish_on)) for row in dated.itertuples()}
+    ends = {
+        str(row.cells["setup"]): date.fromisoformat(end)
+        for row in checked.tables["setups"].corrected
+        if (end := row.cells["publish_on"])
+    }
     return {setup: end for setup, end in ends.items() if end > as_of}
 
 
@@ -100,11 +102,10 @@ def what_comes(checked: CheckedBench, as_of: date) -> tuple[Coming, ...]:
 def _dated(checked: CheckedBench) -> Iterator[Coming]:
     for table, (column, kind) in _DATES.items():
         key = read_schema(table).key[: 1 if table == "corrections" else None]
-        frame = checked.tables[table].corrected
-        for row in frame[frame[column].notna()].to_dict("records"):
-            name = " ".join(str(row[part]) for part in key)
-            yield Coming(date.fromisoformat(str(row[column])), kind, name)
-    for read in checked.tables.values():
-        days = read.as_typed[["day", "day_date"]].dropna().drop_duplicates()
-        for day, on in days.itertuples(index=False):
-            yield Coming(date.fromisoformat(str(on)), "day", str(day))
+        for row in checked.tables[table].corrected:
+            if on := row.cells[column]:
+                yield Coming(date.fromisoformat(on), kind, " ".join(map(str, row.texts(key))))
+    days = {(row.day, row.day_date) for table in checked.tables.values() for row in table.as_typed}
+    for day, day_date in days:
+        if day and day_date:
+            yield Coming(day_date, "day", day)

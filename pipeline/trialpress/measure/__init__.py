@@ -7,10 +7,11 @@ Out: table ``run_values`` (unrounded): run, value, u_value, u_shared, tries; NUL
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 import numpy as np
-import pandas as pd
+from numpy.typing import NDArray
 
 from trialpress.measure.budget import Budget, Floats, combined_uncertainty
 from trialpress.measure.counted import share_of_clean_zones, share_of_hits
@@ -21,6 +22,7 @@ from trialpress.store import Store, read_sql
 __all__ = ["budget_of_run", "measure_runs"]
 
 PACKAGE = "trialpress.measure"
+Texts = NDArray[np.object_]
 
 
 def measure_runs(store: Store) -> None:
@@ -28,9 +30,10 @@ def measure_runs(store: Store) -> None:
 
     ``u_shared`` is the part of ``u_value`` that repeating the run does not average out.
     """
-    measured = [_as_rows(*measured) for measured in _budgets(store)]
-    rows = pd.concat(measured, ignore_index=True).sort_values("run", kind="stable")
-    store.write("run_values", rows)
+    measured = [_as_columns(*measured) for measured in _budgets(store)]
+    columns = {name: np.concatenate([part[name] for part in measured]) for name in measured[0]}
+    order = np.argsort(columns["run"], kind="stable")
+    store.write("run_values", {name: column[order] for name, column in columns.items()})
 
 
 def budget_of_run(store: Store, run: str) -> Budget:
@@ -42,19 +45,19 @@ def budget_of_run(store: Store, run: str) -> Budget:
         If there is no such valid run.
     """
     for runs, budget, _ in _budgets(store):
-        (found,) = np.nonzero(runs.to_numpy() == run)
+        (found,) = np.nonzero(runs == run)
         if len(found):
             return budget.of(int(found[0]))
     raise KeyError(run)
 
 
-def _budgets(store: Store) -> Iterator[tuple[pd.Series, Budget, Floats | None]]:
+def _budgets(store: Store) -> Iterator[tuple[Texts, Budget, Floats | None]]:
     """Runs, their budgets and, for shares, their tries: one reading kind after the other."""
     weighings = _readings(store, "weighings")
     for reading, pickup in (("collected", pickup_collected), ("left", pickup_from_left)):
-        rows = weighings[weighings["reading"] == reading]
-        masses = {name: _floats(rows[name]) for name in Weighed.__dataclass_fields__}
-        yield rows["run"], pickup(Weighed(**masses)), None
+        of_it = weighings["reading"] == reading
+        masses = {name: _floats(weighings[name])[of_it] for name in Weighed.__dataclass_fields__}
+        yield weighings["run"][of_it], pickup(Weighed(**masses)), None
     counts = _readings(store, "counts")
     hits, tries = _floats(counts["hits"]), _floats(counts["tries"])
     yield counts["run"], share_of_hits(hits, tries), tries
@@ -66,28 +69,20 @@ def _budgets(store: Store) -> Iterator[tuple[pd.Series, Budget, Floats | None]]:
     yield values["run"], value_as_read(*columns), None
 
 
-def _readings(store: Store, table: str) -> pd.DataFrame:
-    return store.frame(read_sql(PACKAGE, f"queries/{table}.sql"))
+def _readings(store: Store, table: str) -> Mapping[str, NDArray[Any]]:
+    return store.columns(read_sql(PACKAGE, f"queries/{table}.sql"))
 
 
-def _floats(column: pd.Series) -> Floats:
-    return column.to_numpy(dtype=np.float64, na_value=np.nan)
+def _floats(column: NDArray[Any]) -> Floats:
+    return column.astype(np.float64)
 
 
-def _as_rows(runs: pd.Series, budget: Budget, tries: Floats | None) -> pd.DataFrame:
+def _as_columns(runs: Texts, budget: Budget, tries: Floats | None) -> Mapping[str, NDArray[Any]]:
     shared = [part.contribution for part in budget.components if part.is_shared]
-    u_shared = combined_uncertainty(shared) if shared else np.zeros_like(budget.value)
-    return pd.DataFrame(
-        {
-            "run": runs.to_numpy(dtype=object),
-            "value": budget.value,
-            "u_value": _known(budget.standard_uncertainty),
-            "u_shared": _known(u_shared),
-            "tries": _known(np.full_like(budget.value, np.nan) if tries is None else tries),
-        }
-    )
-
-
-def _known(values: Floats) -> pd.Series:
-    """NaN, which means unknown here, as a missing value that DuckDB reads as NULL."""
-    return pd.Series(values, dtype="Float64").mask(np.isnan(values))
+    return {
+        "run": runs,
+        "value": budget.value,
+        "u_value": budget.standard_uncertainty,
+        "u_shared": combined_uncertainty(shared) if shared else np.zeros_like(budget.value),
+        "tries": np.full_like(budget.value, np.nan) if tries is None else tries,
+    }

@@ -7,15 +7,16 @@ Out: ``loaded.<table>`` (typed, corrected) and ``loaded.<table>_as_typed`` (text
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 import duckdb
-import numpy as np
-import pandas as pd
 
 from trialpress.bench import READING_TABLES, TABLES
 from trialpress.intake import CheckedBench
+from trialpress.intake.rows import Row
 from trialpress.intake.schemas import TableSchema, read_schema
+from trialpress.store.store import incoming
 
 TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
 """Columns beside those of the schema: where a row came from, and its key as corrections name it."""
@@ -37,21 +38,17 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
         table = bench.tables[name]
         typed, as_typed = (name, _typed_by_schema(schema)), (f"{name}_as_typed", _as_text(schema))
         if table.corrected is table.as_typed:
-            _load(connection, table.corrected, typed, as_typed)
+            _load(connection, _columns(schema, table.corrected), typed, as_typed)
         else:
-            _load(connection, table.corrected, typed)
-            _load(connection, table.as_typed, as_typed)
+            _load(connection, _columns(schema, table.corrected), typed)
+            _load(connection, _columns(schema, table.as_typed), as_typed)
     connection.execute("create table loaded.build as select ?::date as as_of", [as_of])
-    findings = pd.DataFrame(
-        [
-            (f.code.value, f.severity.value, f.file, f.row, f.column, f.value, f.problem, f.remedy)
-            for f in bench.findings
-        ],
-        columns=["code", "severity", "file", "row", "column", "value", "problem", "remedy"],
-        dtype=object,
+    parts = ("code", "severity", "file", "row", "column", "value", "problem", "remedy")
+    findings = {part: [getattr(finding, part) for finding in bench.findings] for part in parts}
+    types = ", ".join(
+        f'"{part}"::{"bigint" if part == "row" else "varchar"} as "{part}"' for part in parts
     )
-    columns = 'code, severity, file, row::bigint as row, "column", value, problem, remedy'
-    _load(connection, findings, ("findings", columns))
+    _load(connection, findings, ("findings", types))
     if not bench.settings.show_operators:
         _keep_back_operators(connection)
 
@@ -66,31 +63,26 @@ def _keep_back_operators(connection: duckdb.DuckDBPyConnection) -> None:
     connection.execute('delete from loaded.corrections_as_typed where "column" = ?', [OPERATOR])
 
 
+def _columns(schema: TableSchema, rows: Sequence[Row]) -> Mapping[str, Sequence[object]]:
+    """The text of every column, and where each row came from."""
+    return {
+        **{column: [row.cells[column] for row in rows] for column in schema.columns},
+        "source_file": [row.file for row in rows],
+        "source_row": [row.number for row in rows],
+        "day": [row.day for row in rows],
+        "day_date": [row.day_date for row in rows],
+    }
+
+
 def _load(
-    connection: duckdb.DuckDBPyConnection, frame: pd.DataFrame, *tables: tuple[str, str]
+    connection: duckdb.DuckDBPyConnection,
+    columns: Mapping[str, Sequence[object]],
+    *tables: tuple[str, str],
 ) -> None:
-    """Make one table or several from a frame; each has a name and its columns in SQL."""
-    if frame.empty:
-        names = ", ".join(f"null::varchar as {_quoted(column)}" for column in frame.columns)
-        source = f"(select {names}) where false"
-    else:
-        connection.register("incoming", _as_texts(frame))
-        source = "incoming"
-    for name, columns in tables:
-        connection.execute(f'create table loaded."{name}" as select {columns} from {source}')
-    if not frame.empty:
-        connection.unregister("incoming")
-
-
-def _as_texts(frame: pd.DataFrame) -> pd.DataFrame:
-    """Every cell as text, or None; all at once, as most tables have many columns and few rows."""
-    cells = frame.to_numpy(dtype=object)
-    is_there = frame.notna().to_numpy()
-    texts = np.empty(frame.size, dtype=object)
-    texts[:] = [
-        str(cell) if known else None for cell, known in zip(cells.flat, is_there.flat, strict=True)
-    ]
-    return pd.DataFrame(texts.reshape(frame.shape), columns=frame.columns, dtype=object, copy=False)
+    """Make one table or several of the same rows; each has a name and its columns in SQL."""
+    with incoming(connection, columns) as source:
+        for name, typed in tables:
+            connection.execute(f'create table loaded."{name}" as select {typed} from {source}')
 
 
 def _typed_by_schema(schema: TableSchema) -> str:

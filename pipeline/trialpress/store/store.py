@@ -1,23 +1,28 @@
 """The open store: one DuckDB file and what the bench says of itself.
 
 In:  SQL, as text or from the ``.sql`` files that lie beside each stage.
-Out: frames, or records of a frozen dataclass whose fields are the columns.
+Out: rows, columns, or records of a frozen dataclass whose fields are the columns.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from datetime import date
 from importlib import resources
 from types import NoneType
-from typing import Any, TypeVar, cast, get_args, get_type_hints
+from typing import TYPE_CHECKING, Any, TypeVar, cast, get_args, get_type_hints
 
 import duckdb
-import pandas as pd
+import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.bench import Settings
 from trialpress.intake import Finding
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
@@ -37,9 +42,14 @@ class Store:
     methods: Mapping[str, str]
     findings: tuple[Finding, ...] = ()
 
-    def frame(self, sql: str, parameters: Sequence[object] = ()) -> pd.DataFrame:
-        """The rows of one query as a frame."""
-        return self.connection.execute(sql, list(parameters)).df()
+    def rows(self, sql: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
+        """The rows of one query; NULL becomes None."""
+        return self.connection.execute(sql, list(parameters)).fetchall()
+
+    def columns(self, sql: str) -> Mapping[str, NDArray[Any]]:
+        """The rows of one query by column; NULL becomes NaN in numbers, and None elsewhere."""
+        found = self.connection.execute(sql).fetchnumpy()
+        return {name: _filled(np.asanyarray(column)) for name, column in found.items()}
 
     def records(
         self, kind: type[Record], sql: str, parameters: Sequence[object] = ()
@@ -59,22 +69,19 @@ class Store:
             raise ValueError(message)
         return [kind(**dict(zip(columns, row, strict=True))) for row in cursor.fetchall()]
 
-    def write(self, table: str, frame: pd.DataFrame) -> None:
-        """Keep a frame as a table of the store, in the order of its rows."""
-        self.connection.register("incoming", frame)
-        self.connection.execute(f'create or replace table "{table}" as from incoming')
-        self.connection.unregister("incoming")
+    def write(self, table: str, columns: Mapping[str, NDArray[Any]]) -> None:
+        """Keep columns as a table of the store, in the order of their rows; NaN becomes NULL."""
+        with incoming(self.connection, columns) as source:
+            self.connection.execute(f'create or replace table "{table}" as from {source}')
 
     def write_records(self, table: str, kind: type[Record], rows: Sequence[Record]) -> None:
         """Keep records as a table of the store, columns typed as the fields of ``kind`` are."""
-        columns, typed = _typed_columns(kind)
-        values = [tuple(getattr(row, name) for name in columns) for row in rows]
-        frame = pd.DataFrame(values, columns=columns, dtype=object)
-        self.connection.register("incoming", frame)
-        self.connection.execute(
-            f'create or replace table "{table}" as select {typed} from incoming'
-        )
-        self.connection.unregister("incoming")
+        names, typed = _typed_columns(kind)
+        columns = {name: [getattr(row, name) for row in rows] for name in names}
+        with incoming(self.connection, columns) as source:
+            self.connection.execute(
+                f'create or replace table "{table}" as select {typed} from {source}'
+            )
 
     def write_frames(self, table: str, kind: type[object], frames: Iterable[pd.DataFrame]) -> None:
         """Keep frames, one below the other, as one table with the columns of ``kind``.
@@ -84,9 +91,40 @@ class Store:
         self.write_records(table, kind, [])
         _, typed = _typed_columns(kind)
         for frame in frames:
-            self.connection.register("incoming", frame)
-            self.connection.execute(f'insert into "{table}" select {typed} from incoming')
-            self.connection.unregister("incoming")
+            with incoming(self.connection, frame) as source:
+                self.connection.execute(f'insert into "{table}" select {typed} from {source}')
+
+
+@contextmanager
+def incoming(
+    connection: duckdb.DuckDBPyConnection,
+    columns: Mapping[str, Sequence[object] | NDArray[Any]] | pd.DataFrame,
+) -> Iterator[str]:
+    """Let SQL read columns of Python; gives what to select from. None and NaN are NULL."""
+    if isinstance(columns, Mapping):
+        # DuckDB asks arrays once what they hold, a frame's columns several times.
+        columns = {name: _array(cells) for name, cells in columns.items()}
+    connection.register("incoming", columns)
+    yield "incoming"
+    connection.unregister("incoming")
+
+
+def _array(cells: Sequence[object] | NDArray[Any]) -> NDArray[Any]:
+    if isinstance(cells, np.ndarray):
+        return cells
+    array = np.empty(len(cells), dtype=object)
+    array[:] = cells
+    return array
+
+
+def _filled(column: NDArray[Any]) -> NDArray[Any]:
+    """A column without a mask."""
+    if not np.ma.isMaskedArray(column):
+        return column
+    is_text = column.dtype == object
+    filled = np.ma.getdata(column).astype(object if is_text else np.float64)
+    filled[np.ma.getmaskarray(column)] = None if is_text else np.nan
+    return filled
 
 
 def _typed_columns(kind: type[object]) -> tuple[list[str], str]:

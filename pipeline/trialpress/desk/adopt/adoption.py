@@ -175,11 +175,9 @@ def _sort(
 def _keys(checked: CheckedBench) -> set[tuple[str, str]]:
     """Every row of the bench by table and key."""
     return {
-        (table, "|".join(str(part) for part in key))
+        (table, "|".join(map(str, row.key)))
         for table in READING_TABLES
-        for key in checked.tables[table]
-        .as_typed[list(read_schema(table).key)]
-        .itertuples(index=False)
+        for row in checked.tables[table].as_typed
     }
 
 

@@ -51,7 +51,7 @@ class Catalogue:
 def read_catalogue(checked: CheckedBench) -> Catalogue:
     """Read the names a bench has for things."""
     rows = {
-        table: checked.tables[table].corrected.to_dict("records")
+        table: [row.cells for row in checked.tables[table].corrected]
         for table in ("machines", "setups", "protocols", "instruments")
     }
     machines = {row["machine"]: row for row in rows["machines"]}

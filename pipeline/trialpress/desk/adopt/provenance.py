@@ -144,7 +144,9 @@ class _Names:
 
     def __init__(self, checked: CheckedBench, promised: Iterable[Line]) -> None:
         self.taken = {
-            str(run) for table in READING_TABLES for run in checked.tables[table].as_typed["run"]
+            str(row.cells["run"])
+            for table in READING_TABLES
+            for row in checked.tables[table].as_typed
         } | {line.row.split("|")[0] for line in promised}
         self.count: Counter[str] = Counter()
 

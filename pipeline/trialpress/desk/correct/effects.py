@@ -11,12 +11,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-import pandas as pd
-
 from trialpress.bench import Bench
 from trialpress.desk.measured import measured_store
 from trialpress.intake import read_bench
 from trialpress.results import work_out
+from trialpress.store import Store
 from trialpress.words import figures
 
 KEYS: Mapping[str, tuple[str, ...]] = {
@@ -68,21 +67,26 @@ def read_figures(bench: Bench, as_of: date) -> Figures:
     with measured_store(read_bench(bench, as_of), as_of) as store:
         work_out(store)
         for table, key in KEYS.items():
-            order = ", ".join(f'"{name}"' for name in key)
-            read |= _figures(table, key, store.frame(f'from "{table}" order by {order}'))
+            read |= _figures(store, table, key)
     return read
 
 
 def _figures(
-    table: str, key: tuple[str, ...], frame: pd.DataFrame
+    store: Store, table: str, key: tuple[str, ...]
 ) -> dict[tuple[str, str], Mapping[str, str]]:
     """The rows of one table by table and key, every cell as text; blank cells are left out."""
-    columns = [name for name in frame.columns if name not in NOT_COMPARED.union(key)]
+    order = ", ".join(f'"{name}"' for name in key)
+    found = store.connection.execute(f'from "{table}" order by {order}')
+    names = [column[0] for column in found.description or []]
+    left_out = NOT_COMPARED.union(key)
     return {
         (table, " ".join(str(row[name]) for name in key)): {
-            name: _text(row[name]) for name in columns if pd.notna(row[name])
+            name: _text(cell)
+            for name, cell in row.items()
+            if name not in left_out and cell is not None
         }
-        for _, row in frame.astype(object).iterrows()
+        for cells in found.fetchall()
+        for row in [dict(zip(names, cells, strict=True))]
     }
 
 

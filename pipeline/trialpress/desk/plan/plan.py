@@ -113,9 +113,9 @@ def _first(missing: tuple[Missing, ...], runs: int | None) -> tuple[Wanted, ...]
 def without_embargo(checked: CheckedBench) -> CheckedBench:
     """The bench as its tester may see it: set-ups under embargo are planned for like any other."""
     setups = checked.tables["setups"]
-    seen = Table(
-        setups.name,
-        setups.as_typed.assign(publish_on=None),
-        setups.corrected.assign(publish_on=None),
+    as_typed, corrected = (
+        [replace(row, cells={**row.cells, "publish_on": None}) for row in rows]
+        for rows in (setups.as_typed, setups.corrected)
     )
+    seen = Table(setups.name, as_typed, corrected)
     return replace(checked, tables={**checked.tables, "setups": seen})

@@ -14,7 +14,7 @@ from trialpress.bench import READING_COLUMNS, READING_TABLES, TABLE_OF_READING
 from trialpress.desk.measured import BenchState
 from trialpress.desk.sheet.draft import DraftError
 from trialpress.glossary import explained
-from trialpress.intake import SOURCE_COLUMNS, read_schema
+from trialpress.intake import read_schema
 from trialpress.site.cautions import cautions_for
 from trialpress.view import View, typed
 
@@ -22,6 +22,7 @@ ON_SHEET = "run dose dose_by replicate set-up planned void soil clean_limit"
 """Words of the sheet that a tester may meet there for the first time."""
 CARRIED = ("instrument", "dose_by", "dose_instrument", "soil_lot", "operator")
 """What the last run under a protocol says of the next one: who makes it, and with what."""
+_PLACE = ("day", "number")
 _NUMBERED = re.compile(r"-([0-9]+)$")
 Row = Mapping[str, str]
 
@@ -214,7 +215,7 @@ def _planned(state: BenchState, names: Mapping[str, str]) -> Iterable[RunRows]:
             is_planned=True,
             rows=tuple({**carried, **_typed(row, table)} for row in group),
         )
-        found.append((first["day"], _number(first["run"]), int(first["source_row"]), made))
+        found.append((first["day"], _number(first["run"]), int(first["number"]), made))
     return (made for *_, made in sorted(found, key=lambda item: item[:3]))
 
 
@@ -226,7 +227,7 @@ def _number(run: str) -> int:
 
 def _typed(row: Row, table: str) -> Row:
     """The cells of a row without what the file says of the place, or a reading yet to come."""
-    left_out = (*SOURCE_COLUMNS, *READING_COLUMNS[table])
+    left_out = (*_PLACE, *READING_COLUMNS[table])
     return {column: text for column, text in row.items() if column not in left_out}
 
 
@@ -245,11 +246,17 @@ def _days(state: BenchState) -> tuple[str, ...]:
 
 
 def _rows(state: BenchState, table: str) -> list[Row]:
-    """The rows of a table as corrected, without blank cells."""
+    """The rows of a table as corrected, without blank cells, and the places they stand in."""
     if state.checked is None:
         return []
-    records = state.checked.tables[table].corrected.to_dict("records")
-    return [{str(k): str(v) for k, v in record.items() if v is not None} for record in records]
+    return [
+        {
+            **{column: text for column, text in row.cells.items() if text is not None},
+            "day": row.day or "",
+            "number": str(row.number),
+        }
+        for row in state.checked.tables[table].corrected
+    ]
 
 
 def _names(view: View) -> dict[str, str]:
