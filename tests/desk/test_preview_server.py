@@ -135,7 +135,7 @@ def test_a_name_that_leads_to_this_machine_gets_no_page(ask: Asking) -> None:
     assert ask("/sheet/events", Host="rebound.example")[0] == 403
 
 
-@pytest.mark.parametrize("path", ["/sheet", "/sheet/events"])
+@pytest.mark.parametrize("path", ["/sheet", "/sheet/events", "/screen", "/screen/state"])
 @pytest.mark.parametrize("cookie", [None, "trialpress-1=x", "trialpress-{port}=guessed"])
 def test_the_sheet_opens_only_where_the_printed_address_was_opened(
     path: str, cookie: str | None, server: PreviewServer, ask: Asking
@@ -152,7 +152,7 @@ def test_the_sheet_opens_only_where_the_printed_address_was_opened(
 def test_the_printed_address_lets_its_browser_in_and_leaves_the_secret_out_of_history(
     server: PreviewServer, ask: Asking
 ) -> None:
-    _, sheet = server.addresses
+    _, sheet, _ = server.addresses
 
     status, _, headers = ask(sheet.removeprefix(server.url.rstrip("/")))
     cookie = headers["Set-Cookie"].partition(";")[0]

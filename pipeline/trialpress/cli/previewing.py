@@ -63,8 +63,9 @@ def preview(  # noqa: PLR0913, PLR0917  one parameter an option
     with PreviewServer(watcher, port) as server:
         try:
             if not as_json:
-                site, sheet = server.addresses
+                site, sheet, screen = server.addresses
                 echo(f"The site:        {site}\nThe bench sheet: {sheet}")
+                echo(f"To be filmed:    {screen}")
                 echo("They are for you alone: whoever opens one can add rows.")
                 echo("Stop with Ctrl+C.")
             watcher.start()

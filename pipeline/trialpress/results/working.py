@@ -92,15 +92,18 @@ def _cell_means(worked: Iterable[tuple[SeriesRules, Ranking]]) -> Iterator[CellM
             yield CellMeanRow(series.protocol, series.version, cell.setup, *row)
 
 
-def ranking_of(store: Store, protocol: str, version: int) -> Ranking:
-    """Work out one series again, unrounded.
+def ranking_of(
+    store: Store, protocol: str, version: int, without: frozenset[str] = frozenset()
+) -> Ranking:
+    """Work out one series again, unrounded; ``without`` are set-ups to leave out.
 
     Raises
     ------
     KeyError
         If the series has no valid run.
     """
-    cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))[protocol, version]
+    everyone = _cells_by_series(store.records(RunValue, _query("valid_runs")))[protocol, version]
+    cells = [cell for cell in everyone if cell.setup not in without]
     (series,) = (
         row
         for row in store.records(SeriesRules, _query("series"))

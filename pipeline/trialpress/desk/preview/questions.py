@@ -12,6 +12,7 @@ from dataclasses import asdict, dataclass, field
 
 from trialpress.bench import Snapshot, snapshot
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
+from trialpress.desk.preview.screen import Screen
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.replacing import replace_unchanged
 from trialpress.desk.sheet.assessment import Assessment, assess
@@ -50,6 +51,11 @@ class BenchSheet:
     watcher: Watcher
     _writing: threading.Lock = field(default_factory=threading.Lock)
     _last: tuple[Draft, Snapshot, Assessment] | None = None
+    screen: Screen = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Let the screen at the bench hear what is typed."""
+        self.screen = Screen(self.watcher)
 
     @property
     def questions(self) -> Mapping[str, Callable[[object], Json]]:
@@ -72,7 +78,10 @@ class BenchSheet:
 
     def assess(self, sent: object) -> Json:
         """What a draft would be as a run."""
-        assessment = self._assessment(read_draft(sent))
+        draft = read_draft(sent)
+        self.screen.hear(draft)
+        assessment = self._assessment(draft)
+        self.screen.hear(draft, assessment)
         return {
             "value": assessment.value,
             "uncertainty": assessment.uncertainty,
@@ -105,7 +114,9 @@ class BenchSheet:
         if last is not None and last[:2] == (draft, now):
             return last[2]
         clock = watcher.now() if watcher.now else None
-        assessment = assess(watcher.bench, draft, watcher.findings, clock)
+        assessment = assess(
+            watcher.bench, draft, watcher.findings, clock, hidden=self.screen.hidden
+        )
         self._last = (draft, now, assessment)
         return assessment
 

@@ -20,8 +20,12 @@ from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressErro
 ADDRESS = "127.0.0.1"
 SHEET = "/sheet"
 EVENTS = "/sheet/events"
-PRIVATE = (SHEET, EVENTS)
-SHEET_PARTS = ("sheet.css", "sheet.js", "live.css", "live.js")
+SCREEN = "/screen"
+SCREEN_STATE = "/screen/state"
+PRIVATE = (SHEET, EVENTS, SCREEN, SCREEN_STATE)
+SHEET_PARTS = ("sheet.css", "sheet.js", "live.css", "live.js", "screen.css", "screen.js")
+EMBARGOED = "embargoed"
+"""What an address ends with that asks for set-ups under embargo too."""
 TOKEN_PLACE = b"{{ token }}"
 PLAIN = "text/plain; charset=utf-8"
 HEADERS = {
@@ -74,10 +78,11 @@ class PreviewServer(ThreadingHTTPServer):
         return f"http://{ADDRESS}:{self.server_port}/"
 
     @property
-    def addresses(self) -> tuple[str, str]:
-        """The site's and the sheet's, for the tester alone: whoever opens one may write rows."""
+    def addresses(self) -> tuple[str, str, str]:
+        """Of site, sheet and screen, for the tester alone: whoever opens one may write rows."""
         session = f"?{SESSION}={self.origin_check.token}"
-        return f"{self.url}{session}", f"{self.url}{SHEET.lstrip('/')}{session}"
+        site, sheet, screen = (f"{self.url}{path[1:]}{session}" for path in ("/", SHEET, SCREEN))
+        return site, sheet, screen
 
 
 class _Handler(BaseHTTPRequestHandler):
@@ -120,6 +125,11 @@ class _Handler(BaseHTTPRequestHandler):
             self._send(Answer(refusal.status, PLAIN, refusal.words.encode()))
         elif path == EVENTS:
             self._stream()
+        elif path == SCREEN:
+            self._send(sheet_file("screen.html"))
+        elif path == SCREEN_STATE:
+            is_asked = EMBARGOED in self.path.partition("?")[2].split("&")
+            self._send_json(200, self.server.sheet.screen.shown(is_asked=is_asked))
         else:
             page = sheet_file("sheet.html").body
             self._send(Answer(200, HTML, page.replace(TOKEN_PLACE, check.token.encode())))

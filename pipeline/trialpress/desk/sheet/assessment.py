@@ -9,9 +9,10 @@ Out: an ``Assessment``, with how far the run lies from the other runs of its set
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import groupby
+from math import isnan
 
 import numpy as np
 
@@ -29,12 +30,27 @@ from trialpress.intake import (
     read_bench,
 )
 from trialpress.measure import budget_of_run
-from trialpress.results.rounding import decimals_for, published
+from trialpress.results.places import places_of
+from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.spread import Spread, TooFewRunsError, mean_of_runs, pooled_spread
 from trialpress.results.working import ranking_of
 from trialpress.site import wording
 from trialpress.store import Store
+from trialpress.view import View
 from trialpress.words import figures
+
+
+@dataclass(frozen=True)
+class Stands:
+    """Where the set-up of a run would stand with it, among set-ups that may be seen."""
+
+    mean: str
+    interval: str
+    runs: str
+    place: int
+    place_best: int
+    place_worst: int
+    ranked: int
 
 
 @dataclass(frozen=True)
@@ -46,6 +62,7 @@ class Assessment:
     uncertainty: str | None = None
     others: str | None = None
     is_far: bool = False
+    stands: Stands | None = None
     without_value: str | None = None
 
     @property
@@ -66,7 +83,12 @@ class Deviation:
 
 
 def assess(
-    bench: Bench, draft: Draft, known: Iterable[Finding], now: datetime | None = None
+    bench: Bench,
+    draft: Draft,
+    known: Iterable[Finding],
+    now: datetime | None = None,
+    *,
+    hidden: frozenset[str] = frozenset(),
 ) -> Assessment:
     """Say what a draft would be as a run.
 
@@ -80,6 +102,8 @@ def assess(
         What is known to be wrong with the bench without the draft.
     now : datetime or None
         The clock, with its time zone; ``None``: nobody looks at it.
+    hidden : frozenset of str
+        Set-ups under embargo: among others the run's own is ranked without them.
 
     Raises
     ------
@@ -96,7 +120,7 @@ def assess(
             own = _own(error.findings, name, filled, frozenset(known))
             return Assessment(own, without_value=_why_none(error.findings, own))
         own = _own(checked.findings, name, filled, frozenset(known))
-        return _measured(checked, draft.run, own)
+        return _measured(checked, draft.run, own, hidden)
 
 
 def _own(
@@ -121,13 +145,16 @@ def _why_none(findings: Iterable[Finding], own: tuple[Finding, ...]) -> str:
     )
 
 
-def _measured(checked: CheckedBench, run: str, own: tuple[Finding, ...]) -> Assessment:
+def _measured(
+    checked: CheckedBench, run: str, own: tuple[Finding, ...], hidden: frozenset[str]
+) -> Assessment:
     with measured_store(checked, EVERYTHING) as store:
         runs = runs_of(store)
         this = next((other for other in runs if other.run == run), None)
         if this is None:
             return Assessment(own, without_value="No value: the run does not count.")
-        return _worded(store, this, runs, own)
+        said = _worded(store, this, runs, own)
+        return replace(said, stands=_stands(store, this, hidden))
 
 
 def _worded(
@@ -143,6 +170,26 @@ def _worded(
         uncertainty=_uncertainty(u_value, decimals, this.unit),
         others=_others(deviation, decimals, this.unit),
         is_far=any(finding.code is FindingCode.RUN_FAR_OFF for finding in own),
+    )
+
+
+def _stands(store: Store, this: MeasuredRun, hidden: frozenset[str]) -> Stands:
+    others_hidden = hidden - {this.setup}
+    ranking = ranking_of(store, this.protocol, this.version, without=others_hidden)
+    means, i = ranking.means, [cell.setup for cell in ranking.cells].index(this.setup)
+    decimals = decimals_for((means.high - means.low) / 2)
+    mean, low, high = (float(column[i]) for column in (means.mean, means.low, means.high))
+    rounded = np.array([half_even(one, decimals) for one in means.mean.tolist()])
+    series = View(store).series[this.protocol, this.version].name
+    places = places_of(rounded, higher_is_better=series.higher_is_better)
+    return Stands(
+        mean=figures.with_unit(figures.number(mean, decimals), this.unit),
+        interval="" if isnan(low) else figures.interval(low, high, decimals),
+        runs=figures.count(ranking.cells[i].n, "run", "runs"),
+        place=int(places[i]),
+        place_best=int(ranking.place_best[i]),
+        place_worst=int(ranking.place_worst[i]),
+        ranked=len(rounded),
     )
 
 
