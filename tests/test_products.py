@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pickle
 from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trialpress.cache import Cache
-from trialpress.products import Products, content_of
+from trialpress.charts import Ticket, draw_ticket
+from trialpress.products import Products, content_of, process_pool
 from trialpress.words import ENGLISH, say, speaking
 from trialpress.words.catalogue import read_language
 
@@ -111,3 +112,11 @@ def test_it_does_not_matter_whether_equal_texts_are_one_object() -> None:
 
     assert content_of(same) == content_of(equal)
     assert content_of(Label(text)) != content_of(Label(text, (0.0,)))
+
+
+def test_two_processes_draw_the_same_pictures_as_one(tmp_path: Path) -> None:
+    tickets = [Ticket("A bench", f"Title {number}", "A sentence.", "") for number in range(3)]
+    with process_pool(Cache(tmp_path), 2) as products:
+        drawn = replace(products, least=1).make(draw_ticket, tickets)
+
+    assert drawn == [draw_ticket(ticket) for ticket in tickets]

@@ -13,8 +13,9 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable, Iterator
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
@@ -28,6 +29,7 @@ MOST_BYTES = 1 << 30
 MOST_REMEMBERED = 2000
 """Products, of some 20 kB."""
 _REMEMBERED: dict[str, bytes] = {}
+_PACKAGE = Path(__file__).parent
 _DIGEST_BYTES = 32
 _IGNORED = "*\n"  # for git, should the folder lie in a repository
 
@@ -85,6 +87,32 @@ class Cache:
                     path.unlink()
 
 
+_KEEPING: ContextVar[Cache | None] = ContextVar("keeping", default=None)
+
+
+@contextmanager
+def keeping(cache: Cache) -> Iterator[None]:
+    """Keep figures that take long in this cache; ``kept`` asks for them deep inside."""
+    before = _KEEPING.set(cache)
+    try:
+        yield
+    finally:
+        _KEEPING.reset(before)
+
+
+def kept(kind: str, parts: Iterable[bytes], make: Callable[[], bytes]) -> bytes:
+    """What is kept under a key, or is made now; outside ``keeping`` it is made every time."""
+    cache = _KEEPING.get()
+    if cache is None:
+        return make()
+    key = key_of(kind, *parts)
+    content = cache.get(key)
+    if content is None:
+        content = make()
+        cache.put(key, content)
+    return content
+
+
 def _place(folder: Path, key: str) -> Path:
     return folder / key[:2] / key[2:]
 
@@ -103,7 +131,7 @@ def key_of(kind: str, *parts: bytes) -> str:
     kind : str
         What it is.
     parts : bytes
-        Everything it is made from, besides the program and what comes with it.
+        Everything it is made from, besides the program itself.
     """
     digest = sha256(program_digest())
     for part in (kind.encode(), *parts):
@@ -114,24 +142,29 @@ def key_of(kind: str, *parts: bytes) -> str:
 
 @cache
 def program_digest() -> bytes:
-    """A digest of the program, its templates and fonts, its libraries, and Python itself."""
-    package = Path(__file__).parent
-    folders = [package, package.parents[1] / "site_templates"]  # beside the code in a checkout
+    """A digest of the program as this process runs it, of its libraries, and of Python itself."""
     digest = sha256(f"{__version__} {sys.version} {sys.platform}".encode())
     for name in sorted(_libraries(sys.path)):
         digest.update(f"{name}\n".encode())
-    for folder in folders:
-        digest.update(folder_digest(folder))
+    digest.update(folder_digest(_PACKAGE))
     return digest.digest()
 
 
+def templates_digest() -> bytes:
+    """A digest of the shipped templates with their fonts and scripts, as they are now."""
+    return folder_digest(_PACKAGE.parents[1] / "site_templates")  # beside the code in a checkout
+
+
 def folder_digest(folder: Path) -> bytes:
-    """A digest of every file below a folder with its name; compiled Python is left out."""
+    """A digest of every file and folder below a folder; compiled Python is left out."""
     digest = sha256()
-    paths = [path for path, _ in _files(folder) if path.suffix != ".pyc"]
-    for path in sorted(paths, key=lambda path: path.relative_to(folder).as_posix()):
-        content = sha256(path.read_bytes()).hexdigest()
-        digest.update(f"{path.relative_to(folder).as_posix()} {content}\n".encode())
+    below = {path.relative_to(folder).as_posix(): path for path in folder.rglob("*")}
+    for name in sorted(below):
+        path = below[name]
+        if path.suffix != ".pyc" and path.is_file():
+            digest.update(f"{name} {sha256(path.read_bytes()).hexdigest()}\n".encode())
+        elif path.is_dir() and path.name != "__pycache__":
+            digest.update(f"{name}/\n".encode())
     return digest.digest()
 
 

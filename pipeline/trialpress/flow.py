@@ -18,6 +18,7 @@ from pathlib import Path
 
 from trialpress.analyses import Earlier, work_out_analyses
 from trialpress.bench import Bench
+from trialpress.cache import keeping
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset, write_subsets
 from trialpress.editions import read_editions, shelve_editions
@@ -49,6 +50,7 @@ from trialpress.site import write_site
 from trialpress.store import Store, build_store
 from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
+from trialpress.unchanged import Inputs, remember, unchanged
 from trialpress.view import View
 from trialpress.view.terms import write_terms
 from trialpress.words import speaking
@@ -125,7 +127,13 @@ def build(order: Order) -> tuple[Finding, ...]:
     OutputFolderError
         If the output folder cannot be written.
     """
-    with staging_folder(order.out) as staging:
+    cache, inputs = order.products.cache, _inputs(order)
+    names = [*(output.place for output in order.outputs), REPORT]
+    with staging_folder(order.out) as staging, keeping(cache):
+        key = inputs.key()
+        before = unchanged(cache, key, order.out, names)
+        if before is not None:
+            return tuple(before)
         order.tell("reading and checking the data")
         files = read_files(order.bench)
         try:
@@ -137,8 +145,16 @@ def build(order: Order) -> tuple[Finding, ...]:
         with speaking(checked.language):
             findings, told = _write_outputs(order, files, checked, staging)
         _write_report(staging, order, findings, written=order.outputs, told=told)
-        swap_in(staging, order.out, [*(output.place for output in order.outputs), REPORT])
+        swap_in(staging, order.out, names)
+        if inputs.key() == key:  # else somebody saved a file meanwhile
+            remember(cache, key, order.out, names, findings)
     return findings
+
+
+def _inputs(order: Order) -> Inputs:
+    dates = [day.isoformat() for day in (order.as_of, *order.since)]
+    asked = (*dates, *order.outputs, order.bench.trusts_templates)
+    return Inputs(order.bench, repr(asked), order.out / KITS)
 
 
 def explain(

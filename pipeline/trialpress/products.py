@@ -6,15 +6,18 @@ Out: the bytes of every order, in their order; the same, whoever made them and w
 
 from __future__ import annotations
 
+import functools
 import io
 import pickle
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future
+from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from functools import partial
+from multiprocessing import get_context
 from typing import TypeVar
 
-from trialpress.cache import Cache, key_of
+from trialpress.cache import Cache, key_of, templates_digest
 from trialpress.words import Language, speaking, spoken
 
 Order = TypeVar("Order")
@@ -33,7 +36,7 @@ class Products:
     cache: Cache = field(default_factory=Cache)
     executor: Callable[[], Executor] | None = None
     workers: int = 1
-    least: int = 24
+    least: int = 60
     """Fewer products than these are made before another process has begun."""
 
     def make(self, function: Callable[[Order], bytes], orders: Sequence[Order]) -> list[bytes]:
@@ -47,13 +50,15 @@ class Products:
         orders : sequence
             Of what can be pickled.
         """
-        common = content_of(function), _language_content(spoken())
+        templates = templates_digest()
+        common = content_of(function), _language_content(spoken()), templates
         keys = [key_of("product", *common, content_of(order)) for order in orders]
         made = {key: kept for key in keys if (kept := self.cache.get(key)) is not None}
         missing = {k: order for k, order in zip(keys, orders, strict=True) if k not in made}
-        for key, product in zip(missing, self._made(function, [*missing.values()]), strict=True):
-            self.cache.put(key, product)
-            made[key] = product
+        made.update(zip(missing, self._made(function, [*missing.values()]), strict=True))
+        if templates_digest() == templates:  # else somebody saved one meanwhile
+            for key in missing:
+                self.cache.put(key, made[key])
         return [made[key] for key in keys]
 
     def _made(self, function: Callable[[Order], bytes], orders: list[Order]) -> Iterator[bytes]:
@@ -63,17 +68,50 @@ class Products:
         size = -(-len(orders) // (self.workers * BATCHES))
         batches = [orders[start : start + size] for start in range(0, len(orders), size)]
         executor = self.executor()
-        futures = [executor.submit(make, batch) for batch in batches]
+        futures = [_submitted(executor, make, batch) for batch in batches]
         pairs = zip(futures, batches, strict=True)
         return (product for future, batch in pairs for product in _result(future, make, batch))
 
 
+@contextmanager
+def process_pool(cache: Cache, workers: int) -> Iterator[Products]:
+    """Products made by several processes, which begin only where many are to be made.
+
+    Parameters
+    ----------
+    cache : Cache
+        Where products are kept.
+    workers : int
+        Number of processes; with one, this process makes all.
+    """
+    with ExitStack() as stack:
+
+        @functools.cache
+        def executor() -> Executor:
+            # Not a copy of this process, which may hold locks of a database just then.
+            context = get_context("spawn")
+            return stack.enter_context(ProcessPoolExecutor(workers, mp_context=context))
+
+        yield Products(cache, executor if workers > 1 else None, workers)
+
+
+def _submitted(
+    executor: Executor, make: Callable[[list[Order]], list[bytes]], batch: list[Order]
+) -> Future[list[bytes]] | None:
+    try:
+        return executor.submit(make, batch)
+    except BrokenExecutor:
+        return None
+
+
 def _result(
-    future: Future[list[bytes]], make: Callable[[list[Order]], list[bytes]], batch: list[Order]
+    future: Future[list[bytes]] | None,
+    make: Callable[[list[Order]], list[bytes]],
+    batch: list[Order],
 ) -> list[bytes]:
     """What another process made; where that ended in the middle, it is made here."""
     try:
-        return future.result()
+        return make(batch) if future is None else future.result()
     except BrokenExecutor:
         return make(batch)
 

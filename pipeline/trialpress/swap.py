@@ -23,6 +23,7 @@ PATIENCE_S = 120.0  # another build may be at work, and is done by then
 LOCK = ".build.lock"
 STAGING = ".staging"
 RETIRED = ".retired"
+LINKED = ".linked"
 _ERRNO = re.compile(r"\[Errno ([0-9]+)\]")
 _HERE = -100  # AT_FDCWD: paths are taken as they are
 _EXCHANGE = 2  # RENAME_EXCHANGE
@@ -89,9 +90,38 @@ def swap_in(staging: Path, out: Path, names: list[str]) -> None:
     if others:
         (out / report).unlink(missing_ok=True)
     for name in others:
+        keep_unchanged(staging / name, out / name)
         _put(staging / name, out / name, out / RETIRED / name)
     (staging / report).replace(out / report)
     shutil.rmtree(out / RETIRED, ignore_errors=True)
+
+
+def keep_unchanged(new: Path, old: Path) -> None:
+    """Take every file that did not change from the old folder, where the disk knows links.
+
+    So it keeps its time, whoever copies the folder elsewhere sees what changed, and the disk holds
+    it once. The old folder is removed afterwards, so that no file is left with two names.
+    """
+    if not new.is_dir() or old.is_symlink():
+        return
+    for path in new.rglob("*"):
+        place = old / path.relative_to(new)
+        if not path.is_file() or place.is_symlink() or not _is_same(path, place):
+            continue
+        linked = path.with_name(LINKED)
+        try:
+            linked.hardlink_to(place)
+            linked.replace(path)
+        except OSError:
+            linked.unlink(missing_ok=True)
+
+
+def _is_same(path: Path, place: Path) -> bool:
+    try:
+        is_as_large = path.stat().st_size == place.stat().st_size
+        return is_as_large and path.read_bytes() == place.read_bytes()
+    except OSError:
+        return False
 
 
 def _clear(staging: Path) -> None:

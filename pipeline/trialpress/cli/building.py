@@ -7,6 +7,7 @@ Out: findings; for ``build`` the outputs too.
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -108,17 +109,20 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     Where the data have faults nothing is replaced: the last good outputs stay.
     """
     from trialpress import flow  # noqa: PLC0415  the stages import slowly, and `check` needs none
-    from trialpress.products import Products  # noqa: PLC0415
+    from trialpress.products import process_pool  # noqa: PLC0415
 
     folder = bench_at(bench, trusts_templates=trust_templates)
     target = out if out is not None else folder.root / "build"
     outputs, until = _outputs(only), date_of(as_of)
-    products = Products(Cache(cache_folder()))
+    kept = Cache(cache_folder())
     from_dates = dates_since(since or (), until)
     kits: tuple[WrittenKit, ...] = ()
     findings: tuple[Finding, ...] = ()
     try:
-        with progress(quiet=quiet or as_json) as tell:
+        with (
+            progress(quiet=quiet or as_json) as tell,
+            process_pool(kept, os.cpu_count() or 1) as products,
+        ):
             if outputs:
                 order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
                 findings = flow.build(order)
@@ -128,7 +132,7 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
         raise typer.Exit(error.exit_status) from None
-    products.cache.trim()
+    kept.trim()
     report(findings, as_json=as_json)
     if not as_json and not quiet:
         if outputs:

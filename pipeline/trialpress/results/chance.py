@@ -19,6 +19,7 @@ import numpy as np
 from scipy import special
 from scipy.stats import qmc
 
+from trialpress.cache import kept
 from trialpress.results.mean_errors import MeanErrors
 from trialpress.results.shrinkage import Posterior, posteriors
 from trialpress.results.spread import Floats
@@ -87,6 +88,13 @@ def posterior_chance(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
     """
     if top_n >= len(mean):
         return np.ones(len(mean))
+    given = (mean, errors.own, errors.shared, np.array([errors.df, top_n], dtype=np.float64))
+    parts = (part for array in given for part in (repr(array.shape).encode(), array.tobytes()))
+    chances = kept("chance", parts, lambda: _estimated(mean, errors, top_n).tobytes())
+    return np.frombuffer(chances).copy()
+
+
+def _estimated(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
     points = min(max(POINTS_IN_ALL // len(mean), FEWEST_POINTS), MOST_POINTS)
     chances, start = np.zeros(len(mean)), 0
     for one in posteriors(mean, errors):

@@ -7,11 +7,13 @@ Out: the quantile. scipy has the same function, some fifty times slower; the tes
 from __future__ import annotations
 
 import math
+import struct
 from functools import lru_cache
 
 import numpy as np
 from scipy import optimize, special
 
+from trialpress.cache import kept
 from trialpress.results.spread import Floats
 
 SCALE_NODES = 112
@@ -44,9 +46,14 @@ def studentized_range_quantile(confidence: float, count: int, df: float) -> floa
     Gauss-Legendre quadrature, over the lowest value and the spread.
     """
     values = max(count, 2)
+    asked = struct.pack("<dqd", confidence, values, df)
+    found = kept("quantile", [asked], lambda: struct.pack("<d", _solved(confidence, values, df)))
+    return float(struct.unpack("<d", found)[0])
 
+
+def _solved(confidence: float, count: int, df: float) -> float:
     def missing(quantile: float) -> float:
-        return studentized_range_chance(quantile, values, df) - confidence
+        return studentized_range_chance(quantile, count, df) - confidence
 
     top = 4.0
     while missing(top) < 0:
