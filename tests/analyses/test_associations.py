@@ -8,7 +8,7 @@ from itertools import product
 import numpy as np
 
 from trialpress.analyses.associations import associations
-from trialpress.analyses.claims import Claim
+from trialpress.analyses.claims import StatedClaim
 from trialpress.analyses.codes import Why
 from trialpress.analyses.machines import MachineValue
 from trialpress.analyses.makers import makers_against_field
@@ -32,7 +32,7 @@ PLAIN = MachineValue(
     unit="%",
     decimals=1,
 )
-NO_CLAIMS: list[Claim] = []
+NO_CLAIMS: list[StatedClaim] = []
 
 
 def factor_of(machines: list[MachineValue], name: str) -> AssociationRow:

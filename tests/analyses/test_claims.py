@@ -13,16 +13,18 @@ from hypothesis import strategies as st
 
 from trialpress.analyses.claim_associations import air_powers
 from trialpress.analyses.claim_checks import bound_of, check_claims, digits_for, verdict
-from trialpress.analyses.claims import Claim, Measured
+from trialpress.analyses.claims import Measured, StatedClaim
 from trialpress.analyses.codes import Why
 from trialpress.results.interval import mean_interval
 
 DAY = date(2031, 2, 1)
 
 
-def claim(quantity: str, value: float, unit: str, *, source: str = "box") -> Claim:
+def claim(quantity: str, value: float, unit: str, *, source: str = "box") -> StatedClaim:
     name = f"one-{quantity}-{value:g}"
-    return Claim(name, "one", None, "maker", quantity, value, unit, 0, source, DAY, True, True)
+    return StatedClaim(
+        name, "one", None, "maker", quantity, value, unit, 0, source, DAY, True, True
+    )
 
 
 DF = 12

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trialpress.analyses.two_groups import Field, against_others, shift_over_all
+from trialpress.analyses.two_groups import MachineField, against_others, shift_over_all
 
 SIZES = st.lists(st.integers(0, 30).map(float), min_size=1, max_size=5)
 
 
-def field(values: list[float], strata: list[int] | None = None) -> Field:
-    return Field(np.array(values), np.array(strata or [0] * len(values)))
+def field(values: list[float], strata: list[int] | None = None) -> MachineField:
+    return MachineField(np.array(values), np.array(strata or [0] * len(values)))
 
 
 def first(own: int, of: int) -> np.typing.NDArray[np.bool_]:
@@ -73,7 +73,7 @@ def test_intervals_of_the_shift_cover_what_they_promise() -> None:
     held = []
     for _ in range(600):
         values = draws.normal(size=15) + 4 * np.array(kinds) + group
-        found = against_others(group, Field(values, np.array(kinds)), 0.95).shift
+        found = against_others(group, MachineField(values, np.array(kinds)), 0.95).shift
         assert found.low is not None
         assert found.high is not None
         held.append(found.low <= 1.0 <= found.high)

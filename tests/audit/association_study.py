@@ -19,7 +19,7 @@ from pathlib import Path
 import numpy as np
 
 from trialpress.analyses.associations import associations
-from trialpress.analyses.claims import Claim, read_claims
+from trialpress.analyses.claims import StatedClaim, read_claims
 from trialpress.analyses.machines import MachineValue, numbered, read_machine_values
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow
 from trialpress.analyses.working import looks_at
@@ -57,7 +57,7 @@ class Errors:
     power: float
 
 
-def read_machines() -> tuple[list[MachineValue], list[Claim]]:
+def read_machines() -> tuple[list[MachineValue], list[StatedClaim]]:
     """The machines of the demo's largest series, and the claims."""
     store = build_store(read_bench(Bench(ROOT), AS_OF), AS_OF)
     with closing(store.connection):
@@ -68,7 +68,7 @@ def read_machines() -> tuple[list[MachineValue], list[Claim]]:
 
 
 def simulate(
-    machines: Sequence[MachineValue], claims: Sequence[Claim], share: float, times: int
+    machines: Sequence[MachineValue], claims: Sequence[StatedClaim], share: float, times: int
 ) -> Errors:
     """Simulate sites; ``share`` is the part of the variance that a maker's machines share."""
     draws = np.random.default_rng(SEED)
@@ -153,8 +153,8 @@ def _moved(row: MachineValue, prices: Sequence[float]) -> float:
 
 
 def twice(
-    machines: Sequence[MachineValue], claims: Sequence[Claim]
-) -> tuple[list[MachineValue], list[Claim]]:
+    machines: Sequence[MachineValue], claims: Sequence[StatedClaim]
+) -> tuple[list[MachineValue], list[StatedClaim]]:
     """Every maker twice, with the same machines and claims under other names."""
     again = [replace(row, machine=f"{row.machine}-b", maker=f"{row.maker}-b") for row in machines]
     claimed = [replace(row, claim=f"{row.claim}-b", machine=f"{row.machine}-b") for row in claims]
@@ -170,7 +170,7 @@ def study(times: int) -> Iterator[tuple[str, str]]:
 
 
 def _lines(
-    machines: Sequence[MachineValue], claims: Sequence[Claim], share: float, times: int
+    machines: Sequence[MachineValue], claims: Sequence[StatedClaim], share: float, times: int
 ) -> Iterator[tuple[str, str]]:
     found = simulate(machines, claims, share, times)
     makers = len({row.maker for row in machines})

@@ -60,6 +60,7 @@ BEFORE_A_FLOOR = drawn_with("2031-03-05", ("c1-one",), ("a1-one", "b1-one"))
 ONE_OF_TWO_HIDDEN = drawn_with("2031-03-20", ("b1-two",), ("b1-one", "b1-two"))
 
 
+@pytest.mark.dear
 @example(OVER_A_HIDDEN_ONE)
 @example(FROM_A_HIDDEN_ONE)
 @example(ONE_OF_TWO_HIDDEN)
@@ -70,6 +71,7 @@ def test_the_dataset_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) ->
     assert_nothing_leaks(drawn, Output.DATASET)
 
 
+@pytest.mark.dear
 @pytest.mark.parametrize("drawn", [ONE_OF_TWO_HIDDEN])
 def test_the_site_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) -> None:
     assert_nothing_leaks(drawn, Output.SITE)

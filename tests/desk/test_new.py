@@ -205,6 +205,7 @@ def steps_of(workflow: str, job: str) -> list[dict[str, Any]]:
     return steps
 
 
+@pytest.mark.dear
 def test_the_workflow_publishes_from_main_or_master_and_keeps_the_record_with_the_data(
     workflow: str, bench: Path, tmp_path: Path
 ) -> None:

@@ -63,6 +63,7 @@ def test_a_swap_killed_at_any_moment_leaves_one_whole_site_in_its_place(tmp_path
         assert (len(pages), len(set(pages.values()))) == (40, 1)
 
 
+@pytest.mark.dear
 def test_a_build_killed_at_any_moment_leaves_the_old_or_the_new_site_whole(
     bench: Path, commands: Commands
 ) -> None:

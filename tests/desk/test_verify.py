@@ -11,7 +11,7 @@ import pytest
 
 from desk.editions import EARLY, change, say_another_program_made_it, seal, unpacked
 from trialpress.dataset.release import Program
-from trialpress.desk.verify import Difference, Verdict, Verification, verify_dataset
+from trialpress.desk.verify import Difference, Verification, VerificationOutcome, verify_dataset
 from trialpress.desk.verify.formats import held_tables
 from trialpress.desk.verify.means import mean_differences
 from typed import trialpress
@@ -106,10 +106,10 @@ def test_what_the_same_program_works_out_otherwise_was_changed() -> None:
         results=(found,),
     )
 
-    assert done.verdict is Verdict.CHANGED
-    assert replace(done, read_by=other).verdict is Verdict.UNDECIDED
-    assert replace(done, read_by=other, formats=(found,)).verdict is Verdict.CHANGED
-    assert replace(done, read_by=other, results=()).verdict is Verdict.CONFIRMED
+    assert done.verdict is VerificationOutcome.CHANGED
+    assert replace(done, read_by=other).verdict is VerificationOutcome.UNDECIDED
+    assert replace(done, read_by=other, formats=(found,)).verdict is VerificationOutcome.CHANGED
+    assert replace(done, read_by=other, results=()).verdict is VerificationOutcome.CONFIRMED
 
 
 @pytest.mark.parametrize(
@@ -132,7 +132,7 @@ def test_what_no_program_wrote_is_told_in_words(
 
     done = verify_dataset(dataset, lambda _: None)
 
-    assert done.verdict is Verdict.CHANGED
+    assert done.verdict is VerificationOutcome.CHANGED
     assert words in " ".join(done.faults)
 
 

@@ -21,6 +21,7 @@ where table_schema = 'main' and data_type = 'DOUBLE'
 
 
 # A build takes seconds, so that an example that fails is shown as it was drawn.
+@pytest.mark.dear
 @settings(max_examples=examples(4), phases=(Phase.explicit, Phase.generate))
 @given(extreme=extreme_benches())
 def test_every_bench_that_passes_has_results_without_a_figure_that_is_no_number(

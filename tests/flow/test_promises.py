@@ -68,6 +68,7 @@ def test_it_all_appears_on_the_day_of_publication(small_build: BuildOf) -> None:
     assert (small_build(PUBLISHED) / "site" / "machines" / "robot-two.html").exists()
 
 
+@pytest.mark.dear
 def test_clock_zone_locale_hash_seed_and_folder_do_not_change_a_byte(
     small_build: BuildOf, tmp_path: Path
 ) -> None:

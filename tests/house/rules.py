@@ -78,6 +78,11 @@ def long_functions(text: str) -> Iterator[str]:
                 yield f"line {node.lineno}: {node.name} has {lines} lines"
 
 
+def class_names(text: str) -> Iterator[str]:
+    """The names of the classes of a module."""
+    return (node.name for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ClassDef))
+
+
 def vague_name(path: Path) -> Iterator[str]:
     """A file or folder whose name says nothing about what is in it."""
     for part in path.with_suffix("").parts:

@@ -83,6 +83,7 @@ def test_check_reads_a_bench_anywhere(elsewhere: Path) -> None:
     assert told.returncode == 0, told.stdout + told.stderr
 
 
+@pytest.mark.dear
 def test_a_build_writes_site_dataset_and_store(elsewhere: Path) -> None:
     bench = elsewhere / "bench"
 

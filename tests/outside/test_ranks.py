@@ -18,7 +18,7 @@ from trialpress.analyses.machines import numbered
 from trialpress.analyses.maker_jackknife import slope_within
 from trialpress.analyses.ranks import Floats, deviations, rank_scores
 from trialpress.analyses.sign_flips import Compared, sign_flip_p
-from trialpress.analyses.two_groups import Field, Group, against_others, shift_over_all
+from trialpress.analyses.two_groups import Group, MachineField, against_others, shift_over_all
 
 
 def groups_of(name: str, value: str, group: str) -> list[Floats]:
@@ -35,10 +35,10 @@ def together(values: Floats) -> Compared:
     return Compared(values, np.zeros(len(values), dtype=np.int64), np.arange(len(values)))
 
 
-def two(first: Floats, second: Floats) -> tuple[Field, Group]:
+def two(first: Floats, second: Floats) -> tuple[MachineField, Group]:
     values = np.concatenate([first, second])
     kinds = np.zeros(len(values), dtype=np.int64)
-    return Field(values, kinds), np.arange(len(values)) < len(first)
+    return MachineField(values, kinds), np.arange(len(values)) < len(first)
 
 
 @pytest.mark.parametrize(
@@ -151,7 +151,7 @@ def test_van_elteren_agrees_with_its_normal_form_in_many_strata() -> None:
         total += (ranks[:4].sum() - 4 * 9 / 2) / 9
         variance += 4 * 4 * 9 / 12 / 81
 
-    found = against_others(group, Field(values, kinds), 0.95)
+    found = against_others(group, MachineField(values, kinds), 0.95)
 
     assert found.p == pytest.approx(2 * stats.norm.sf(abs(total) / np.sqrt(variance)), abs=0.01)
 

@@ -21,7 +21,7 @@ from trialpress.results.overall import (
     weighted_geometric_mean,
 )
 from trialpress.results.overall_standing import rank_overall
-from trialpress.results.publishing import SeriesRules, SetupName
+from trialpress.results.publishing import RankedSetup, SeriesRules
 from trialpress.results.ranking import Ranking, Rules, rank
 from trialpress.results.records import OverallRow
 
@@ -195,6 +195,6 @@ def rows_by(
     by: OverallBy, worked: list[tuple[SeriesRules, Ranking]], rules: Rules | None = None
 ) -> list[OverallRow]:
     setups = {one.setup for _, ranking in worked for one in ranking.cells}
-    names = {name: SetupName(name, name, "maker", "stick", name) for name in setups}
+    names = {name: RankedSetup(name, name, "maker", "stick", name) for name in setups}
     found = rank_overall(worked, rules or RULES, names, OverallBy.STEPS)
     return [row for row in found.rows if row.by == by]

@@ -14,7 +14,7 @@ from trialpress.results.overall import OverallBy
 from trialpress.results.overall_standing import rank_overall
 from trialpress.results.pairs import Pairs
 from trialpress.results.places import place_range
-from trialpress.results.publishing import SeriesRules, SetupName
+from trialpress.results.publishing import RankedSetup, SeriesRules
 from trialpress.results.ranked import overall_ranked, ranked
 from trialpress.results.ranking import Rules, rank
 from trialpress.results.rounding import half_even, published
@@ -60,7 +60,9 @@ def test_a_ranking_is_kept_until_a_run_or_a_rule_differs() -> None:
 
 
 def test_an_overall_is_kept_until_a_series_in_it_differs() -> None:
-    names = {cell.setup: SetupName(cell.setup, "m", "maker", "robot", cell.setup) for cell in CELLS}
+    names = {
+        cell.setup: RankedSetup(cell.setup, "m", "maker", "robot", cell.setup) for cell in CELLS
+    }
     series = SeriesRules("deep", 1, "Deep", "rug", "%", True, 3, 2.0, 1.0, False, True)
     other = replace(series, protocol="noise", weight=0.0)
     worked, twin = (series, rank(CELLS, RULES)), (series, rank(CELLS, RULES))

@@ -13,7 +13,7 @@ from scipy import stats
 
 from trialpress.results.cells import Cell
 from trialpress.results.ranking import Rules, rank
-from trialpress.results.records import Why
+from trialpress.results.records import NoResult
 
 HIGHER = Rules(higher_is_better=True, confidence=0.95, top_n=3)
 runs = st.lists(st.floats(0, 100), min_size=1, max_size=5)
@@ -66,7 +66,7 @@ def test_single_runs_can_be_taken_out_of_every_separation() -> None:
 def test_without_a_second_run_anywhere_no_place_is_ruled_out_and_it_is_said() -> None:
     ranking = rank([cell("a", 80), cell("b", 20)], HIGHER)
 
-    assert ranking.why == Why.NO_REPEATS
+    assert ranking.why == NoResult.NO_REPEATS
     assert ranking.place_best.tolist() == [1, 1]
     assert ranking.place_worst.tolist() == [2, 2]
     assert np.isnan(ranking.means.low).all()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sentences.rows import DELTA, FACTOR, GROUP, MAKER, MOVED, NAMES, VALUE, plain, setup
 from trialpress.analyses.claim_checks import check_claims
-from trialpress.analyses.claims import Claim, Measured
+from trialpress.analyses.claims import Measured, StatedClaim
 from trialpress.analyses.codes import Together
 from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.analyses.effects import Effect
@@ -122,7 +122,7 @@ def test_a_claim_is_kept_or_not_only_where_interval_and_corrected_test_agree(
         higher_is_better=better == "higher",
     )  # fmt: skip
     made = [
-        Claim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True, True)
+        StatedClaim(f"c{i}", "one", None, "maker", "rug", stated, "%", 0, "box", DAY, True, True)
         for i in range(claimed)
     ]
 

@@ -42,7 +42,7 @@ AS_OF = date(2031, 6, 1)
 ENUMERATIONS: Mapping[str, type[StrEnum]] = {
     "why": codes.Why,
     "warning": codes.Beware,
-    "verdict": codes.Verdict,
+    "verdict": codes.ClaimVerdict,
     "held_against": codes.HeldAgainst,
     "front": codes.Front,
     "change": codes.Change,

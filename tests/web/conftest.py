@@ -56,7 +56,7 @@ class OpenPage(Protocol):
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """The machine's own Chromium, or else the one that Playwright has installed."""
+    """The machine's own Chromium, best without windows, or else the one of Playwright."""
     found = [path for path in map(shutil.which, PROGRAMS) if path]
     with sync_playwright() as playwright:
         launched = playwright.chromium.launch(

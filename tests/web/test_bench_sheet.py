@@ -186,6 +186,7 @@ def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
     assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found["violations"]] == []
 
 
+@pytest.mark.dear
 def test_an_evening_from_a_new_bench_to_the_published_site(
     tmp_path: Path, open_first_page: OpenPage
 ) -> None:

@@ -42,6 +42,7 @@ def drawn(page: Page) -> list[int]:
     return [int(one[1]) for one in found if one]
 
 
+@pytest.mark.dear
 def test_only_rows_near_a_reader_are_redrawn_at_the_height_of_all(
     open_page: OpenPage, long_standing: Path
 ) -> None:

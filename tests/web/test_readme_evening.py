@@ -76,6 +76,7 @@ def checkout(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.dear
 @pytest.mark.usefixtures("_keys_that_stop")
 def test_every_command_of_the_evening_does_what_the_readme_says(
     checkout: Path, built_site: Path

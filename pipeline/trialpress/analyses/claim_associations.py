@@ -13,7 +13,7 @@ from itertools import product
 
 import numpy as np
 
-from trialpress.analyses.claims import Claim, significant
+from trialpress.analyses.claims import StatedClaim, significant
 from trialpress.analyses.codes import Beware, Together, Why
 from trialpress.analyses.effects import FEWEST_PAIRS, Effect, differs_from_raw, ordered_effect
 from trialpress.analyses.family import published_p
@@ -26,7 +26,7 @@ JOINT = "-at-"
 
 
 def claim_associations(
-    claims: Sequence[Claim], machines: Sequence[MachineValue], confidence: float
+    claims: Sequence[StatedClaim], machines: Sequence[MachineValue], confidence: float
 ) -> list[ClaimAssociationRow]:
     """Every stated quantity against one series; of several figures the one of the machine."""
     stated: dict[tuple[str, str], dict[str, float]] = {}
@@ -103,7 +103,7 @@ def _with_rho(
     )
 
 
-def air_powers(claims: Sequence[Claim]) -> list[AirPowerRow]:
+def air_powers(claims: Sequence[StatedClaim]) -> list[AirPowerRow]:
     """Pressure and flow that were stated together: by one source, on one day, for one machine.
 
     Notes
@@ -122,7 +122,7 @@ def air_powers(claims: Sequence[Claim]) -> list[AirPowerRow]:
     return sorted(rows, key=lambda row: (row.machine, row.operating_point or "", row.stated_on))
 
 
-def _belong_together(pressure: Claim, flow: Claim) -> bool:
+def _belong_together(pressure: StatedClaim, flow: StatedClaim) -> bool:
     what, _, point = pressure.quantity.partition(JOINT)
     other, _, other_point = flow.quantity.partition(JOINT)
     return (what, other, point) == (PRESSURE, FLOW, other_point) and (
@@ -130,7 +130,7 @@ def _belong_together(pressure: Claim, flow: Claim) -> bool:
     ) == (flow.machine, flow.source, flow.stated_on)  # fmt: skip
 
 
-def _air_power(pressure: Claim, flow: Claim) -> Iterator[AirPowerRow]:
+def _air_power(pressure: StatedClaim, flow: StatedClaim) -> Iterator[AirPowerRow]:
     told, moved = pressure.measure(), flow.measure()
     if told is None or moved is None or (told.dimension, moved.dimension) != ("pressure", "flow"):
         return

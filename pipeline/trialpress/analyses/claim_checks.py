@@ -17,8 +17,8 @@ from dataclasses import dataclass, replace
 
 from scipy import special
 
-from trialpress.analyses.claims import Claim, Measured, significant
-from trialpress.analyses.codes import HeldAgainst, Verdict, Why
+from trialpress.analyses.claims import Measured, StatedClaim, significant
+from trialpress.analyses.codes import ClaimVerdict, HeldAgainst, Why
 from trialpress.analyses.family import corrected, holm, published_p
 from trialpress.analyses.records import ClaimCheckRow
 from trialpress.results.rounding import half_even
@@ -51,13 +51,13 @@ class Judged:
 
 
 def check_claims(
-    claims: Sequence[Claim], measured: Sequence[Measured], confidence: float
+    claims: Sequence[StatedClaim], measured: Sequence[Measured], confidence: float
 ) -> list[ClaimCheckRow]:
     """Hold every claim against what was measured of it.
 
     Parameters
     ----------
-    claims : sequence of Claim
+    claims : sequence of StatedClaim
         All of the bench.
     measured : sequence of Measured
         The set-ups with runs in series that claims may be made of.
@@ -92,11 +92,11 @@ def _together(judged: Judged, p_holm: float | None, confidence: float) -> ClaimC
         row,
         p=published_p(judged.p_not_kept if judged.is_short else judged.p_kept),
         p_holm=published_p(p_holm),
-        verdict=row.verdict if is_told or row.verdict is None else Verdict.CANNOT_TELL,
+        verdict=row.verdict if is_told or row.verdict is None else ClaimVerdict.CANNOT_TELL,
     )
 
 
-def _check(claim: Claim, measured: Sequence[Measured]) -> Judged:
+def _check(claim: StatedClaim, measured: Sequence[Measured]) -> Judged:
     stated = claim.measure()
     row = _bare(claim, stated)
     candidates = [
@@ -116,7 +116,7 @@ def _check(claim: Claim, measured: Sequence[Measured]) -> Judged:
     return _held(row, claim, stated, candidates)
 
 
-def _bare(claim: Claim, stated: Measure | None) -> ClaimCheckRow:
+def _bare(claim: StatedClaim, stated: Measure | None) -> ClaimCheckRow:
     return ClaimCheckRow(
         claim=claim.claim,
         machine=claim.machine,
@@ -152,7 +152,7 @@ def _bare(claim: Claim, stated: Measure | None) -> ClaimCheckRow:
 
 
 def _held(
-    row: ClaimCheckRow, claim: Claim, stated: Measure, candidates: Sequence[Measured]
+    row: ClaimCheckRow, claim: StatedClaim, stated: Measure, candidates: Sequence[Measured]
 ) -> Judged:
     cell = candidates[0]
     here = replace(row, protocol=cell.protocol, version=cell.version)
@@ -175,7 +175,7 @@ def _held(
     return _with_verdict(here, best, held)
 
 
-def _against(claim: Claim, cell: Measured) -> HeldAgainst:
+def _against(claim: StatedClaim, cell: Measured) -> HeldAgainst:
     if claim.setup is not None:
         return HeldAgainst.STATED
     return HeldAgainst.AS_UNBOXED if cell.is_only_one_as_unboxed else HeldAgainst.MOST_FAVOURABLE
@@ -229,7 +229,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judge
         why=None if is_known else cell.why,
     )
     if not is_known:
-        return Judged(replace(row, verdict=Verdict.CANNOT_TELL))
+        return Judged(replace(row, verdict=ClaimVerdict.CANNOT_TELL))
     return Judged(
         row,
         is_short=best.p_not_kept < best.p_kept,
@@ -246,9 +246,9 @@ def digits_for(ends: Sequence[float], decimals: int) -> int:
     return decimals + MORE_DIGITS
 
 
-def verdict(low: float, high: float, *, higher_is_better: bool) -> Verdict:
+def verdict(low: float, high: float, *, higher_is_better: bool) -> ClaimVerdict:
     """Whether a claim was kept, from the unrounded interval of measured less bound."""
     worst, best = (low, high) if higher_is_better else (-high, -low)
     if worst >= 0:
-        return Verdict.KEPT
-    return Verdict.NOT_KEPT if best < 0 else Verdict.CANNOT_TELL
+        return ClaimVerdict.KEPT
+    return ClaimVerdict.NOT_KEPT if best < 0 else ClaimVerdict.CANNOT_TELL

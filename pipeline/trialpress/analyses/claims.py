@@ -17,7 +17,7 @@ STATED_DIGITS = 6
 
 
 @dataclass(frozen=True)
-class Claim:
+class StatedClaim:
     """A claim as stated; without a ``setup`` it speaks of the machine as unboxed.
 
     ``is_newest`` of the same set-up, ``is_of_machine`` where it stands for the machine.
@@ -72,9 +72,9 @@ def significant(value: float) -> float:
     return float(f"{value:.{STATED_DIGITS}g}")
 
 
-def read_claims(store: Store) -> list[Claim]:
+def read_claims(store: Store) -> list[StatedClaim]:
     """All claims, by machine, quantity and date."""
-    return store.records(Claim, read_sql(PACKAGE, "queries/claims.sql"))
+    return store.records(StatedClaim, read_sql(PACKAGE, "queries/claims.sql"))
 
 
 def read_measured(store: Store) -> list[Measured]:

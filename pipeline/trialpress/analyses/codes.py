@@ -57,7 +57,7 @@ class Together(StrEnum):
     CANNOT_TELL = "cannot tell"
 
 
-class Verdict(StrEnum):
+class ClaimVerdict(StrEnum):
     """Whether the specimen measured keeps a claim."""
 
     KEPT = "kept"

@@ -25,14 +25,14 @@ from trialpress.analyses.machines import (
     warning_on,
 )
 from trialpress.analyses.records import MakerFieldRow
-from trialpress.analyses.two_groups import Field, Group, against_others, shift_over_all
+from trialpress.analyses.two_groups import Group, MachineField, against_others, shift_over_all
 from trialpress.results.rounding import half_even
 from trialpress.results.separation import Relation
 from trialpress.store import Store, read_sql
 
 
 @dataclass(frozen=True)
-class Pairs:
+class MakerPairs:
     """A maker's set-ups against all others': how many pairs, and how they come out."""
 
     protocol: str
@@ -45,20 +45,20 @@ class Pairs:
     cannot_tell: int
 
 
-def read_pairs(store: Store) -> dict[tuple[SeriesKey, str], Pairs]:
+def read_pairs(store: Store) -> dict[tuple[SeriesKey, str], MakerPairs]:
     """All pairs by series and maker."""
-    rows = store.records(Pairs, read_sql(PACKAGE, "queries/maker_pairs.sql"))
+    rows = store.records(MakerPairs, read_sql(PACKAGE, "queries/maker_pairs.sql"))
     return {((row.protocol, row.version), row.maker): row for row in rows}
 
 
 def makers_against_field(
     machines: Sequence[MachineValue],
-    pairs: Mapping[tuple[SeriesKey, str], Pairs],
+    pairs: Mapping[tuple[SeriesKey, str], MakerPairs],
     confidence: float,
 ) -> list[MakerFieldRow]:
     """Every maker of one series against all others."""
     compared = compared_of(machines)
-    field = Field(compared.values, compared.strata)
+    field = MachineField(compared.values, compared.strata)
     rows = []
     for number, maker in enumerate(sorted({row.maker for row in machines})):
         own = compared.makers == number
@@ -76,7 +76,7 @@ def _key(row: MachineValue) -> SeriesKey:
     return row.protocol, row.version
 
 
-def _bare(machines: Sequence[MachineValue], own: Group, pairs: Pairs | None) -> MakerFieldRow:
+def _bare(machines: Sequence[MachineValue], own: Group, pairs: MakerPairs | None) -> MakerFieldRow:
     """What is told of a maker without any comparison of machines."""
     its = [row for row, is_own in zip(machines, own, strict=True) if is_own]
     kinds = {row.kind for row in its}
@@ -113,7 +113,9 @@ def _bare(machines: Sequence[MachineValue], own: Group, pairs: Pairs | None) -> 
     )
 
 
-def _with_shift(row: MakerFieldRow, own: Group, field: Field, confidence: float) -> MakerFieldRow:
+def _with_shift(
+    row: MakerFieldRow, own: Group, field: MachineField, confidence: float
+) -> MakerFieldRow:
     if not row.others:
         return row
     found = against_others(own, field, confidence)

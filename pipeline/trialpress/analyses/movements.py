@@ -48,7 +48,7 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class RunValue:
+class SeriesRun:
     """What one run gave, in one series."""
 
     protocol: str
@@ -94,7 +94,7 @@ def read_state(store: Store) -> State:
     for row in store.records(Placed, read_sql(PACKAGE, "queries/placed.sql")):
         placed.setdefault((row.protocol, row.version), {})[row.setup] = row
     runs: dict[tuple[SeriesKey, str], dict[str, float]] = {}
-    for run in store.records(RunValue, read_sql(PACKAGE, "queries/run_values.sql")):
+    for run in store.records(SeriesRun, read_sql(PACKAGE, "queries/run_values.sql")):
         runs.setdefault(((run.protocol, run.version), run.setup), {})[run.run] = run.value
     versions = store.records(Version, "select protocol, version, series_version from series")
     newest = {(row.protocol, row.version): row.series_version for row in versions}

@@ -36,7 +36,7 @@ class Shift:
 
 
 @dataclass(frozen=True)
-class Field:
+class MachineField:
     """All machines of a series: values in its unit and kinds numbered from 0, shapes (n,)."""
 
     values: Floats
@@ -64,14 +64,14 @@ class Field:
         return ways
 
 
-def against_others(group: Group, field: Field, confidence: float) -> Shift:
+def against_others(group: Group, field: MachineField, confidence: float) -> Shift:
     """Set a group against the others of its kinds.
 
     Parameters
     ----------
     group : ndarray of bool, shape (n,)
         Who belongs to it; some kind has a machine inside and one outside.
-    field : Field
+    field : MachineField
         All machines.
     confidence : float
         Between 0 and 1.
@@ -95,12 +95,12 @@ def against_others(group: Group, field: Field, confidence: float) -> Shift:
     return Shift(_shift(differences, weights, _sums(field.untied, ways), confidence), p)
 
 
-def shift_over_all(group: Group, field: Field) -> float:
+def shift_over_all(group: Group, field: MachineField) -> float:
     """The median of all differences whatever the kinds (Hodges and Lehmann)."""
     return float(np.median(np.subtract.outer(field.values[group], field.values[~group])))
 
 
-def _differences(group: Group, field: Field) -> tuple[Floats, Floats]:
+def _differences(group: Group, field: MachineField) -> tuple[Floats, Floats]:
     """All differences within kinds in order, and what each weighs in the test."""
     found, weights = [], []
     for stratum in np.unique(field.strata):
@@ -134,7 +134,7 @@ def _shift(differences: Floats, weights: Floats, sums: Floats, confidence: float
     return Estimate(float(median), float(low), float(high))
 
 
-def _ways(group: Group, field: Field) -> Sequence[Integers]:
+def _ways(group: Group, field: MachineField) -> Sequence[Integers]:
     """Who may be in the group of each kind, all ways or a sample; one array (ways, own) a kind.
 
     Where all are listed, every way of one kind goes with every way of another.

@@ -14,7 +14,7 @@ from itertools import chain
 from trialpress.analyses.associations import associations
 from trialpress.analyses.claim_associations import air_powers, claim_associations
 from trialpress.analyses.claim_checks import check_claims
-from trialpress.analyses.claims import Claim, read_claims, read_measured
+from trialpress.analyses.claims import StatedClaim, read_claims, read_measured
 from trialpress.analyses.family import benjamini_hochberg, told_below, told_together
 from trialpress.analyses.machines import PACKAGE, MachineValue, read_machine_values
 from trialpress.analyses.makers import makers_against_field, read_pairs
@@ -63,7 +63,7 @@ def _write_makers(store: Store, series: Sequence[Sequence[MachineValue]]) -> Non
 
 
 def looks_at(
-    series: Sequence[Sequence[MachineValue]], claims: Sequence[Claim], confidence: float
+    series: Sequence[Sequence[MachineValue]], claims: Sequence[StatedClaim], confidence: float
 ) -> Looks:
     """Everything that may go with results: every factor and stated figure on every series.
 

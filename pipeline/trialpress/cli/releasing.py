@@ -101,16 +101,16 @@ def verify(
     1: it was changed, and every difference is named; 3: the figures differ, but they were made by
     another version of this program, and only that one can tell.
     """
-    from trialpress.desk.verify import Verdict, verify_dataset  # noqa: PLC0415  imports slowly
+    from trialpress.desk.verify import VerificationOutcome, verify_dataset  # noqa: PLC0415  imports slowly
 
     with progress(quiet=quiet or as_json) as tell:
         done = verify_dataset(dataset, tell)
     if as_json:
         typer.echo(json.dumps(_verification_json(done), ensure_ascii=False, indent=2))
-    elif not quiet or done.verdict is not Verdict.CONFIRMED:
+    elif not quiet or done.verdict is not VerificationOutcome.CONFIRMED:
         _tell_verification(done)
-    if done.verdict is not Verdict.CONFIRMED:
-        raise typer.Exit(1 if done.verdict is Verdict.CHANGED else 3)
+    if done.verdict is not VerificationOutcome.CONFIRMED:
+        raise typer.Exit(1 if done.verdict is VerificationOutcome.CHANGED else 3)
 
 
 def _tell_verification(done: Verification) -> None:

@@ -19,7 +19,7 @@ from trialpress.results.mean_errors import MeanErrors
 from trialpress.results.overall import OverallBy, OverallMean, Part, overall_mean, say_of_series
 from trialpress.results.overall_parts import Worked, counted_by, parts_of
 from trialpress.results.places import place_range, places_of, top_of
-from trialpress.results.publishing import SetupName
+from trialpress.results.publishing import RankedSetup
 from trialpress.results.ranking import Rules
 from trialpress.results.records import (
     OverallRow,
@@ -49,7 +49,7 @@ class OverallTables:
 
 
 def rank_overall(
-    worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName], ranks: OverallBy
+    worked: Sequence[Worked], rules: Rules, names: Mapping[str, RankedSetup], ranks: OverallBy
 ) -> OverallTables:
     """Rank every set-up that has a mean in all series that count, both ways and in both scopes.
 
@@ -75,7 +75,7 @@ class _Way:
     by: OverallBy
     counted: Sequence[Worked]
     rules: Rules
-    names: Mapping[str, SetupName]
+    names: Mapping[str, RankedSetup]
     ranks: OverallBy
 
     @cached_property

@@ -22,7 +22,7 @@ from trialpress.results.separation import Relation, relation_of
 
 
 @dataclass(frozen=True)
-class SetupName:
+class RankedSetup:
     """Who made a set-up's machine, of what kind it is, and the name that orders it among equals."""
 
     setup: str
@@ -66,7 +66,7 @@ class Published:
 
 
 def publish(
-    ranking: Ranking, series: SeriesRules, rules: Rules, names: Mapping[str, SetupName]
+    ranking: Ranking, series: SeriesRules, rules: Rules, names: Mapping[str, RankedSetup]
 ) -> Published:
     """Round a ranking and put it in order: by place, then by name."""
     decimals = decimals_for((ranking.means.high - ranking.means.low) / 2)
@@ -121,7 +121,7 @@ class _Page:
         )
 
     def standing(
-        self, i: int, first: int, place: int, position: int, name: SetupName
+        self, i: int, first: int, place: int, position: int, name: RankedSetup
     ) -> StandingRow:
         ranking, means = self.ranking, self.ranking.means
         best, worst = int(ranking.place_best[i]), int(ranking.place_worst[i])

@@ -14,7 +14,7 @@ from trialpress.results.cells import Cell
 from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import Worked
 from trialpress.results.overall_standing import OverallTables, rank_overall
-from trialpress.results.publishing import SetupName
+from trialpress.results.publishing import RankedSetup
 from trialpress.results.ranking import Ranking, Rules, rank
 
 MOST_PAIRS = 20_000_000
@@ -39,7 +39,7 @@ def ranked(cells: Sequence[Cell], rules: Rules) -> Ranking:
 
 
 def overall_ranked(
-    worked: Sequence[Worked], rules: Rules, names: Mapping[str, SetupName], ranks: OverallBy
+    worked: Sequence[Worked], rules: Rules, names: Mapping[str, RankedSetup], ranks: OverallBy
 ) -> OverallTables:
     """What ``rank_overall`` gives, from memory where it was asked for the same before."""
     digest = hashlib.blake2b(repr((rules, ranks)).encode(), digest_size=16)

@@ -24,7 +24,7 @@ from trialpress.results.days import DaySpread, between_day_spread, mean_parts
 from trialpress.results.mean_errors import errors_of_means
 from trialpress.results.metric import metric_differences, metric_means, series_spread
 from trialpress.results.places import Places, place_range
-from trialpress.results.records import Why
+from trialpress.results.records import NoResult
 from trialpress.results.separation import Booleans, Differences, unknown_differences
 from trialpress.results.shares import (
     Dispersion,
@@ -84,7 +84,7 @@ class NoVarianceError(ValueError):
     """All runs agree, and how sure their readings are is not known."""
 
     def __init__(self) -> None:
-        super().__init__(Why.ALL_ALIKE)
+        super().__init__(NoResult.ALL_ALIKE)
 
 
 def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:

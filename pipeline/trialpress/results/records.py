@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Why(StrEnum):
+class NoResult(StrEnum):
     """Why there is no figure; readers get the words that ``view.terms`` has for it."""
 
     NO_REPEATS = "no-repeats"

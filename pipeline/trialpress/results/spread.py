@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import special
 
-from trialpress.results.records import Why
+from trialpress.results.records import NoResult
 
 Floats = NDArray[np.float64]
 
@@ -35,7 +35,7 @@ class TooFewRunsError(ValueError):
     """No set-up of the series has two runs, so that no spread can be had."""
 
     def __init__(self) -> None:
-        super().__init__(Why.NO_REPEATS)
+        super().__init__(NoResult.NO_REPEATS)
 
 
 @dataclass(frozen=True)

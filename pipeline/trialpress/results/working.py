@@ -17,7 +17,7 @@ import numpy as np
 from trialpress.results.cells import Cell
 from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import overall_parts
-from trialpress.results.publishing import Published, SeriesRules, SetupName, publish
+from trialpress.results.publishing import Published, RankedSetup, SeriesRules, publish
 from trialpress.results.ranked import overall_ranked, ranked
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import (
@@ -60,7 +60,7 @@ def write_results(store: Store, *, has_pairs: bool = True) -> None:
 
     ``comparisons`` stays empty without ``has_pairs``, for where only places are asked for.
     """
-    names = {row.setup: row for row in store.records(SetupName, _query("setups"))}
+    names = {row.setup: row for row in store.records(RankedSetup, _query("setups"))}
     cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
     worked: list[tuple[SeriesRules, Ranking]] = []
     pages: dict[SeriesKey, Published] = {}

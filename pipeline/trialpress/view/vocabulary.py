@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from string import Formatter
 
-from trialpress.analyses.codes import Beware, Change, Front, HeldAgainst, Reason, Verdict, Why
+from trialpress.analyses.codes import Beware, Change, ClaimVerdict, Front, HeldAgainst, Reason, Why
 from trialpress.analyses.effects import FEWEST_PAIRS
 from trialpress.analyses.machines import SMALL
 from trialpress.analyses.sign_flips import FEWEST_MAKERS
@@ -231,10 +231,10 @@ PARTS = Words(
 VERDICTS = Words(
     {
         # For translators: of a claim that a maker states.
-        Verdict.KEPT: message("kept"),
+        ClaimVerdict.KEPT: message("kept"),
         # For translators: of a claim that a maker states.
-        Verdict.NOT_KEPT: message("not kept"),
-        Verdict.CANNOT_TELL: message("cannot tell"),
+        ClaimVerdict.NOT_KEPT: message("not kept"),
+        ClaimVerdict.CANNOT_TELL: message("cannot tell"),
     }
 )
 """Whether the specimen measured keeps a claim."""

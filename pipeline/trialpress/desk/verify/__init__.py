@@ -7,9 +7,9 @@ Out: a verdict, with every difference by table, row, column and both values.
 from trialpress.desk.verify.differences import Difference
 from trialpress.desk.verify.verifying import (
     NoDatasetError,
-    Verdict,
     Verification,
+    VerificationOutcome,
     verify_dataset,
 )
 
-__all__ = ["Difference", "NoDatasetError", "Verdict", "Verification", "verify_dataset"]
+__all__ = ["Difference", "NoDatasetError", "Verification", "VerificationOutcome", "verify_dataset"]

@@ -58,7 +58,7 @@ class ScratchError(OutsideWorldError):
         super().__init__(f"There is no room to verify in: {reason.strerror or reason}.")
 
 
-class Verdict(StrEnum):
+class VerificationOutcome(StrEnum):
     """What a verification comes to."""
 
     CONFIRMED = "confirmed"
@@ -86,14 +86,14 @@ class Verification:
     results: tuple[Difference, ...]
 
     @property
-    def verdict(self) -> Verdict:
+    def verdict(self) -> VerificationOutcome:
         """Changed where files or formats say so, or the same program works out something else."""
         if self.faults or self.formats:
-            return Verdict.CHANGED
+            return VerificationOutcome.CHANGED
         if not self.results:
-            return Verdict.CONFIRMED
+            return VerificationOutcome.CONFIRMED
         is_same = self.made_by.fingerprint == self.read_by.fingerprint
-        return Verdict.CHANGED if is_same else Verdict.UNDECIDED
+        return VerificationOutcome.CHANGED if is_same else VerificationOutcome.UNDECIDED
 
 
 def verify_dataset(place: Path, tell: Callable[[str], None]) -> Verification:

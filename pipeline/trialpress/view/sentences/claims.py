@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from trialpress.analyses.codes import HeldAgainst, Verdict
+from trialpress.analyses.codes import ClaimVerdict, HeldAgainst
 from trialpress.analyses.records import AirPowerRow, ClaimCheckRow
 from trialpress.view.names import Names
 from trialpress.view.sentences.groups import corrected
@@ -28,8 +28,8 @@ from trialpress.words.figures import (
 )
 
 VERDICTS: Mapping[str | None, str] = {
-    Verdict.KEPT: message("the specimen measured keeps the claim"),
-    Verdict.NOT_KEPT: message("the specimen measured does not keep the claim"),
+    ClaimVerdict.KEPT: message("the specimen measured keeps the claim"),
+    ClaimVerdict.NOT_KEPT: message("the specimen measured does not keep the claim"),
 }
 CANNOT_TELL = message("cannot tell whether the claim is kept")
 
@@ -118,7 +118,7 @@ def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
     if not verdicts:
         none = say("None is held against a measurement.")
         return f"{start} {none}"
-    kept, not_kept = verdicts.count(Verdict.KEPT), verdicts.count(Verdict.NOT_KEPT)
+    kept, not_kept = verdicts.count(ClaimVerdict.KEPT), verdicts.count(ClaimVerdict.NOT_KEPT)
     held = say_count(
         "{count} of them is held against a measurement: {kept} kept, {not_kept} not kept, {untold} "
         "where that cannot be told.",
