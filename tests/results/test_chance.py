@@ -138,5 +138,5 @@ def test_chances_told_come_true_as_often_as_told() -> None:
 
     assert len(found) == 10
     for one in found:
-        assert one.cases > 10
+        assert one.cases >= 8
         assert one.share == pytest.approx(one.told, abs=0.03 + 3 * 0.5 / np.sqrt(one.cases))
