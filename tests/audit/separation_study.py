@@ -1,7 +1,8 @@
 """How often the rule of the standings says "better" of equals, and how often it finds a difference.
 
 In:  nothing; set-ups that are all equal, or one of them shifted, are simulated.
-Out: ``SEPARATION.md`` beside this file, and the functions that quick tests use.
+Out: ``SEPARATION.md`` beside this file, ``study.csv`` in the package, and the functions that quick
+     tests use.
 
 Run as ``python tests/audit/separation_study.py``; ``make audit`` does.
 """
@@ -45,6 +46,34 @@ SHARE_SPREADS = {
     "3 runs on each of 3 shared days, sitting spread 0.5": (0.0, 0.5),
     "3 runs on each of 3 shared days, sitting spread 1": (0.0, 1.0),
 }
+CASES = {
+    "3 runs each": "three-runs",
+    "2 runs each": "two-runs",
+    "1 to 5 runs": "mixed",
+    "every second one on one run": "singles",
+    "threefold range of noise": "threefold",
+    "one four times noisier": "one-noisy",
+    "each on its own day, day spread 0": "own-days-0",
+    "each on its own day, day spread 0.5": "own-days-0.5",
+    "each on its own day, day spread 1": "own-days-1",
+    "3 runs on each of 3 shared days, sitting spread 0": "sittings-0",
+    "3 runs on each of 3 shared days, sitting spread 0.5": "sittings-0.5",
+    "3 runs on each of 3 shared days, sitting spread 1": "sittings-1",
+    "all on the same 3 days, day spread 1": "shared-days-1",
+    "counts, 3 runs on each of 3 shared days": "counts-days-0",
+    "counts, 3 runs on each of 3 shared days, day spread 1": "counts-days-1",
+    "counts, 3 runs on each of 3 shared days, sitting spread 0.5": "counts-sittings-0.5",
+    "counts, 3 runs on each of 3 shared days, sitting spread 1": "counts-sittings-1",
+}
+"""The codes of the scenarios in ``study.csv``, which pages quote."""
+PROMISES = {
+    8: {"equal": 5.5, "threefold": 7.0, "one-noisy": 9.0, "sittings": 6.0},
+    20: {"equal": 5.5, "threefold": 7.0, "one-noisy": 9.0, "sittings": 6.0},
+    45: {"equal": 5.5, "threefold": 8.0, "one-noisy": 9.0, "sittings": 6.0},
+}
+"""False separations promised, in percent; of three set-ups nothing is."""
+EQUAL = ("three-runs", "two-runs", "mixed")
+TABLE = Path(__file__).parents[2] / "pipeline/trialpress/results/study.csv"
 SIMULATIONS = {3: 2000, 8: 4000, 20: 1200, 45: 700}
 NO_DAYS = DaySpread(
     DayEvidence.ONE_DAY, SittingEvidence.ONE_DAY, 0.0, 0.0, NO_SQUARE, NO_SQUARE, NO_SQUARE
@@ -258,6 +287,26 @@ def _tells_any_apart(values: Sequence[Sequence[float]]) -> bool:
     return bool(between.is_larger.any())
 
 
+def promised(set_ups: int, case: str) -> float | None:
+    """What is promised of the false separations of a case, in percent; None where nothing is."""
+    group = "equal" if case in EQUAL else case.rpartition("-")[0] or case
+    of_number = PROMISES.get(set_ups, {})
+    return of_number.get(case, of_number.get(group))
+
+
+def study_csv(table: str) -> str:
+    """The rows of the table as pages read them."""
+    lines = ["set_ups,case,false_separation,error,promised,plain,power,covered,noisiest"]
+    for line in table.splitlines()[2:]:
+        number, name, found, *others = (cell.strip() for cell in line.strip("|").split("|"))
+        apart, error = found.split(" ± ")
+        case = CASES[name]
+        told = promised(int(number), case)
+        cells = (number, case, apart, error, "" if told is None else f"{told:g}", *others)
+        lines.append(",".join(cells))
+    return "\n".join(lines) + "\n"
+
+
 def study() -> str:
     """The whole study as a table."""
     lines = [
@@ -277,8 +326,10 @@ def study() -> str:
 
 
 def main() -> None:
-    """Write the table."""
+    """Write the table, for people and for the pages."""
     stopped, planned = repeated_looks(8, 6, 2000)
+    table = study()
+    TABLE.write_text(study_csv(table), encoding="utf-8")
     text = f"""\
 # Telling equals apart: what the rule of the standings does
 
@@ -291,7 +342,7 @@ noisiest set-up. Each on its own day: the last set-up is a reference that is run
 those days. Counts: {TRIES} tries a run, {100 * SHARE:.0f} % hits; spreads in units of what chance
 makes a run scatter.
 
-{study()}
+{table}
 
 Eight set-ups with three runs each, then up to six more runs for the two around the third place:
 stopping as soon as any two set-ups can be told apart is wrong in {stopped:.1f} %, a plan of those

@@ -15,6 +15,7 @@ from trialpress.analyses.records import (
     ValueRow,
 )
 from trialpress.view.names import Names, SeriesName, SetupName
+from trialpress.view.results import DriftChart, Standing
 from trialpress.words import figures
 
 SINCE, UNTIL = date(2031, 3, 1), date(2031, 4, 1)
@@ -239,4 +240,47 @@ MOVED = MovementRow(
     why="new-competitor",
     decimals_before=1,
     decimals=1,
+)
+
+STANDING = Standing(
+    protocol="rug",
+    version=1,
+    position=2,
+    place=2,
+    setup="soft",
+    machine="one",
+    maker="maker",
+    mean=86.0,
+    low=83.0,
+    high=89.0,
+    n=3,
+    place_best=1,
+    place_worst=5,
+    chance_top=0.99,
+    top="possible",
+    relation_to_first="cannot tell",
+    on_one_run=False,
+    one_sitting=False,
+    provisional=False,
+    decimals=1,
+    unit="%",
+    unusual_spread=False,
+    why=None,
+)
+
+DRIFT = DriftChart(
+    protocol="rug",
+    version=1,
+    setup="stock",
+    floor="hall",
+    days=12,
+    baseline=12,
+    matters=1.5,
+    days_ahead=10,
+    chance_of_false_alarm=0.04,
+    chance_to_see=0.54,
+    step_on=date(2031, 3, 9),
+    step_size=-2.0,
+    step_p=0.004,
+    decimals=2,
 )

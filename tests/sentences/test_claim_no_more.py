@@ -6,10 +6,23 @@ import re
 from dataclasses import replace
 from datetime import date
 
+import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences.rows import DELTA, FACTOR, GROUP, MAKER, MOVED, NAMES, VALUE, plain, setup
+from sentences.rows import (
+    DELTA,
+    DRIFT,
+    FACTOR,
+    GROUP,
+    MAKER,
+    MOVED,
+    NAMES,
+    STANDING,
+    VALUE,
+    plain,
+    setup,
+)
 from trialpress.analyses.claim_checks import check_claims
 from trialpress.analyses.claims import Measured, StatedClaim
 from trialpress.analyses.codes import Together
@@ -20,7 +33,19 @@ from trialpress.analyses.machines import side_of
 from trialpress.analyses.ranks import Estimate
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.results.separation import relation_of as relation_of_pair
-from trialpress.view.sentences import associations, claims, cuts, groups, movements, setups, value
+from trialpress.view import verdicts
+from trialpress.view.comparisons import could_matter
+from trialpress.view.sentences import (
+    associations,
+    claims,
+    cuts,
+    groups,
+    movements,
+    setups,
+    value,
+    watch,
+)
+from trialpress.view.sentences.chance import chance_beside_range
 
 FIGURES = st.integers(-300, 300).map(lambda tenths: tenths / 10)
 INTERVALS = st.tuples(FIGURES, FIGURES, FIGURES).map(sorted)
@@ -29,6 +54,7 @@ VERDICT = re.compile(r"\b(better|worse|level)\b")
 KEEPS, BREAKS = "specimen measured keeps the claim", "specimen measured does not keep the claim"
 OPEN = "cannot tell whether the claim"
 DAY = date(2031, 2, 1)
+SHARES = st.integers(0, 1000).map(lambda thousandths: thousandths / 1000)
 INTERVAL = re.compile(r"95 % interval (-?[0-9.]+) to (-?[0-9.]+)")
 
 MEASURED = Measured(
@@ -259,3 +285,56 @@ def test_a_move_of_a_place_is_never_told_as_getting_better(
 
     assert not VERDICT.search(told)
     assert "open" in told
+
+
+@given(INTERVALS, st.integers(1, 40).map(lambda tenths: tenths / 10), DIRECTION)
+def test_what_cannot_be_told_could_matter_only_where_the_interval_leaves_it_open(
+    interval: list[float], matters: float, better: str
+) -> None:
+    low, _, high = interval
+    side = str(could_matter(np.array(low), np.array(high), matters, better))
+    kind = relation_of_pair(low, high, matters, higher_is_better=better == "higher")
+
+    told = verdicts.relation(kind, could_matter=side).words
+
+    best, worst = (high, low) if better == "higher" else (-low, -high)
+    if kind == "cannot tell":
+        assert ("better by what matters" in told) == (best > matters and worst >= -matters)
+        assert ("worse by what matters" in told) == (worst < -matters and best <= matters)
+        assert ("either way" in told) == (best > matters and worst < -matters)
+    else:
+        assert "could" not in told
+
+
+def test_without_an_interval_nothing_could_matter() -> None:
+    unknown = np.array(np.nan)
+
+    assert str(could_matter(unknown, unknown, 1.0, "higher")) == ""
+
+
+@given(
+    st.sampled_from(["certain", "possible", "out"]), st.integers(0, 1000).map(lambda n: n / 1000)
+)
+def test_a_chance_is_set_beside_the_range_only_where_they_seem_to_disagree(
+    top: str, chance: float
+) -> None:
+    told = plain(chance_beside_range(replace(STANDING, top=top, chance_top=chance), 3))
+
+    assert bool(told) == (top == "possible" and not 0.05 < chance < 0.95)
+    assert "100 %" not in told
+    assert " 0 %" not in told
+
+
+@given(st.integers(0, 1000), st.integers(0, 1000), st.floats(0, 1))
+def test_a_step_among_the_first_days_is_told_only_where_chance_hardly_makes_one(
+    false_alarm: int, seen: int, p: float
+) -> None:
+    chart = replace(
+        DRIFT, chance_of_false_alarm=false_alarm / 1000, chance_to_see=seen / 1000, step_p=p
+    )
+
+    assert ("hold a step" in watch.step_in_baseline(chart, "%")) == (p <= 0.01)
+    assert ("none stands out" in watch.step_in_baseline(chart, "%")) == (p > 0.01)
+    told = plain(watch.what_it_sees(chart, "%"))
+    assert " 0 %" not in told
+    assert "100 %" not in told

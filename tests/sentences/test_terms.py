@@ -142,6 +142,7 @@ def test_tables_hold_codes_that_have_words(store: Store, column: str) -> None:
         ("relation", "comparisons", "relation"),
         ("why", "cells", "why"),
         ("flags", "run_results", "flags"),
+        ("study_case", "spreads", "study_case"),
     ],
 )
 def test_results_hold_codes_that_have_words(store: Store, of: str, table: str, column: str) -> None:

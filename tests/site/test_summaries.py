@@ -119,6 +119,13 @@ SPREAD = SeriesSpread(
     dispersion=None,
     day_evidence="estimated",
     day_spread=0.3,
+    sitting_evidence="zero",
+    sitting_spread=0.0,
+    runs_to_decide=None,
+    study_set_ups=8,
+    study_case="three-runs",
+    setups=8,
+    matters=1.5,
     decimals=1,
     unit="%",
     why=None,
@@ -146,3 +153,14 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
             "the intervals."
         ),
     )
+
+
+def test_how_many_runs_would_leave_nothing_untold_is_said_with_its_evenings() -> None:
+    alike = spread_summary(replace(SPREAD, runs_to_decide=31))[-1]
+    apart = spread_summary(replace(SPREAD, runs_to_decide=31, sitting_spread=0.4))[-1]
+
+    assert alike == (
+        f"With about 31{NBSP}runs of each any two would be told apart or called level (within "
+        f"1.5{NBSP}points), if runs scatter as they did."
+    )
+    assert ", one an evening, " in apart

@@ -174,6 +174,10 @@ def _tell_run(run: RunExplanation, console: Console) -> None:
 def _tell_cell(cell: CellExplanation, console: Console) -> None:
     console.print(f"{cell.setup}, {cell.protocol} version {cell.version}:")
     console.print(_cell_in_words(cell))
+    if cell.marks:
+        console.print(f"Marked: {', '.join(cell.marks)}.")
+    if cell.chance:
+        console.print(cell.chance)
     for sentence in _without_far_off(cell):
         console.print(sentence)
     _print(
@@ -201,6 +205,11 @@ def _tell_cell(cell: CellExplanation, console: Console) -> None:
             (o.setup, o.relation, f"{abs(o.difference):g}", f"{o.low:g} to {o.high:g}")
             for o in cell.told_apart
         ),
+    )
+    _print(
+        console,
+        ("of the others", "set-ups"),
+        ((one.relation, str(one.setups)) for one in cell.untold),
     )
 
 

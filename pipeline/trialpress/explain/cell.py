@@ -6,6 +6,7 @@ Out: ``CellExplanation``, whose steps can be followed with a pocket calculator.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -14,8 +15,9 @@ from trialpress.explain.steps import Step, steps_of
 from trialpress.intake.nearest import meant
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
-from trialpress.view import View
+from trialpress.view import View, verdicts
 from trialpress.view.results import Standing
+from trialpress.view.sentences.chance import chance_beside_range
 
 
 class NoSuchCellError(UsageError):
@@ -56,8 +58,20 @@ class Opponent:
 
 
 @dataclass(frozen=True)
+class Untold:
+    """How many set-ups cannot be told apart from this one, and what their difference may be."""
+
+    relation: str
+    setups: int
+
+
+@dataclass(frozen=True)
 class CellExplanation:
-    """A cell worked out and its place, with everyone it can be told apart from."""
+    """A cell worked out and its place, with everyone it can be told apart from.
+
+    ``marks`` are what must be known before its place is used, ``top`` whether it is in the cut, and
+    ``chance`` explains a chance of the cut that seems to say otherwise; each in words.
+    """
 
     setup: str
     protocol: str
@@ -73,7 +87,11 @@ class CellExplanation:
     place_best: int
     place_worst: int
     set_ups: int
+    marks: tuple[str, ...]
+    top: str
+    chance: str
     told_apart: tuple[Opponent, ...]
+    untold: tuple[Untold, ...]
     why: str | None
 
 
@@ -133,7 +151,16 @@ def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanat
         place_best=standing.place_best,
         place_worst=standing.place_worst,
         set_ups=len(ranking.cells),
+        marks=verdicts.standing_marks(
+            is_provisional=standing.provisional,
+            is_on_one_run=standing.on_one_run,
+            is_in_one_sitting=standing.one_sitting,
+            is_unusually_spread=standing.unusual_spread,
+        ),
+        top=verdicts.top_cut(standing.top).words,
+        chance=chance_beside_range(standing, view.settings.top_n),
         told_apart=tuple(_told_apart(view, standing)),
+        untold=tuple(_untold(view, standing)),
         why=ranking.why,
     )
 
@@ -154,3 +181,14 @@ def _told_apart(view: View, standing: Standing) -> list[Opponent]:
         if pair.relation in ("better", "worse") and pair.low is not None and pair.high is not None
     ]
     return sorted(told, key=lambda other: (other.relation, -other.difference, other.setup))
+
+
+def _untold(view: View, standing: Standing) -> Iterator[Untold]:
+    """Set-ups that cannot be told apart from it, by the differences that are left open."""
+    sides = Counter(
+        pair.could_matter
+        for pair in view.comparisons(standing.key).of(standing.setup)
+        if pair.relation == "cannot tell"
+    )
+    for side in sorted(sides):
+        yield Untold(verdicts.relation("cannot tell", could_matter=side).words, sides[side])

@@ -234,10 +234,16 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
     if ranking.dispersion is None:
         # For translators: "own" are standard errors.
         yield say("the root of the sum of squares of the two set-ups' own in comparisons")
+    elif ranking.day.counts:  # a set-up's own scatter holds days and sittings, and is left aside
+        yield say(
+            "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
+            "the shared dispersion"
+        )
     else:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
-            "{factor}^2 times the larger of its own and the shared dispersion, and at least 1",
+            "{factor}^2 times the larger of its own and the shared dispersion, and at least 1 (on "
+            "one run: over the shared dispersion)",
             factor=_digits(guard_factor(len(ranking.cells)), 4),
         )
     if ranking.day.counts:

@@ -11,6 +11,9 @@ import math
 
 import numpy as np
 
+from trialpress.results.cells import all_days, all_setups, run_counts
+from trialpress.results.days import mean_parts
+from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.spread import guard_factor
 
@@ -75,3 +78,28 @@ def runs_to_decide(
     half_width = critical * guard_factor(count) * math.sqrt(2 * variance)
     runs = math.ceil((2 * half_width / matters) ** 2)
     return runs if runs <= MOST_EACH else None
+
+
+def run_variance(ranking: Ranking) -> float:
+    """Variance of a run within its sitting; of shares, what the errors of their means tell."""
+    if ranking.spread is not None:
+        return ranking.spread.sd**2
+    cells = ranking.cells
+    parts = mean_parts(all_setups(cells), all_days(cells)).variance(ranking.day)
+    of_runs = ranking.means.standard_error**2 - parts
+    return math.fsum((of_runs * run_counts(cells)).tolist()) / len(cells)
+
+
+def runs_to_decide_all(ranking: Ranking, matters: float, confidence: float) -> int | None:
+    """Runs of each set-up of a series, one an evening where evenings count, that decide any pair.
+
+    Returns
+    -------
+    int or None
+        None where it would take too many, or nothing is known of the spread.
+    """
+    known = ranking.spread or ranking.dispersion
+    if known is None:
+        return None
+    variance = run_variance(ranking) + ranking.day.sitting_variance
+    return runs_to_decide(variance, known.df, matters, len(ranking.cells), confidence)

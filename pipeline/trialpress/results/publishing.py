@@ -13,12 +13,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from trialpress.results.days import DayEvidence, SittingEvidence
+from trialpress.results.evenings import runs_to_decide_all
 from trialpress.results.pairs import Pairs
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
 from trialpress.results.records import CellRow, SeriesSpreadRow, StandingRow
 from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.separation import Relation, relation_of
+from trialpress.results.study import nearest_row
 
 
 @dataclass(frozen=True)
@@ -177,7 +179,7 @@ class _Page:
 
     def series_spread(self) -> SeriesSpreadRow:
         ranking, finer = self.ranking, self.decimals + 1
-        known = ranking.spread or ranking.dispersion
+        known, study = ranking.spread or ranking.dispersion, nearest_row(ranking)
         return SeriesSpreadRow(
             protocol=self.series.protocol,
             version=self.series.version,
@@ -193,6 +195,9 @@ class _Page:
             sitting_evidence=ranking.day.sitting_evidence.value,
             sitting_spread=_sitting_spread(ranking, finer),
             sitting_df=published(ranking.day.sitting.df, 1),
+            runs_to_decide=runs_to_decide_all(ranking, self.series.matters, self.rules.confidence),
+            study_set_ups=study.set_ups if study else None,
+            study_case=study.case if study else None,
             decimals=self.decimals,
             why=ranking.why,
         )

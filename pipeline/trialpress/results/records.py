@@ -110,6 +110,9 @@ class SeriesSpreadRow:
     counts and grades; ``day_spread`` the standard deviation between days, 0 where the estimate came
     out at or below 0 and None where ``day_evidence`` is "one day" or "unknown"; ``sitting_spread``
     that between sittings (set-up x day) likewise. Where only their sum is known, both are its root.
+    With ``runs_to_decide`` runs of each set-up any two would be level or told apart; None where
+    that takes too many. ``study_set_ups`` and ``study_case`` are the row of the study of the rules
+    that the series is most like.
     """
 
     protocol: str
@@ -126,6 +129,9 @@ class SeriesSpreadRow:
     sitting_evidence: str
     sitting_spread: float | None
     sitting_df: float | None
+    runs_to_decide: int | None
+    study_set_ups: int | None
+    study_case: str | None
     decimals: int
     why: str | None
 

@@ -22,12 +22,13 @@ from trialpress.view.sentences.cuts import PHRASES
 from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
-KINDS = tuple(
-    (relation, is_small)
-    for relation in ("better", "level", "cannot tell", "worse")
-    for is_small in (False, True)
+RELATIONS = ("better", "level", "cannot tell", "worse")
+KINDS = (
+    *((relation, is_small, "") for relation in RELATIONS for is_small in (False, True)),
+    *(("cannot tell", False, side) for side in ("better", "either", "worse")),
 )
-"""Every verdict on a pair of set-ups, and whether the difference is surely too small to matter."""
+"""Every verdict on a pair of set-ups: whether the difference found is too small to matter, and last,
+of those that cannot be told apart, on which side one that matters is left open."""
 OPPOSITE = {"better": "worse", "worse": "better"}
 
 
@@ -62,15 +63,18 @@ def verdicts_script(view: View, series: typed.Protocol) -> DataScript:
 
 
 def _opposites() -> list[Json]:
-    return [KINDS.index((OPPOSITE.get(kind, kind), small)) for kind, small in KINDS]
+    return [
+        KINDS.index((OPPOSITE.get(kind, kind), small, OPPOSITE.get(side, side)))
+        for kind, small, side in KINDS
+    ]
 
 
 def _kinds(pairs: Comparisons) -> Iterator[list[int]]:
-    """Of each set-up towards every one below it, the kind of verdict."""
+    """Of each set-up towards every one below it, the kind of verdict, but for what is left open."""
     for i in range(len(pairs.setups)):
         relation = pairs.relation[i, i + 1 :].tolist()
         small = pairs.is_by_less_than_matters[i, i + 1 :].tolist()
-        yield [KINDS.index(kind) for kind in zip(relation, small, strict=True)]
+        yield [KINDS.index((*kind, "")) for kind in zip(relation, small, strict=True)]
 
 
 def _in_a_row(kinds: Sequence[int]) -> list[Json]:
@@ -87,7 +91,10 @@ def relations_script(view: View, series: typed.Protocol) -> DataScript:
     standing = view.standings_of.get(key, ())
     decimals = standing[0].decimals if standing else 0
     pairs = view.comparisons(key)
-    said = [verdicts.relation(kind, is_by_less_than_matters=small) for kind, small in KINDS]
+    said = [
+        verdicts.relation(kind, is_by_less_than_matters=small, could_matter=side)
+        for kind, small, side in KINDS
+    ]
     return DataScript(
         relations_name(series),
         {
@@ -128,7 +135,10 @@ def _numbers(pairs: Comparisons, decimals: int) -> list[Json]:
     ends = (pairs.difference, pairs.low, pairs.high)
     columns = [_last_digits(end[above], decimals) for end in ends]
     small = pairs.is_by_less_than_matters[above].tolist()
-    kinds = [KINDS.index(kind) for kind in zip(pairs.relation[above].tolist(), small, strict=True)]
+    told = zip(
+        pairs.relation[above].tolist(), small, pairs.could_matter[above].tolist(), strict=True
+    )
+    kinds = [KINDS.index(kind) for kind in told]
     return [number for pair in zip(*columns, kinds, strict=True) for number in pair]
 
 

@@ -129,7 +129,7 @@ def _too_few_floors(floors: int) -> str:
 
 def spread_summary(spread: SeriesSpread) -> tuple[str, ...]:
     """What the intervals of a series rest on, and what they leave out."""
-    return tuple(part for part in (_scatter(spread), _days(spread)) if part)
+    return tuple(part for part in (_scatter(spread), _days(spread), _decided(spread)) if part)
 
 
 def _scatter(spread: SeriesSpread) -> str:
@@ -178,6 +178,29 @@ def _days(spread: SeriesSpread) -> str:
             "the intervals."
         ),
     }.get(spread.day_evidence, "")
+
+
+def _decided(spread: SeriesSpread) -> str:
+    """With how many runs nothing would be left that cannot be told."""
+    if spread.runs_to_decide is None:
+        return ""
+    told = {
+        "runs": figures.count(spread.runs_to_decide, "run", "runs"),
+        "matters": figures.with_unit(
+            figures.typed_number(spread.matters), figures.difference_unit(spread.unit)
+        ),
+    }
+    if spread.sitting_spread:
+        return say(
+            "With about {runs} of each, one an evening, any two would be told apart or called "
+            "level (within {matters}), if runs scatter as they did.",
+            **told,
+        )
+    return say(
+        "With about {runs} of each any two would be told apart or called level (within {matters}), "
+        "if runs scatter as they did.",
+        **told,
+    )
 
 
 def _first(lines: Sequence[StandingLine]) -> str:

@@ -27,6 +27,7 @@ class Comparison:
     high: float | None
     relation: str
     by_less_than_matters: bool
+    could_matter: str
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,8 @@ class Comparisons:
     """All ordered pairs of a series: row i, column j is the i-th set-up towards the j-th.
 
     ``difference``, ``low`` and ``high`` are NaN where there is no such pair or interval, and
-    ``relation`` is then empty.
+    ``relation`` is then empty. ``could_matter`` is what the function of that name says of the pairs
+    that cannot be told apart, and empty for the others.
     """
 
     setups: Sequence[str]
@@ -43,6 +45,7 @@ class Comparisons:
     high: NDArray[np.float64]
     relation: NDArray[np.str_]
     is_by_less_than_matters: NDArray[np.bool_]
+    could_matter: NDArray[np.str_]
 
     @cached_property
     def position(self) -> Mapping[str, int]:
@@ -64,6 +67,7 @@ class Comparisons:
             high=_known(self.high[at]),
             relation=str(self.relation[at]),
             by_less_than_matters=bool(self.is_by_less_than_matters[at]),
+            could_matter=str(self.could_matter[at]),
         )
 
 
@@ -85,9 +89,44 @@ def read_comparisons(store: Store, series: tuple[str, int]) -> Comparisons:
     relation[at] = columns["relation"]
     is_small = np.zeros(shape, dtype=bool)
     is_small[at] = columns["by_less_than_matters"]
+    low, high = matrix("low"), matrix("high")
+    rule = "select matters, better from series where protocol = $1 and version = $2"
+    ((matters, better),) = store.connection.execute(rule, list(series)).fetchall()
+    sides = could_matter(low, high, float(matters), better)
     return Comparisons(
-        setups, matrix("difference"), matrix("low"), matrix("high"), relation, is_small
+        setups=setups,
+        difference=matrix("difference"),
+        low=low,
+        high=high,
+        relation=relation,
+        is_by_less_than_matters=is_small,
+        could_matter=np.where(relation == "cannot tell", sides, ""),
     )
+
+
+def could_matter(
+    low: NDArray[np.float64], high: NDArray[np.float64], matters: float, better: str
+) -> NDArray[np.str_]:
+    """Which differences that matter an interval leaves open: ``better``, ``worse`` or ``either``.
+
+    Parameters
+    ----------
+    low, high : ndarray, any one shape
+        Ends of intervals of a set-up's value minus another's; NaN where there is none.
+    matters : float
+        The smallest difference worth telling, in the same unit.
+    better : str
+        ``higher`` or ``lower``.
+
+    Returns
+    -------
+    ndarray of str, of that shape
+        Empty where no difference that matters is left open, or nothing is known.
+    """
+    above, below = high > matters, low < -matters
+    is_better, is_worse = (above, below) if better == "higher" else (below, above)
+    one = np.where(is_better, "better", np.where(is_worse, "worse", ""))
+    return np.asarray(np.where(is_better & is_worse, "either", one))
 
 
 def _known(value: np.float64) -> float | None:

@@ -39,6 +39,7 @@ class Standing:
     n: int
     place_best: int
     place_worst: int
+    chance_top: float | None
     top: str
     relation_to_first: str
     on_one_run: bool
@@ -65,6 +66,13 @@ class SeriesSpread:
     dispersion: float | None
     day_evidence: str
     day_spread: float | None
+    sitting_evidence: str
+    sitting_spread: float | None
+    runs_to_decide: int | None
+    study_set_ups: int | None
+    study_case: str | None
+    setups: int
+    matters: float
     decimals: int
     unit: str
     why: str | None

@@ -23,7 +23,9 @@ class Verdict:
     words: str
 
 
-def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
+def relation(
+    kind: str, *, is_by_less_than_matters: bool = False, could_matter: str = ""
+) -> Verdict:
     """How one set-up stands towards another; the place where it is said names the other.
 
     Parameters
@@ -32,6 +34,9 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
         ``first``, ``better``, ``level``, ``cannot tell`` or ``worse``.
     is_by_less_than_matters : bool
         Whether a told difference is too small to matter.
+    could_matter : str
+        Of two that cannot be told apart: on which side a difference that matters is left open,
+        ``better``, ``worse`` or ``either``; empty where that is not known.
     """
     small = {
         "better": Verdict("better", say("better, by less than matters")),
@@ -39,6 +44,8 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
     }
     if is_by_less_than_matters and kind in small:
         return small[kind]
+    if kind == "cannot tell" and could_matter:
+        return Verdict("cannot-tell", _open(could_matter))
     return {
         "first": Verdict("first", say("first by mean")),
         "better": Verdict("better", say_as("verdict", "better")),
@@ -46,6 +53,15 @@ def relation(kind: str, *, is_by_less_than_matters: bool = False) -> Verdict:
         "cannot tell": Verdict("cannot-tell", say_as("verdict", "cannot tell")),
         "worse": Verdict("worse", say_as("verdict", "worse")),
     }[kind]
+
+
+def _open(could_matter: str) -> str:
+    """That two cannot be told apart, and what their difference may still be."""
+    return {
+        "either": say("cannot tell; could matter either way"),
+        "better": say("cannot tell; could be better by what matters"),
+        "worse": say("cannot tell; could be worse by what matters"),
+    }[could_matter]
 
 
 def top_cut(top: str) -> Verdict:

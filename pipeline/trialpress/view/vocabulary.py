@@ -281,6 +281,36 @@ CHANGES = Words(
     }
 )
 """What became of a place."""
+STUDY_CASES = Words(
+    {
+        "three-runs": message("three runs each, all equally noisy"),
+        "two-runs": message("two runs each, all equally noisy"),
+        "mixed": message("one to five runs each, all equally noisy"),
+        "singles": message("every second one on one run"),
+        "threefold": message("a threefold range of noise"),
+        "one-noisy": message("one four times noisier"),
+        "own-days-0": message("each on its own day, days alike"),
+        "own-days-0.5": message("each on its own day, days differing half as much as runs do"),
+        "own-days-1": message("each on its own day, days differing as much as runs do"),
+        "shared-days-1": message("all on the same three days, which differ as much as runs do"),
+        "sittings-0": message("three runs on each of three shared days, sittings alike"),
+        "sittings-0.5": message(
+            "three runs on each of three shared days, sittings differing half as much as runs do"
+        ),
+        "sittings-1": message(
+            "three runs on each of three shared days, sittings differing as much as runs do"
+        ),
+        "counts-days-0": message("counts on three shared days, days alike"),
+        "counts-days-1": message("counts on three shared days, which differ as much as runs do"),
+        "counts-sittings-0.5": message(
+            "counts on three shared days, sittings differing half as much as runs do"
+        ),
+        "counts-sittings-1": message(
+            "counts on three shared days, sittings differing as much as runs do"
+        ),
+    }
+)
+"""Cases of the study of false separations."""
 RELATIONS = Words(
     {name: name for name in ("better", "level", "cannot tell", "worse")}, meaning="verdict"
 )
@@ -288,6 +318,7 @@ TOPS = Words({"certain": "in", "possible": "may be in", "out": "not in"}, meanin
 """Both are said in ``verdicts``, beside their shapes."""
 LISTS: Mapping[str, Words] = {
     "relation": RELATIONS,
+    "study_case": STUDY_CASES,
     "top": TOPS,
     "why": WHY,
     "warning": WARNINGS,

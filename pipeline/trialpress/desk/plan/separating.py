@@ -24,7 +24,7 @@ from trialpress.results.assurance import (
 )
 from trialpress.results.cells import all_days, all_setups
 from trialpress.results.days import day_weights, difference_parts, mean_parts
-from trialpress.results.evenings import runs_to_decide
+from trialpress.results.evenings import runs_to_decide_all
 from trialpress.results.metric import scatter_of_cells
 from trialpress.results.spread import Spread
 from trialpress.words import figures
@@ -89,11 +89,9 @@ def _assured(bout: Bout, more: int | None, evenings: int) -> Iterator[str]:
 
 def _decided(series: OpenSeries, confidence: float) -> Iterator[str]:
     """With how many runs any two set-ups are called level, where they are not told apart."""
-    of_sittings = series.ranking.day.sitting_variance
-    variance = series.run_variance + of_sittings
-    one_each = ", one an evening" if of_sittings > 0 else ""
-    matters, count = series.tallies[0].matters, len(series.tallies)
-    runs = runs_to_decide(variance, series.df, matters, count, confidence)
+    one_each = ", one an evening" if series.ranking.day.sitting_variance > 0 else ""
+    matters = series.tallies[0].matters
+    runs = runs_to_decide_all(series.ranking, matters, confidence)
     if runs is not None:
         yield (
             f"With about {runs} runs of each in all{one_each}, any two set-ups of the series are "

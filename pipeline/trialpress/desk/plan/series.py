@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 from trialpress.errors import UsageError
 from trialpress.intake.nearest import meant
-from trialpress.results.cells import all_days, all_setups, run_counts
-from trialpress.results.days import mean_parts
+from trialpress.results.evenings import run_variance
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
 from trialpress.view import View, terms
@@ -69,12 +68,7 @@ class OpenSeries:
     @property
     def run_variance(self) -> float:
         """Variance of a run within its sitting; of shares, what the errors of their means tell."""
-        if self.ranking.spread is not None:
-            return self.ranking.spread.sd**2
-        cells = self.ranking.cells
-        parts = mean_parts(all_setups(cells), all_days(cells)).variance(self.ranking.day)
-        of_runs = self.ranking.means.standard_error**2 - parts
-        return math.fsum((of_runs * run_counts(cells)).tolist()) / len(cells)
+        return run_variance(self.ranking)
 
     @property
     def df(self) -> float:

@@ -6,16 +6,31 @@ Out: ``FiguresPage``; the words are in its template.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
 from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
+from trialpress.results.study import study_rows
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.view import terms, verdicts
+from trialpress.view import View, terms, verdicts
 from trialpress.words import figures, say
+
+
+@dataclass(frozen=True)
+class StudyLine:
+    """What the study says of a series like one of the bench; ``promised`` may be blank."""
+
+    series: Link
+    like: str
+    errs: str
+    promised: str
+    plain: str
+    power: str
+    covered: str
 
 
 @dataclass(frozen=True)
@@ -31,6 +46,8 @@ class FiguresPage:
     average_weight: str
     full_baseline: str
     borrows: bool
+    study: tuple[StudyLine, ...]
+    largest_study: str
     example: Link | None
 
 
@@ -62,9 +79,36 @@ def figures_page(material: Material) -> FiguresPage:
         average_weight=figures.typed_number(EWMA_WEIGHT),
         full_baseline=str(FULL_BASELINE),
         borrows=settings.single_runs == "borrowed",
+        study=tuple(_study_lines(view)),
+        largest_study=str(max(row.set_ups for row in study_rows())),
         example=(
             Link(view.names.machines[machine.machine], urls.worked_url(machine.machine))
             if machine
             else None
         ),
     )
+
+
+def _study_lines(view: View) -> Iterator[StudyLine]:
+    """The row of the study that each current series is most like."""
+    rows = {(row.set_ups, row.case): row for row in study_rows()}
+    for spread in view.spreads:
+        series = view.series[spread.protocol, spread.version]
+        if spread.study_set_ups is None or spread.study_case is None or not series.is_current:
+            continue
+        row = rows[spread.study_set_ups, spread.study_case]
+        error = figures.number(row.error, 1)
+        yield StudyLine(
+            series=Link(series.name.full, urls.standing_url(series)),
+            like=say(
+                "{here} set-ups here; studied with {set_ups}: {case}",
+                here=spread.setups,
+                set_ups=row.set_ups,
+                case=terms.STUDY_CASES[row.case],
+            ),
+            errs=f"{figures.number(row.false_separation, 1)} \N{PLUS-MINUS SIGN} {error}",
+            promised="" if row.promised is None else figures.typed_number(row.promised),
+            plain=figures.number(row.plain, 1),
+            power=figures.number(row.power, 0),
+            covered=figures.number(row.noisiest, 0),
+        )

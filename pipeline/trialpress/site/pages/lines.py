@@ -149,7 +149,9 @@ def _to_first(view: View, row: results.Standing, first: str) -> tuple[Verdict, s
         return verdicts.relation(row.relation_to_first), None
     pair = view.comparisons(row.key).between(row.setup, first)
     verdict = verdicts.relation(
-        row.relation_to_first, is_by_less_than_matters=pair.by_less_than_matters
+        row.relation_to_first,
+        is_by_less_than_matters=pair.by_less_than_matters,
+        could_matter=pair.could_matter,
     )
     return verdict, difference_words(pair, row.decimals)
 

@@ -22,6 +22,7 @@ from trialpress.site.pages.parameters import Entry
 from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
 from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
+from trialpress.site.relations import RELATIONS
 from trialpress.site.summaries import setup_summary
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
@@ -205,20 +206,27 @@ def _setup_entries(setup: typed.Setup) -> tuple[Entry, ...]:
 def _series_standing(view: View, key: SeriesKey, line: StandingLine) -> SeriesStanding:
     by_verdict = grouped(
         view.comparisons(key).of(line.name.setup),
-        lambda pair: (pair.relation, pair.by_less_than_matters),
+        lambda pair: (pair.relation, pair.by_less_than_matters, pair.could_matter),
     )
     return SeriesStanding(
         line,
         tuple(
             Relations(
-                verdicts.relation(relation, is_by_less_than_matters=is_small),
-                tuple(_other(view, pair.other) for pair in by_verdict[(relation, is_small)]),
+                verdicts.relation(
+                    relation, is_by_less_than_matters=is_small, could_matter=could_matter
+                ),
+                tuple(_other(view, pair.other) for pair in by_verdict[told]),
             )
-            for relation in ("better", "level", "cannot tell", "worse")
-            for is_small in (False, True)
-            if (relation, is_small) in by_verdict
+            for told in sorted(by_verdict, key=_by_relation)
+            for relation, is_small, could_matter in (told,)
         ),
     )
+
+
+def _by_relation(kind: tuple[str, bool, str]) -> tuple[int, bool, str]:
+    """The better ones first, the worse ones last."""
+    relation, is_small, could_matter = kind
+    return RELATIONS.index(relation), is_small, could_matter
 
 
 def _other(view: View, setup: str) -> Link:

@@ -84,4 +84,8 @@ def _release(
 
 def _relation(view: View, key: SeriesKey, line: StandingLine, before: StandingLine) -> Verdict:
     pair = view.comparisons(key).between(line.name.setup, before.name.setup)
-    return verdicts.relation(pair.relation, is_by_less_than_matters=pair.by_less_than_matters)
+    return verdicts.relation(
+        pair.relation,
+        is_by_less_than_matters=pair.by_less_than_matters,
+        could_matter=pair.could_matter,
+    )

@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.view import View, verdicts
+from trialpress.view import View, typed, verdicts
+from trialpress.view.comparisons import could_matter
 from trialpress.view.sentences.setups import differing_parts
 from trialpress.view.terms import why_words
 from trialpress.view.verdicts import Verdict
@@ -78,6 +81,18 @@ def _line(view: View, row: SetupDeltaRow) -> PairLine:
             else figures.interval(row.low, row.high, row.decimals)
         ),
         runs=figures.listing([str(row.n or 0), str(row.other_n or 0)]),
-        verdict=verdicts.relation(row.relation, is_by_less_than_matters=row.by_less_than_matters),
+        verdict=verdicts.relation(
+            row.relation,
+            is_by_less_than_matters=row.by_less_than_matters,
+            could_matter=_could_matter(row, series),
+        ),
         why=why_words(row.why) if row.why else None,
     )
+
+
+def _could_matter(row: SetupDeltaRow, series: typed.Protocol) -> str:
+    """On which side a difference that matters is left open, where the two cannot be told apart."""
+    if row.relation != "cannot tell" or row.low is None or row.high is None:
+        return ""
+    low, high = np.array(row.low), np.array(row.high)
+    return str(could_matter(low, high, series.matters, series.better))

@@ -21,7 +21,8 @@ from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.relations import relations_name, verdicts_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
-from trialpress.view import View, terms, typed
+from trialpress.view import SeriesKey, View, terms, typed
+from trialpress.view.sentences.chance import chances_beside_ranges
 from trialpress.words import figures, say
 
 
@@ -109,12 +110,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         relations=relations_name(series),
         verdicts=verdicts_name(series),
         plan=open_plan(view, key),
-        rests_on=tuple(
-            sentence
-            for spread in view.spreads
-            if (spread.protocol, spread.version) == key
-            for sentence in spread_summary(spread)
-        ),
+        rests_on=_rests_on(view, key),
         unranked=tuple(
             UnrankedRow(urls.setup_link(view, row.setup), wording.sentence(terms.WHY[row.why]))
             for row in view.not_ranked
@@ -124,6 +120,18 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         current=_current(view, series),
         subset=urls.subset_url("protocols", series.protocol) if lines else None,
     )
+
+
+def _rests_on(view: View, key: SeriesKey) -> tuple[str, ...]:
+    """What the figures rest on, what they leave out, and chances that seem to say otherwise."""
+    chances = chances_beside_ranges(view.standings_of.get(key, ()), view.settings.top_n)
+    of_spread = (
+        sentence
+        for spread in view.spreads
+        if (spread.protocol, spread.version) == key
+        for sentence in spread_summary(spread)
+    )
+    return (*of_spread, *filter(None, (chances,)))
 
 
 def _description(series: typed.Protocol, setups: int) -> str:

@@ -109,7 +109,7 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
             WorkedStep(step.what, wording.formula(step.formula), step.outcome)
             for step in cell.steps
         ),
-        place=_place(cell),
+        place=" ".join(filter(None, (_place(cell), _marks(cell), cell.chance))),
         pairs=_pairs(material, cell),
     )
 
@@ -141,6 +141,12 @@ def _place(cell: CellExplanation) -> str:
         worse=worse,
         places=figures.places_spoken(cell.place_best, cell.place_worst),
     )
+
+
+def _marks(cell: CellExplanation) -> str:
+    """What must be known before the place is used; or blank."""
+    # For translators: {marks} is such as "provisional; in one sitting".
+    return say("Marked: {marks}.", marks="; ".join(cell.marks)) if cell.marks else ""
 
 
 def _pairs(material: Material, cell: CellExplanation) -> tuple[WorkedPair, ...]:

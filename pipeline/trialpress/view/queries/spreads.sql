@@ -8,6 +8,13 @@ select
     p.dispersion,
     p.day_evidence,
     p.day_spread,
+    p.sitting_evidence,
+    p.sitting_spread,
+    p.runs_to_decide,
+    p.study_set_ups,
+    p.study_case,
+    p.setups,
+    s.matters,
     p.decimals,
     s.unit,
     p.why

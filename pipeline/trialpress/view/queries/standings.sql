@@ -14,6 +14,7 @@ select
     s.n,
     s.place_best,
     s.place_worst,
+    s.chance_top,
     s.top,
     s.relation_to_first,
     s.on_one_run,
