@@ -27,8 +27,8 @@ KINDS = (
     *((relation, is_small, "") for relation in RELATIONS for is_small in (False, True)),
     *(("cannot tell", False, side) for side in ("better", "either", "worse")),
 )
-"""Every verdict on a pair of set-ups: whether the difference found is too small to matter, and last,
-of those that cannot be told apart, on which side one that matters is left open."""
+"""Every verdict on a pair of set-ups: whether the difference found is too small to matter; last, of
+those that cannot be told apart, on which side one that matters is left open."""
 OPPOSITE = {"better": "worse", "worse": "better"}
 
 
