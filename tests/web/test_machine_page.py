@@ -6,7 +6,7 @@ from pathlib import Path
 
 from trialpress.view.terms import why_words
 from web.conftest import OpenPage
-from web.reading_results import Row, plain, read_results
+from web.reading_results import Row, plain, read_results, verdict_words
 
 
 def figure(row: Row, column: str, sign: str = "") -> str:
@@ -16,16 +16,16 @@ def figure(row: Row, column: str, sign: str = "") -> str:
 def test_the_brushes_are_told_apart_as_the_published_differences_say(
     built_site: Path, open_page: OpenPage
 ) -> None:
+    series = {(row["protocol"], row["version"]): row for row in read_results(built_site, "series")}
     titles = {
-        (row["protocol"], row["version"]): row["title"]
-        + ("" if row["is_current"] == "true" else f", version {row['version']}")
-        for row in read_results(built_site, "series")
+        key: row["title"] + ("" if row["is_current"] == "true" else f", version {row['version']}")
+        for key, row in series.items()
     }
     published = {
         titles[row["protocol"], row["version"]]: (
             figure(row, "difference", sign="+" if float(row["difference"]) else ""),
             f"{figure(row, 'low')} to {figure(row, 'high')}",
-            row["relation"],
+            verdict_words(row, series[row["protocol"], row["version"]]),
         )
         for row in read_results(built_site, "setup_deltas")
         if row["setup"] == "aluen-6-bristle"
