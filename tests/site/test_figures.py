@@ -59,7 +59,7 @@ def test_each_series_is_told_what_the_study_says_of_one_like_it(material: Materi
         assert spread.study_set_ups is not None
         assert spread.study_case is not None
         row = rows[spread.study_set_ups, spread.study_case]
-        assert line.errs.startswith(f"{row.false_separation:.1f} ")
+        assert line.errs.startswith(f"{row.false_separation:.1f}\N{NO-BREAK SPACE}")
         assert line.promised == ("" if row.promised is None else f"{row.promised:g}")
 
 

@@ -6,17 +6,16 @@ Out: the rows of the study, and for a series the one that fits it least favourab
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from io import StringIO
 
 import numpy as np
 from scipy import stats
 
+from trialpress.intake.textfile import named_rows
 from trialpress.results.cells import run_counts
 from trialpress.results.ranking import Ranking
 
@@ -50,7 +49,7 @@ class StudyRow:
 def study_rows() -> tuple[StudyRow, ...]:
     """The whole study, in its order."""
     text = files("trialpress.results").joinpath("study.csv").read_text(encoding="utf-8")
-    return tuple(_row(row) for row in csv.DictReader(StringIO(text)))
+    return tuple(_row(row) for row in named_rows(text)[1])
 
 
 def _row(row: dict[str, str]) -> StudyRow:

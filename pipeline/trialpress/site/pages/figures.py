@@ -19,6 +19,8 @@ from trialpress.site.material import Material
 from trialpress.view import View, terms, verdicts
 from trialpress.words import figures, say
 
+PLUS_MINUS = "\N{NO-BREAK SPACE}\N{PLUS-MINUS SIGN}\N{NO-BREAK SPACE}"
+
 
 @dataclass(frozen=True)
 class StudyLine:
@@ -106,7 +108,7 @@ def _study_lines(view: View) -> Iterator[StudyLine]:
                 set_ups=row.set_ups,
                 case=terms.STUDY_CASES[row.case],
             ),
-            errs=f"{figures.number(row.false_separation, 1)} \N{PLUS-MINUS SIGN} {error}",
+            errs=f"{figures.number(row.false_separation, 1)}{PLUS_MINUS}{error}",
             promised="" if row.promised is None else figures.typed_number(row.promised),
             plain=figures.number(row.plain, 1),
             power=figures.number(row.power, 0),
