@@ -7,7 +7,7 @@ Out: the rows as corrected, and findings for lines that cannot be applied.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -83,7 +83,13 @@ def apply_corrections(tables: Tables, corrections: Iterable[CorrectionRecord]) -
         or its date is wrong.
     """
     corrections = tuple(corrections)
-    rows = _by_key(tables)
+    concerned = {correction.table for correction in corrections}
+    keys = {
+        table: [_key_text(row) for row in typed]
+        for table, typed in tables.items()
+        if table in concerned
+    }
+    rows = _by_key(tables, keys)
     findings = [*_split_corrections(corrections)]
     last: dict[tuple[str, str, str], CorrectionRecord] = {}
     for correction in corrections:
@@ -96,18 +102,25 @@ def apply_corrections(tables: Tables, corrections: Iterable[CorrectionRecord]) -
             rows[correction.table, correction.row] = replace(row, cells=cells)
             last[correction.cell] = correction
     corrected = {
-        table: tuple(rows.get((table, _key_text(row)), row) for row in typed)
+        table: tuple(
+            rows.get((table, key), row) for key, row in zip(keys[table], typed, strict=True)
+        )
+        if table in keys
+        else tuple(typed)
         for table, typed in tables.items()
     }
     findings += _lost_references(last.values(), rows, corrected)
     return Corrected(corrected, tuple(findings))
 
 
-def _by_key(tables: Tables) -> dict[tuple[str, str], Row]:
+def _by_key(tables: Tables, keys: Mapping[str, Sequence[str]]) -> dict[tuple[str, str], Row]:
     """Rows by table and key as corrections write it, without keys that several rows have."""
-    rows = [row for typed in tables.values() for row in typed]
-    count = Counter((row.table, _key_text(row)) for row in rows)
-    return {key: row for row in rows if count[key := (row.table, _key_text(row))] == 1}
+    rows: dict[tuple[str, str], Row] = {}
+    for table, texts in keys.items():
+        count: Counter[str] = Counter(texts)
+        pairs = zip(texts, tables[table], strict=True)
+        rows |= {(table, text): row for text, row in pairs if count[text] == 1}
+    return rows
 
 
 def _key_text(row: Row) -> str:

@@ -7,8 +7,8 @@ Out: its dialect, rows in the bench's form, and rows of the bench in the file's 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cache, lru_cache
 from itertools import zip_longest
 
 from trialpress.bench import TABLES
@@ -24,6 +24,7 @@ from trialpress.intake.spelling import (
 
 _READ = (";", "\t")
 _NOT_READ = ("|", ":")
+TEXTS_KEPT = 50_000
 _LINE_END = re.compile(r"[\r\n]")
 Cells = Mapping[str, str | None]
 
@@ -78,11 +79,17 @@ def forms_of(
     table: str, columns: Sequence[str | None], body: Iterable[Sequence[str]], delimiter: str
 ) -> NumberForms:
     """How a file writes numbers, by all cells of it that are to hold one."""
+    if table != "corrections":
+        fields = [_fields(table).get(column or "") for column in columns]
+        at = [i for i, field in enumerate(fields) if field is not None and field.type == "number"]
+        return number_forms(
+            (record[i] for record in body for i in at if i < len(record)), delimiter
+        )
     texts: list[str] = []
     for record in body:
         row = {c: cell for c, cell in zip(columns, record, strict=False) if c and cell}
-        fields = ((text, field_of(table, column, row)) for column, text in row.items())
-        texts += [text for text, field in fields if field is not None and field.type == "number"]
+        found = ((text, field_of(table, column, row)) for column, text in row.items())
+        texts += [text for text, field in found if field is not None and field.type == "number"]
     return number_forms(texts, delimiter)
 
 
@@ -102,16 +109,32 @@ def _fields(table: str) -> Mapping[str, Field]:
 
 def house_row(table: str, row: Cells, forms: NumberForms) -> dict[str, str | Doubt | None]:
     """The cells of a row in the bench's form; those of unknown columns as they are."""
+    if table != "corrections":
+        readers = _readers(table, forms)
+        return {
+            column: readers[column](text) if text and column in readers else text
+            for column, text in row.items()
+        }
     house: dict[str, str | Doubt | None] = {}
     for column, text in row.items():
         field = field_of(table, column, row) if text else None
         if text is None or field is None:
             house[column] = text
-        elif table == "corrections" and column == "row":
+        elif column == "row":
             house[column] = _house_key(text, row, forms)
         else:
             house[column] = house_form(text, field, forms) or None
     return house
+
+
+@cache
+def _readers(table: str, forms: NumberForms) -> Mapping[str, Callable[[str], str | Doubt | None]]:
+    """What gives a cell the bench's form, by column; kept, as most cells hold what others do."""
+
+    def reader(field: Field) -> Callable[[str], str | Doubt | None]:
+        return lru_cache(maxsize=TEXTS_KEPT)(lambda text: house_form(text, field, forms) or None)
+
+    return {name: reader(field) for name, field in _fields(table).items()}
 
 
 def _house_key(text: str, row: Cells, forms: NumberForms) -> str | Doubt:

@@ -6,7 +6,7 @@ Out: ``CheckedBench``, or ``FaultyBenchError`` with every finding.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -178,15 +178,16 @@ def _correct(typed: Typed, faults: Faults, as_of: date | None) -> Corrected:
     corrections = read_corrections(lines)
     everything = apply_corrections(typed.tables, corrections)
     in_force = everything
-    if as_of is not None:
-        in_force = apply_corrections(typed.tables, _until(as_of, corrections))
+    until = corrections if as_of is None else _until(as_of, corrections)
+    if len(until) < len(corrections):
+        in_force = apply_corrections(typed.tables, until)
     hidden = hidden_runs(typed.tables, in_force.tables, as_of)
     numbered = number_replicates(in_force.tables, as_of, hidden)
     return Corrected(numbered, everything.findings)
 
 
-def _until(as_of: date, corrections: Iterable[CorrectionRecord]) -> Iterable[CorrectionRecord]:
-    return (correction for correction in corrections if correction.corrected_on <= as_of)
+def _until(as_of: date, corrections: Sequence[CorrectionRecord]) -> Sequence[CorrectionRecord]:
+    return [correction for correction in corrections if correction.corrected_on <= as_of]
 
 
 def _told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:

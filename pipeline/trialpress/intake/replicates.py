@@ -7,7 +7,6 @@ Out: the same rows, each run of a set-up and protocol version with a number of i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from itertools import count
 
@@ -79,6 +78,8 @@ def _given(rows: Sequence[Row]) -> Iterator[tuple[tuple[str | None, ...], str]]:
 
 
 def _numbered(row: Row, numbers: Mapping[tuple[str | None, ...], str]) -> Row:
-    if row.cells["replicate"] is not None or _run(row) not in numbers:
+    number = numbers.get(_run(row)) if row.cells["replicate"] is None else None
+    if number is None:
         return row
-    return replace(row, cells={**row.cells, "replicate": numbers[_run(row)]})
+    cells = {**row.cells, "replicate": number}
+    return Row(row.table, row.file, row.number, row.day, row.day_date, cells)

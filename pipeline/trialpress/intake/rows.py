@@ -43,7 +43,7 @@ class Row:
 
     def texts(self, columns: tuple[str, ...]) -> tuple[str | None, ...]:
         """The text of some columns."""
-        return tuple(self.cells[column] for column in columns)
+        return tuple([self.cells[column] for column in columns])
 
     def place(self, column: str | None = None) -> Place:
         """Where the row, or one of its cells, stands."""
@@ -257,31 +257,25 @@ def read_records(
         Cells with an error. A row is left out where one of them must be filled in; elsewhere such
         a cell counts as filled in, but has no value.
     """
-    return tuple(
-        _record(kind, row, faults.get((row.file, row.number), frozenset()))
-        for row in rows
-        if is_usable(row, faults)
-    )
+    wanted = {field.name for field in fields(kind)}
+    columns = [field for field in read_schema(kind.table).fields if field.name in wanted]
+    readers = [(field.name, _READERS[field.type]) for field in columns]
+    read = []
+    for row in rows:
+        if is_usable(row, faults):
+            cells, at_fault = row.cells, faults.get((row.file, row.number), frozenset())
+            values = {
+                name: None if (text := cells[name]) is None or name in at_fault else reader(text)
+                for name, reader in readers
+            }
+            read.append(kind(row=row, **values))
+    return tuple(read)
 
 
 def is_usable(row: Row, faults: Faults) -> bool:
     """Whether every cell that must be filled in is right, and the row stands in a dated day."""
-    required = {field.name for field in read_schema(row.table).fields if field.required}
-    at_fault = faults.get((row.file, row.number), frozenset())
-    is_whole = None not in row.texts(tuple(required))  # a column may be missing from the file
+    required = read_schema(row.table).required
+    is_whole = None not in row.texts(required)  # a column may be missing from the file
     has_day = row.day_date is not None or row.table not in DAY_TABLES
-    return has_day and is_whole and not at_fault & (required | {None})
-
-
-def _record(kind: type[AnyRecord], row: Row, at_fault: frozenset[str | None]) -> AnyRecord:
-    wanted = {field.name for field in fields(kind)}
-    values = {
-        field.name: None if field.name in at_fault else _value(row.cells[field.name], field.type)
-        for field in read_schema(row.table).fields
-        if field.name in wanted
-    }
-    return kind(row=row, **values)
-
-
-def _value(text: str | None, type_: str) -> object:
-    return None if text is None else _READERS[type_](text)
+    at_fault = faults.get((row.file, row.number), frozenset())
+    return has_day and is_whole and at_fault.isdisjoint((*required, None))

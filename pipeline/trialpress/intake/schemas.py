@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
@@ -60,10 +60,15 @@ class TableSchema:
     key: tuple[str, ...]
     references: tuple[Reference, ...]
 
-    @property
+    @cached_property
     def columns(self) -> tuple[str, ...]:
         """The names of all columns, in the schema's order."""
         return tuple(field.name for field in self.fields)
+
+    @cached_property
+    def required(self) -> tuple[str, ...]:
+        """The names of the columns that may never be blank."""
+        return tuple(field.name for field in self.fields if field.required)
 
     def field(self, name: str) -> Field:
         """The column of that name."""

@@ -139,6 +139,8 @@ def _row(file: TableFile, number: int, header: Header, cells: Sequence[str]) -> 
 def _house(row: Row, forms: NumberForms) -> tuple[Row, list[Finding]]:
     """A row in the bench's form, and what can be read in two ways."""
     house = house_row(row.table, row.cells, forms)
+    if house == row.cells:
+        return row, []
     doubts = [
         found(
             FindingCode.CELL_AMBIGUOUS,
