@@ -18,10 +18,19 @@ from hypothesis import strategies as st
 from examples import examples
 from intake.broken import BASE
 from trialpress.bench import TABLES, Bench
+from trialpress.intake.cells import _guards, check_cell
+from trialpress.intake.dialect import house_row
+from trialpress.intake.findings import Place
 from trialpress.intake.folder import list_bench
 from trialpress.intake.rows import Row
-from trialpress.intake.schema_check import doubtful_rows, errors_of_library
+from trialpress.intake.schema_check import (
+    cell_reader,
+    doubtful_rows,
+    errors_of_library,
+    library_schema,
+)
 from trialpress.intake.schemas import read_schema, read_schema_text
+from trialpress.intake.spelling import NumberForms, house_form
 from trialpress.intake.typed import read_typed
 
 SMALL = Bench(BASE)
@@ -89,6 +98,20 @@ def test_the_library_says_the_same_of_doubtful_rows_as_of_the_whole_bench(
 
         told = [(doubtful[error.row_number - 2], said(error)) for error in errors]
         assert told == said_of_the_whole_bench(tables, table)
+
+
+@given(
+    text=st.sampled_from(["1,5", "1.234", "TRUE", "2.3.2031", "=1", "-", "a"]) | st.text(min_size=1)
+)
+def test_what_is_kept_of_a_cell_is_what_the_long_way_says(text: str) -> None:
+    forms = NumberForms(delimiter=";")
+    for field, is_sound in _guards("weighings"):
+        house = house_row("weighings", {field.name: text}, forms)[field.name]
+        assert house == (house_form(text, field, forms) or None)
+        fresh = check_cell(text, field, "weighings", Place("weighings.csv", 2)) is None
+        assert (is_sound(text), is_sound(text)) == (fresh, fresh)
+        fresh_reader = library_schema("weighings").get_field(field.name).create_cell_reader()
+        assert cell_reader("weighings", field.name)(text) == fresh_reader(text)
 
 
 def test_no_row_of_a_bench_in_order_is_in_doubt() -> None:
