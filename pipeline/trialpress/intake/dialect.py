@@ -131,10 +131,10 @@ def house_row(table: str, row: Cells, forms: NumberForms) -> dict[str, str | Dou
 def _readers(table: str, forms: NumberForms) -> Mapping[str, Callable[[str], str | Doubt | None]]:
     """What gives a cell the bench's form, by column; kept, as most cells hold what others do."""
 
-    def reader(field: Field) -> Callable[[str], str | Doubt | None]:
+    def spelling_of(field: Field) -> Callable[[str], str | Doubt | None]:
         return lru_cache(maxsize=TEXTS_KEPT)(lambda text: house_form(text, field, forms) or None)
 
-    return {name: reader(field) for name, field in _fields(table).items()}
+    return {name: spelling_of(field) for name, field in _fields(table).items()}
 
 
 def _house_key(text: str, row: Cells, forms: NumberForms) -> str | Doubt:

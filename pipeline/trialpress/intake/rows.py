@@ -265,8 +265,8 @@ def read_records(
         if is_usable(row, faults):
             cells, at_fault = row.cells, faults.get((row.file, row.number), frozenset())
             values = {
-                name: None if (text := cells[name]) is None or name in at_fault else reader(text)
-                for name, reader in readers
+                name: None if (text := cells[name]) is None or name in at_fault else parse(text)
+                for name, parse in readers
             }
             read.append(kind(row=row, **values))
     return tuple(read)

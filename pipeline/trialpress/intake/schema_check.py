@@ -270,8 +270,8 @@ def _read(table: str, rows: Sequence[Row]) -> Iterator[tuple[TypedCells, bool]]:
     readers = [(column, cell_reader(table, column)) for column in schema.columns]
     for row in rows:
         typed, is_refused, texts = {}, False, row.cells
-        for column, reader in readers:
-            typed[column], notes = reader(texts[column])
+        for column, read in readers:
+            typed[column], notes = read(texts[column])
             is_refused = is_refused or bool(notes)
         yield typed, is_refused or None in _texts(typed, schema.key)
 
