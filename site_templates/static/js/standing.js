@@ -124,7 +124,7 @@
     }
     const set = { shown: entries.length, all: all.length, filters: filters.words().join(', ') };
     lead.textContent = entries.length
-      ? `${say('Of {shown} set-ups ({filters}):', set)} ${leadOf(standing, pairs)}`
+      ? say('Of {shown} set-ups ({filters}): {lead}', { ...set, lead: leadOf(standing, pairs) })
       : say('None of the {all} set-ups passes the filter ({filters}).', set);
     const [best] = all;
     const isOut = entries[0]?.setup !== best.setup;

@@ -60,7 +60,8 @@
   /** A cell of a file: in quotes where it must be, and never a formula to a spreadsheet. */
   function quoted(text) {
     const safe = /^[=+@]/.test(text) ? `'${text}` : text;
-    return /[",\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+    const mustBeQuoted = ['"', ',', '\n'].some((sign) => safe.includes(sign));
+    return mustBeQuoted ? `"${safe.replaceAll('"', '""')}"` : safe;
   }
 
   function csvOf(table) {
