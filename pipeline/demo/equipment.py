@@ -6,10 +6,12 @@ Out: rows of ``floors.csv``, ``soils.csv`` and ``instruments.csv``.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from demo.rows import Floor, Instrument, Soil
 from demo.text_table import read_rows
 
-FLOORS = read_rows(
+_FLOORS = read_rows(
     Floor,
     """
     floor         | name                      | covering | pile_mm | laid_on    | lifted_on
@@ -21,6 +23,15 @@ FLOORS = read_rows(
     tiles-matt    | Matt tiles, sealed joints | hard     |         | 2024-08-24 |
     """,
     """
+    floor         | called
+    rug-heather   | earlier thick rug; deep pile; shag
+    rug-moss      | thick rug; deep pile; shag; high pile
+    carpet-slate  | thin carpet; short pile; loop; office carpet
+    mat-ribbed    | door mat; entrance mat
+    boards-gapped | floorboards with gaps; parquet; wood floor; old boards
+    tiles-matt    | smooth tiles; kitchen floor; hard floor; linoleum
+    """,
+    """
     floor         | note
     rug-heather   | Lifted after thirteen months: the pile lay flat along the middle lane.
     rug-moss      | Same pile yarn from another roll. Not comparable with the rug before it.
@@ -28,6 +39,8 @@ FLOORS = read_rows(
     tiles-matt    | Washed and dried overnight before a day with stains.
     """,
 )
+
+FLOORS = tuple(replace(row, called=row.called.replace("; ", "|")) for row in _FLOORS)
 
 SOILS = read_rows(
     Soil,

@@ -63,6 +63,7 @@ class Floor:
     name: str
     covering: str
     pile_mm: str = ""
+    called: str = ""
     laid_on: str = ""
     lifted_on: str = ""
     note: str = ""

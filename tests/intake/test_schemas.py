@@ -22,7 +22,7 @@ COLUMNS = {
     "note?",
     "setups": "setup machine label brushes? mode? pattern? overlap? water? firmware? specimen? "
     "stock reference publish_on?",
-    "floors": "floor name covering pile_mm? laid_on? lifted_on? note?",
+    "floors": "floor name covering pile_mm? called? laid_on? lifted_on? note?",
     "soils": "soil name material grade? standard? hazard?",
     "instruments": "instrument quantity unit resolution calibrated_on? calibration_u?",
     "protocols": "protocol version title reading kinds? floor soil? dose_g? dose_tolerance_g? "

@@ -183,3 +183,30 @@ def test_a_reader_reads_how_a_run_is_made_and_how_a_place_came_about(
     lines = (Path(__file__).parents[2] / file).read_text(encoding="utf-8").splitlines()
     run = page.url.partition("#run-")[2]
     assert lines[int(row) - 1].startswith(f"{run},")
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
+def test_a_thick_rug_and_a_price_lead_to_the_first_few_in_one_step_and_the_view_can_be_shared(
+    width: int, height: int, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "index.html", width=width, height=height)
+    page.locator("[data-way-in] [name=floor]").select_option(
+        "thick rug, 18 mm pile: Dust deep in a rug"
+    )
+    page.locator("[data-way-in] [name=kind]").select_option("robot")
+    page.get_by_label("Price up to").fill("400")
+    page.get_by_role("button", name="Show the first few").click()
+
+    expect(page.locator("[data-filtered]")).to_contain_text("robot, up to EUR\u00a0400")
+    places = page.locator(f"{ROWS} .place")
+    expect(places.first).to_have_text(re.compile(r"^1\d+ in all$"))
+    third = page.locator(ROWS).nth(2).bounding_box()
+    assert third is not None
+    assert third["y"] + third["height"] <= height
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+    prices = page.locator(f"{ROWS} .price").evaluate_all("all => all.map(c => c.dataset.value)")
+    assert all(float(price) <= 400 for price in prices)
+
+    fresh = open_page(page.url, width=width, height=height)
+    expect(fresh.locator("[data-lead]")).to_have_text(page.locator("[data-lead]").inner_text())
+    assert fresh.locator(ROWS).all_inner_texts() == page.locator(ROWS).all_inner_texts()

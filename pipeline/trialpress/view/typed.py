@@ -62,12 +62,13 @@ class Setup:
 
 @dataclass(frozen=True)
 class Floor:
-    """One floor of the bench."""
+    """One floor of the bench; ``called`` are readers' words for it, joined by ``|``."""
 
     floor: str
     name: str
     covering: str
     pile_mm: float | None
+    called: str | None
     laid_on: date | None
     lifted_on: date | None
     note: str | None

@@ -118,6 +118,7 @@
     ['[data-weights]', 'overall.js'],
     ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],
+    ['[data-way-in]', 'way-in.js'],
     ['[data-cut]', 'cut.js'],
     ['[data-relations]', 'standing.js'],
     ['table.ranking, table.matrix', 'taking.js'],

@@ -13,7 +13,7 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.home import SeriesTicket, series_ticket
-from trialpress.site.pages.parameters import Entry, covering_words
+from trialpress.site.pages.parameters import Entry, called, covering_words
 from trialpress.view import typed
 from trialpress.words import figures, say
 
@@ -24,6 +24,7 @@ class FloorPage:
 
     template: ClassVar[str] = "pages/floor.html"
     frame: Frame
+    called: str
     ticket: tuple[Entry, ...]
     note: str | None
     tickets: tuple[SeriesTicket, ...]
@@ -45,6 +46,7 @@ def floor_page(material: Material, floor: typed.Floor) -> FloorPage:
             ),
             under=urls.METHODS,
         ),
+        called=wording.capitalised(", ".join(called(floor))) if floor.called else "",
         ticket=_ticket(floor),
         note=wording.sentence(floor.note) if floor.note else None,
         tickets=tuple(series_ticket(material, series) for series in here if series.is_current),

@@ -6,7 +6,7 @@ Out: ``HomePage``.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
@@ -14,8 +14,9 @@ from typing import ClassVar
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.parameters import Entry, floor_link
+from trialpress.site.pages.filters import Choice
+from trialpress.site.pages.lines import StandingLine, usual_label
+from trialpress.site.pages.parameters import Entry, floor_in_words, floor_link
 from trialpress.store import grouped
 from trialpress.view import View, typed, verdicts
 from trialpress.view.terms import kind_name
@@ -35,7 +36,17 @@ class SeriesTicket:
     unit: str
     better: str
     lines: tuple[StandingLine, ...]
+    usual: str
     rest: str
+
+
+@dataclass(frozen=True)
+class WayIn:
+    """One floor in readers' words, the standing that answers for it, and who is first there."""
+
+    floor: Link
+    series: Link
+    first: StandingLine
 
 
 @dataclass(frozen=True)
@@ -65,6 +76,9 @@ class HomePage:
     frame: Frame
     runs: str | None
     runs_noun: str
+    ways: tuple[WayIn, ...]
+    kinds: tuple[Choice, ...]
+    currency: str
     ticket: tuple[Entry, ...]
     tickets: tuple[SeriesTicket, ...]
     days: tuple[BenchDay, ...]
@@ -89,11 +103,34 @@ def home_page(material: Material) -> HomePage:
         ),
         runs=_whole(len(valid)) if valid else None,
         runs_noun=form("run", "runs", len(valid)),
+        ways=tuple(_ways(material)),
+        kinds=_kinds(view),
+        currency=view.settings.currency,
         ticket=_ticket(view, days),
         tickets=tuple(series_ticket(material, series) for series in view.current_series),
         days=_latest_days(view),
         newest=_newest_machines(view),
     )
+
+
+def _ways(material: Material) -> Iterator[WayIn]:
+    """The standings on cleaning, those that count for the overall first."""
+    view = material.view
+    cleaning = [series for series in view.current_series if series.reading != "value"]
+    for series in sorted(cleaning, key=lambda one: -one.in_overall):
+        lines = material.lines[series.protocol, series.version]
+        if lines and series.floor:
+            floor = view.floor[series.floor]
+            yield WayIn(
+                Link(floor_in_words(floor), urls.floor_url(floor.floor)),
+                Link(series.title, urls.standing_url(series)),
+                lines[0],
+            )
+
+
+def _kinds(view: View) -> tuple[Choice, ...]:
+    words = {machine.kind: kind_name(machine.kind) for machine in view.machines}
+    return tuple(Choice(kind, words[kind]) for kind in sorted(words, key=words.__getitem__))
 
 
 def _ticket(view: View, days: Sequence[date]) -> tuple[Entry, ...]:
@@ -122,6 +159,7 @@ def series_ticket(material: Material, series: typed.Protocol) -> SeriesTicket:
         unit=series.unit,
         better=verdicts.better_way(series.better),
         lines=shown,
+        usual=usual_label([line.name.label for line in lines]),
         rest=_rest(lines, shown, material.view.settings.top_n),
     )
 

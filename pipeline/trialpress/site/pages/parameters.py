@@ -82,6 +82,21 @@ def covering_words(floor: typed.Floor) -> str:
     )
 
 
+def called(floor: typed.Floor) -> tuple[str, ...]:
+    """What readers call a floor, the commonest word first; its name where nothing is noted."""
+    words = tuple(word.strip() for word in (floor.called or "").split("|") if word.strip())
+    return words or (floor.name,)
+
+
+def floor_in_words(floor: typed.Floor) -> str:
+    """A floor as a reader would know it: ``thick rug, 18 mm pile``."""
+    word = called(floor)[0]
+    if floor.pile_mm is None:
+        return word
+    # For translators: {floor} is such as "thick rug", {height} how high its pile is.
+    return say("{floor}, {height} pile", floor=word, height=_with_unit(floor.pile_mm, "mm"))
+
+
 def _with_unit(value: float | None, unit: str) -> str:
     return "" if value is None else figures.with_unit(figures.typed_number(value), unit)
 

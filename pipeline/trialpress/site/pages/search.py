@@ -16,7 +16,7 @@ from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import FactorsPage
-from trialpress.site.pages.parameters import floor_name
+from trialpress.site.pages.parameters import called
 from trialpress.site.pages.prices import PricePage
 from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
@@ -143,10 +143,18 @@ def _standings(view: View) -> tuple[Match, ...]:
             title=series.name.full,
             kind="standing",
             url=urls.standing_url(series),
-            extra=f"{floor_name(view, series)} {series.soil or ''}".strip(),
+            extra=" ".join(_of_series(view, series)),
         )
         for series in view.series.values()
     )
+
+
+def _of_series(view: View, series: typed.Protocol) -> Iterator[str]:
+    if series.floor:
+        floor = view.floor[series.floor]
+        yield from (floor.name, *called(floor))
+    if series.soil:
+        yield series.soil
 
 
 def _across() -> tuple[Match, ...]:
@@ -194,7 +202,8 @@ def _maker(maker: typed.Maker) -> Match:
 
 
 def _floor(floor: typed.Floor) -> Match:
-    return Match(floor.name, "floor", urls.floor_url(floor.floor), say(COVERINGS[floor.covering]))
+    words = " ".join((say(COVERINGS[floor.covering]), *called(floor)))
+    return Match(floor.name, "floor", urls.floor_url(floor.floor), words)
 
 
 def _method(series: typed.Protocol) -> Match:

@@ -5,6 +5,7 @@ select
     name,
     covering,
     pile_mm,
+    called,
     laid_on,
     lifted_on,
     note
