@@ -197,7 +197,7 @@ def test_a_thick_rug_and_a_price_lead_to_the_first_few_in_one_step_and_the_view_
     page.get_by_label("Price up to").fill("400")
     page.get_by_role("button", name="Show the first few").click()
 
-    expect(page.locator("[data-filtered]")).to_contain_text("robot, up to EUR\u00a0400")
+    expect(page.locator("[data-lead]")).to_contain_text("robot, up to EUR\u00a0400")
     places = page.locator(f"{ROWS} .place")
     expect(places.first).to_have_text(re.compile(r"^1\d+ in all$"))
     third = page.locator(ROWS).nth(2).bounding_box()

@@ -129,7 +129,7 @@
     const [best] = all;
     const isOut = entries[0]?.setup !== best.setup;
     line.querySelector('[data-filtered-words]').textContent = [
-      say('Filtered ({filters}): {shown} of {all} set-ups. Places and brackets are among these.', set),
+      say('{shown} of {all} set-ups; places and brackets are among these.', set),
       isOut ? say('The first of all, {name}, is not one of them.', { name: best.name }) : '',
     ].join(' ');
   }
