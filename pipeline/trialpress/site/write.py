@@ -33,6 +33,7 @@ from trialpress.site.head import ticket_of, with_head
 from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
+from trialpress.site.pages.ask import ask_pages
 from trialpress.site.pages.bench_watch import bench_watch_page
 from trialpress.site.pages.claims import claims_index_page, claims_pages
 from trialpress.site.pages.compare import compare_page, compare_script
@@ -112,7 +113,8 @@ def write_site(  # noqa: PLR0913, PLR0917
         If the shipped chart runtime is not the one on record.
     """
     folders = (bench.own_templates, shipped_templates())
-    check_vendored(shipped_templates() / STATIC / "vendor")
+    for vendored in ("vendor", "vendor/sqlite"):
+        check_vendored(shipped_templates() / STATIC / vendored)
     _copy_static(folders, folder)
     photos = publish_photos(view.photos, bench.days, folder)
     worked = grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine)
@@ -177,6 +179,7 @@ def _pages(material: Material) -> Iterator[Page]:
     yield from (method_page(material, versions) for versions in versions_of(view))
     yield from (floor_page(material, floor) for floor in view.floors)
     yield data_page(material)
+    yield from ask_pages(material)
     yield dictionary_page(material)
     yield good_practice_page(material)
     yield from edition_pages(material)

@@ -124,6 +124,7 @@
     ['table.ranking, table.matrix', 'taking.js'],
     ['th[data-sort]', 'sorting.js'],
     ['[data-frozen]', 'frozen.js'],
+    ['[data-ask]', 'ask.js'],
     ['[data-search]', 'search.js'],
   ];
   const needed = parts.filter(([selector]) => document.querySelector(selector));
