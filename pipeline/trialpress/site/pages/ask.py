@@ -20,12 +20,16 @@ from trialpress.words import message, say
 
 QUESTIONS = (
     (
-        message("Robots under 400 that passed 70"),
+        message("Robots under 400 that picked up more than 70 % from a rug"),
         (
-            "select m.name, s.mean, s.unit, m.price, m.currency, s.place_best, s.place_worst\n"
-            "from standings as s inner join machines as m on s.machine = m.machine\n"
-            "where s.protocol = '{protocol}' and s.version = {version}\n"
-            "    and m.kind = 'robot' and m.price < 400 and s.mean > 70\n"
+            "select m.name, s.mean, s.unit, m.price, m.currency, p.title,\n"
+            "    s.place_best, s.place_worst\n"
+            "from standings as s\n"
+            "inner join machines as m on s.machine = m.machine\n"
+            "inner join protocols as p on s.protocol = p.protocol and s.version = p.version\n"
+            "inner join floors as f on p.floor = f.floor\n"
+            "where m.kind = 'robot' and m.price < 400 and f.covering = 'rug' and s.unit = '%'\n"
+            "    and s.mean > 70\n"
             "order by s.mean desc"
         ),
     ),
