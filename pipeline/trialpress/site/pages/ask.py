@@ -125,7 +125,7 @@ QUESTIONS = (
 
 
 @dataclass(frozen=True)
-class Question:
+class SqlQuestion:
     """A question in words and in SQL."""
 
     words: str
@@ -140,7 +140,7 @@ class AskPage:
     frame: Frame
     version: str
     database: str
-    questions: tuple[Question, ...]
+    questions: tuple[SqlQuestion, ...]
 
 
 def ask_pages(material: Material) -> Iterator[AskPage]:
@@ -160,9 +160,9 @@ def ask_pages(material: Material) -> Iterator[AskPage]:
         )
 
 
-def questions_about(first: Sequence[FrozenStanding]) -> Iterator[Question]:
+def questions_about(first: Sequence[FrozenStanding]) -> Iterator[SqlQuestion]:
     """Every question, about the series of a line of an edition; none where it has no line."""
     for line in first:
         for words, sql in QUESTIONS:
             filled = sql.format(protocol=line.protocol, version=line.version)
-            yield Question(say(words), filled)
+            yield SqlQuestion(say(words), filled)
