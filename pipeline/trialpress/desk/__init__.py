@@ -17,6 +17,6 @@ The jobs, in the order of an evening::
     words     the texts of the pages, to be translated
 
 What several of them use: ``append`` adds rows to a table's file, ``replacing`` puts a whole file in
-the place of another, ``bench_copy`` is for trying rows out, ``measured`` works a bench out in
-memory.
+the place of another, ``scratch`` is for work that nobody finds later, ``bench_copy`` for trying
+rows out, ``measured`` works a bench out in memory.
 """

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.desk.replacing import NotKeptError
+from trialpress.desk.scratch import scratch_folder
 from trialpress.intake import FaultyBenchError, Finding, read_bench
 
 ADOPTED = "adopted"
@@ -35,9 +34,8 @@ def copied_bench(bench: Bench) -> Iterator[Bench]:
     """
     outputs = bench.root / "build"
     try:
-        outputs.mkdir(exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=outputs, prefix=".trial-") as folder:
-            copy = Bench(Path(folder))
+        with scratch_folder(outputs, "trial") as folder:
+            copy = Bench(folder)
             leave_out = shutil.ignore_patterns(".*", ADOPTED, "editions")
             shutil.copytree(
                 bench.data,

@@ -8,7 +8,6 @@ Out: the branch with one commit more. A host's own files on the branch stay. All
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,6 +16,7 @@ from pathlib import Path
 from trialpress.bench import Settings
 from trialpress.desk.publish.git import Git, private_environment
 from trialpress.desk.publish.site import HOST_FILES, Changes, Site, compare
+from trialpress.desk.scratch import scratch_folder
 from trialpress.errors import UsageError
 
 MARK = "Trialpress-Tree"
@@ -91,8 +91,8 @@ def prepared_commit(target: GitTarget, site: Site, settings: Settings) -> Iterat
         If the branch cannot be written to.
     """
     url = _address(target, _git_in(target.bench, target, settings))
-    with tempfile.TemporaryDirectory(prefix="trialpress-") as folder:
-        git = _git_in(Path(folder), target, settings)
+    with scratch_folder(target.bench / "build", "publish") as folder:
+        git = _git_in(folder, target, settings)
         git("beginning", "init", "--quiet", "--bare", ".")
         tip = _fetch(git, url, target.branch)
         now = _files(git, tip) if tip else {}
