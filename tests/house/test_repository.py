@@ -19,6 +19,7 @@ TOP_LEVEL = {
     "README.md",
     "DEVELOPERS.md",
     "CHANGELOG.md",
+    "SECURITY.md",
     "LICENSE",
     "Makefile",
     "pyproject.toml",
@@ -55,6 +56,15 @@ def pins(lock: str) -> set[str]:
 def asked_for(requirements: list[str]) -> set[str]:
     names = [re.split(r"[^A-Za-z0-9._-]", requirement)[0] for requirement in requirements]
     return {name.lower().replace("_", "-") for name in names}
+
+
+def test_the_tests_that_hold_a_line_of_the_threat_model_are_there() -> None:
+    named = re.findall(r"`(tests/[\w/]+\.py)::(\w+)`", words_of("SECURITY.md"))
+
+    gone = [test for file, test in named if f"def {test}(" not in words_of(file)]
+
+    assert len(named) > 20
+    assert gone == []
 
 
 def test_the_top_level_holds_only_what_a_newcomer_expects() -> None:
