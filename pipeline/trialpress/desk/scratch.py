@@ -3,6 +3,8 @@
 In:  the folder of a bench's outputs, and what the work is called.
 Out: a folder for one piece of work, gone afterwards. What a kill or a power cut leaves of earlier
      work is removed when the next begins; work that another program is at is left alone.
+
+Short: a question of its own, asked wherever something is tried out.
 """
 
 from __future__ import annotations
