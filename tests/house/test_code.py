@@ -72,6 +72,7 @@ WRITING_THEMSELVES = {  # and why none of their names comes from data
     f"{PACKAGE}/desk/new/bench.py": "the folder that the tester named",
     f"{PACKAGE}/desk/sheet/run_sheet.py": "a new day that its command named",
     f"{PACKAGE}/desk/bench_copy.py": "a copy in a folder of its own",
+    f"{PACKAGE}/desk/scratch.py": "folders whose names it chose itself",
 }
 
 
