@@ -1,6 +1,7 @@
 """Slower evidence about the built demo site; it is measured here and asserted nowhere.
 
-In:  the demo bench; Node.js and a Java runtime for the programs in ``package.json``.
+In:  the demo bench; Node.js and a Java runtime for the programs in ``package.json``; Debian's
+     ``tesseract-ocr``.
 Out: ``FIGURES.md`` beside this file, and ``SEPARATION.md`` from the study of false separations.
 
 Run as ``make audit``. With names of parts (``gather.py sizes lighthouse``) only those are gathered
@@ -31,12 +32,14 @@ sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
 from audit.association_study import study as association_figures  # noqa: E402
 from audit.damage_study import study as damage_figures  # noqa: E402
+from audit.kit_study import study as kit_figures  # noqa: E402
 from audit.served import served  # noqa: E402
 from speed.time_filters import time_repaints  # noqa: E402
 
 AS_OF = date(2099, 1, 1)  # everything in the bench
 PROGRAMS = HERE / "node_modules"
-NEEDED = ("npm", "node", "java", "chromium")
+NEEDED = ("npm", "node", "java", "chromium", "tesseract")
+KIT = ("aluen-6-roller", "--against", "aluen-6-bristle", "--as-of", "2026-11-20")
 CATEGORIES = ("performance", "accessibility", "best-practices", "seo")
 CHROMIUM_FLAGS = (
     "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run "
@@ -262,6 +265,13 @@ def damage(_: Path) -> Iterator[Figure]:
     yield from (Figure(*line) for line in damage_figures(DAMAGED))
 
 
+def stills(out: Path) -> Iterator[Figure]:
+    """What a program that reads pictures finds on the stills of a kit."""
+    program = Path(sys.executable).parent / "trialpress"
+    run(program, "kit", *KIT, "--quiet", "--out", out, cwd=ROOT)
+    yield from (Figure(*line) for line in kit_figures(out / "kit" / KIT[0]))
+
+
 def coverage(folder: Path) -> Iterator[Figure]:
     """How much of the package the whole test suite runs through, without what it starts."""
     report = folder / "coverage.json"
@@ -277,7 +287,18 @@ def coverage(folder: Path) -> Iterator[Figure]:
 
 PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
     part.__name__: part
-    for part in (sizes, filters, markup, lighthouse, study, associations, fuzzing, damage, coverage)
+    for part in (
+        sizes,
+        filters,
+        markup,
+        lighthouse,
+        study,
+        associations,
+        fuzzing,
+        damage,
+        stills,
+        coverage,
+    )
 }
 
 
