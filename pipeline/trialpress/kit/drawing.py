@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -64,6 +65,7 @@ class Task:
         return Canvas(self.scene, palette, self.times).png(is_opaque=self.is_opaque)
 
 
+@cache
 def _palette(theme: str) -> Palette:
     themes = read_theme()
     return themes.dark if theme == "dark" else themes.light
