@@ -18,7 +18,7 @@ from pathlib import Path
 
 from trialpress.analyses import Earlier, work_out_analyses
 from trialpress.bench import Bench
-from trialpress.cache import keeping
+from trialpress.cache import Cache, keeping
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset, write_subsets
 from trialpress.editions import read_editions, shelve_editions
@@ -110,6 +110,7 @@ class KitsOrder:
     out: Path
     requests: tuple[KitRequest, ...]
     tell: Callable[[str], None]
+    cache: Cache = field(default_factory=Cache)
 
 
 def build(order: Order) -> tuple[Finding, ...]:
@@ -242,7 +243,12 @@ def make_kits(order: KitsOrder) -> tuple[WrittenKit, ...]:
     order.tell("reading and checking the data")
     checked = read_bench(order.bench, order.as_of)
     store = build_store(checked, order.as_of)
-    with closing(store.connection), speaking(checked.language), staging_folder(folder) as staging:
+    with (
+        closing(store.connection),
+        speaking(checked.language),
+        staging_folder(folder) as staging,
+        keeping(order.cache),
+    ):
         order.tell("working out the standings")
         measure_runs(store)
         work_out(store)

@@ -127,7 +127,7 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
                 order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
                 findings = flow.build(order)
             if flow.KITS in (only or ()):
-                asked = flow.KitsOrder(folder, until, clock().date(), target, (), tell)
+                asked = flow.KitsOrder(folder, until, clock().date(), target, (), tell, kept)
                 kits = flow.make_kits(asked)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from trialpress.cache import Cache
 from trialpress.cli.application import (
     AsOfOption,
     BenchOption,
@@ -20,6 +21,7 @@ from trialpress.cli.application import (
     QuietOption,
     app,
     bench_at,
+    cache_folder,
     clock,
     date_of,
 )
@@ -88,10 +90,14 @@ def kit(  # noqa: PLR0913, PLR0917  one parameter an option
     folder = bench_at(bench)
     target = out if out is not None else folder.root / "build"
     names = tuple(name for typed in protocols or () for name in typed.split(",") if name)
+    kept = Cache(cache_folder())
     request = KitRequest(setup, maker, top, names, tuple(against or ()))
     try:
         with progress(quiet=quiet or as_json) as tell:
-            order = flow.KitsOrder(folder, date_of(as_of), clock().date(), target, (request,), tell)
+            today, until = clock().date(), date_of(as_of)
+            order = flow.KitsOrder(folder, until, today, target, (request,), tell, kept)
+                folder, date_of(as_of), clock().date(), target, (request,), tell, kept
+            )
             written = flow.make_kits(order)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
