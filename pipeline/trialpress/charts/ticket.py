@@ -22,6 +22,7 @@ ROOM = TICKET_WIDTH_PX - 2 * MARGIN
 RULER_Y, TICK_STEP = 92, 9
 PLACES_Y = 566
 MOST_TICKS = 120
+FOOT_SIZE = 26  # 8 pixels where the picture is 360 wide
 EDGE_STEPS = 12  # shades between a colour and the paper, for the edges of letters
 
 
@@ -64,8 +65,8 @@ def draw_ticket(ticket: Ticket) -> bytes:
         _words(pen, ticket)
     else:
         _figure(pen, ticket.title, ticket.figure)
-    foot = fitted(ticket.foot, Face.TEXT, 20, ROOM)
-    pen.write((MARGIN, TICKET_HEIGHT_PX - 16), foot, Face.TEXT, 20, COLOURS.muted)
+    foot = fitted(ticket.foot, Face.TEXT, FOOT_SIZE, ROOM)
+    pen.write((MARGIN, TICKET_HEIGHT_PX - 16), foot, Face.TEXT, FOOT_SIZE, COLOURS.muted)
     target = io.BytesIO()
     picture.quantize(palette=_palette(), dither=Image.Dither.NONE).save(target, "PNG")
     return target.getvalue()

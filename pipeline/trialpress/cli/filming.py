@@ -96,8 +96,6 @@ def kit(  # noqa: PLR0913, PLR0917  one parameter an option
         with progress(quiet=quiet or as_json) as tell:
             today, until = clock().date(), date_of(as_of)
             order = flow.KitsOrder(folder, until, today, target, (request,), tell, kept)
-                folder, date_of(as_of), clock().date(), target, (request,), tell, kept
-            )
             written = flow.make_kits(order)
     except FaultyBenchError as error:
         report(error.findings, as_json=as_json)
