@@ -200,3 +200,21 @@ def test_words_typed_by_a_reader_are_shown_as_words(open_page: OpenPage, small_s
 
     expect(page.locator("[data-search-results] h2")).to_contain_text("<img src=x")
     assert page.locator("[data-search-results] img").count() == 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("velok 700", "machines/velloq-700.html"),
+        ("hofta520", "machines/hofta-520.html"),
+        ("pet hair", "standings/hair.html"),
+        ("hofta 520 zzzz", "machines/hofta-520.html"),
+    ],
+)
+def test_a_search_forgives_letters_gaps_readers_words_and_words_that_no_page_has(
+    typed: str, meant: str, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(f"{(built_site / 'search.html').as_uri()}?q={typed}")
+
+    first = page.locator("[data-search-results] li a").first
+    expect(first).to_have_attribute("href", meant)

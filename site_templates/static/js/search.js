@@ -30,11 +30,21 @@
     return readIndex.ready;
   }
 
+  /** Readers' words, each with those that pages use for it: "pet:hair, quiet:noise". */
+  const MEANT = new Map(
+    say(
+      'thick:rug, pet:hair, dog:hair, cat:hair, quiet:noise, loud:noise, battery:charge, mop:wet, cheap:price, gaps:crevices',
+    )
+      .split(',')
+      .map((pair) => pair.split(':').map(plain)),
+  );
+
   /** How well an entry fits, 0 best; null is not at all. */
   function rank({ title, all, words }, query) {
     const wanted = query.split(' ');
     const starts = (text) => wanted.every((word) => ` ${text}`.includes(` ${word}`));
     const holds = (text) => wanted.every((word) => text.includes(word));
+    const joined = query.replaceAll(' ', '');
     const fits = [
       title === query,
       title.startsWith(query),
@@ -42,33 +52,54 @@
       holds(title),
       starts(all),
       holds(all),
+      joined.length >= ENOUGH_FOR_A_TYPO && all.replaceAll(' ', '').includes(joined),
+      wanted.every((word) => all.includes(word) || all.includes(MEANT.get(word) ?? word)),
       wanted.every((word) => words.some((other) => isNearly(word, other))),
     ];
     const best = fits.indexOf(true);
     return best < 0 ? null : best;
   }
 
-  /** Whether a word, or the beginning of one, was meant: one letter wrong, missing or too many. */
+  /** Whether a word, or the beginning of one, was meant: a letter or two wrong; figures are exact. */
   function isNearly(typed, word) {
     if (word.startsWith(typed)) return true;
-    if (typed.length < ENOUGH_FOR_A_TYPO) return false;
-    let start = 0;
-    while (start < typed.length && typed[start] === word[start]) start += 1;
-    const rest = typed.slice(start);
-    const other = word.slice(start);
-    const swapped = rest.length > 1 ? rest[1] + rest[0] + rest.slice(2) : rest;
-    return (
-      other.slice(1).startsWith(rest.slice(1)) ||
-      other.slice(1).startsWith(rest) ||
-      other.startsWith(rest.slice(1)) ||
-      other.startsWith(swapped)
-    );
+    if (typed.length < ENOUGH_FOR_A_TYPO || /\d/.test(typed)) return false;
+    const most = typed.length > ENOUGH_FOR_A_TYPO ? 2 : 1;
+    const ends = [word, word.slice(0, typed.length), word.slice(0, typed.length + 1)];
+    return ends.some((end) => changes(typed, end) <= most);
   }
 
+  /** How many letters are to be changed, put in, left out or swapped with the next. */
+  function changes(one, other) {
+    let older = [];
+    let before = [...Array(other.length + 1).keys()];
+    for (let i = 1; i <= one.length; i += 1) {
+      const here = [i];
+      for (let j = 1; j <= other.length; j += 1) {
+        const differs = Number(one[i - 1] !== other[j - 1]);
+        here[j] = Math.min(before[j] + 1, here[j - 1] + 1, before[j - 1] + differs);
+        const isSwapped = i > 1 && j > 1 && one[i - 1] === other[j - 2] && one[i - 2] === other[j - 1];
+        if (isSwapped) here[j] = Math.min(here[j], older[j - 2] + 1);
+      }
+      older = before;
+      before = here;
+    }
+    return before[other.length];
+  }
+
+  /** The entries that fit, best first; where none does, words that no page has are left out. */
   async function find(text) {
     const query = plain(text);
     if (!query) return [];
-    const ranked = (await readIndex()).map((one) => ({ ...one, rank: rank(one, query) }));
+    const index = await readIndex();
+    const fitting = fittingIn(index, query);
+    if (fitting.length) return fitting;
+    const known = query.split(' ').filter((word) => fittingIn(index, word).length);
+    return known.length ? fittingIn(index, known.join(' ')) : [];
+  }
+
+  function fittingIn(index, query) {
+    const ranked = index.map((one) => ({ ...one, rank: rank(one, query) }));
     const fitting = ranked.filter((one) => one.rank !== null);
     fitting.sort((a, b) => a.rank - b.rank); // equals stay in the order of the index
     return fitting.map((one) => one.entry);
