@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trialpress.errors import UsageError
 from trialpress.explain.steps import Step, steps_of
@@ -124,11 +124,16 @@ def explain_cell(
     ]
     if not found:
         raise NoSuchCellError(view, setup, protocol)
-    return _explained(view, found[0], ranking_of(view.store, *found[0].key))
+    explained = _explained(view, found[0], ranking_of(view.store, *found[0].key))
+    return replace(
+        explained,
+        told_apart=tuple(_told_apart(view, found[0])),
+        untold=tuple(_untold(view, found[0])),
+    )
 
 
 def explain_cells(view: View) -> tuple[CellExplanation, ...]:
-    """Explain every standing of every series; each series is worked out once."""
+    """Explain every standing of every series, opponents left out: there are as many for each."""
     rankings = {key: ranking_of(view.store, *key) for key in sorted(view.standings_of)}
     return tuple(_explained(view, row, rankings[row.key]) for row in view.standings)
 
@@ -159,8 +164,8 @@ def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanat
         ),
         top=verdicts.top_cut(standing.top).words,
         chance=chance_beside_range(standing, view.settings.top_n),
-        told_apart=tuple(_told_apart(view, standing)),
-        untold=tuple(_untold(view, standing)),
+        told_apart=(),
+        untold=(),
         why=ranking.why,
     )
 

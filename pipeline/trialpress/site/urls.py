@@ -96,6 +96,11 @@ def compare_url(*setups: str) -> str:
     return f"{COMPARE}?with={','.join(setups)}"
 
 
+def against_url(series: Protocol, setup: str) -> str:
+    """A standing with every set-up measured against one of them."""
+    return f"{standing_url(series)}?against={setup}"
+
+
 def machine_url(machine: str) -> str:
     """The page of one machine."""
     return f"machines/{machine}.html"

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Self
 
 from trialpress.bench import Bench, Snapshot, snapshot
-from trialpress.cache import Cache
+from trialpress.cache import Cache, keeping
 from trialpress.desk.measured import BenchState, changed_cells, read_state
 from trialpress.desk.preview.events import Broadcast, Event, EventKind
 from trialpress.desk.sheet.choices import Choices, read_choices
@@ -99,7 +99,9 @@ class Watcher:
             now = snapshot(self.bench)
             if now != seen:
                 seen = now
-                if not self._read_state().errors:
+                with keeping(self.cache):
+                    state = self._read_state()
+                if not state.errors:
                     self._wanted.set()
             self._stopped.wait(POLL_S)
 

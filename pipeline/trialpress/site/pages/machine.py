@@ -30,20 +30,28 @@ from trialpress.view.terms import kind_name
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
+MOST_NAMED = 60
+"""Where more set-ups are ranked a page counts them: every page would grow with each of them."""
+
 
 @dataclass(frozen=True)
 class Relations:
-    """One verdict and the set-ups it holds towards."""
+    """One verdict and the set-ups it holds towards; where there are many, ``counted``."""
 
     verdict: Verdict
+    counted: str
     others: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
 class SeriesStanding:
-    """A set-up's line in one series and its relations to every other set-up there."""
+    """A set-up's line in one series and its relations to every other set-up there.
+
+    ``against`` is where those are, each with its difference.
+    """
 
     line: StandingLine
+    against: str
     relations: tuple[Relations, ...]
 
 
@@ -210,12 +218,16 @@ def _series_standing(view: View, key: SeriesKey, line: StandingLine) -> SeriesSt
     )
     return SeriesStanding(
         line,
+        urls.against_url(view.series[key], line.name.setup),
         tuple(
             Relations(
                 verdicts.relation(
                     relation, is_by_less_than_matters=is_small, could_matter=could_matter
                 ),
-                tuple(_other(view, pair.other) for pair in by_verdict[told]),
+                figures.count(len(by_verdict[told]), "set-up", "set-ups"),
+                tuple(_other(view, pair.other) for pair in by_verdict[told])
+                if line.ranked <= MOST_NAMED
+                else (),
             )
             for told in sorted(by_verdict, key=_by_relation)
             for relation, is_small, could_matter in (told,)

@@ -14,8 +14,7 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.runs import run_decimals
-from trialpress.view import typed, verdicts
-from trialpress.view.verdicts import Verdict
+from trialpress.view import typed
 from trialpress.words import figures, say
 
 
@@ -39,18 +38,8 @@ class WorkedStep:
 
 
 @dataclass(frozen=True)
-class WorkedPair:
-    """A set-up that can be told apart from this one."""
-
-    other: Link
-    relation: Verdict
-    difference: str
-    interval: str
-
-
-@dataclass(frozen=True)
 class WorkedStanding:
-    """One standing worked out; ``anchor`` is its fragment."""
+    """One standing worked out; ``anchor`` is its fragment, ``against`` measures all against it."""
 
     anchor: str
     series: Link
@@ -59,7 +48,7 @@ class WorkedStanding:
     runs: tuple[WorkedRun, ...]
     steps: tuple[WorkedStep, ...]
     place: str
-    pairs: tuple[WorkedPair, ...]
+    against: str
 
 
 @dataclass(frozen=True)
@@ -110,7 +99,7 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
             for step in cell.steps
         ),
         place=" ".join(filter(None, (_place(cell), _marks(cell), cell.chance))),
-        pairs=_pairs(material, cell),
+        against=urls.against_url(series, cell.setup),
     )
 
 
@@ -147,20 +136,3 @@ def _marks(cell: CellExplanation) -> str:
     """What must be known before the place is used; or blank."""
     # For translators: {marks} is such as "provisional; in one sitting".
     return say("Marked: {marks}.", marks="; ".join(cell.marks)) if cell.marks else ""
-
-
-def _pairs(material: Material, cell: CellExplanation) -> tuple[WorkedPair, ...]:
-    """In the order of the differences, the better ones first."""
-    view = material.view
-    decimals = view.standings_of[(cell.protocol, cell.version)][0].decimals
-    return tuple(
-        WorkedPair(
-            other=Link(
-                view.names.setups[pair.setup].full, urls.machine_url(view.setup[pair.setup].machine)
-            ),
-            relation=verdicts.relation(pair.relation),
-            difference=figures.number(pair.difference, decimals),
-            interval=figures.interval(pair.low, pair.high, decimals),
-        )
-        for pair in cell.told_apart
-    )
