@@ -23,7 +23,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, TemporaryFile
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
@@ -76,25 +76,32 @@ def calibration_s() -> float:
 def cost_of(*command: str | Path, cache: Path) -> Cost:
     """Run a command of this checkout and see what it costs."""
     arguments = [sys.executable, *map(str, command)]
-    environment = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "XDG_CACHE_HOME": str(cache)}
-    process = subprocess.Popen(
-        arguments,
-        cwd=CHECKOUT,
-        env=environment,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.PIPE,
-        start_new_session=True,
-    )
+    environment = {
+        **os.environ,
+        "OPENBLAS_NUM_THREADS": "1",
+        "PYTHONPATH": str(CHECKOUT / "pipeline"),  # not what may be installed from elsewhere
+        "XDG_CACHE_HOME": str(cache),
+    }
     peak = 0.0
-    while process.returncode is None:
-        peak = max(peak, _held_mb(process.pid))
-        done, status, used = os.wait4(process.pid, os.WNOHANG)
-        if done:
-            process.returncode = os.waitstatus_to_exitcode(status)
-            break
-        time.sleep(SAMPLED_EVERY_S)
-    if process.returncode:
-        raise CommandFailedError(arguments, process.stderr.read() if process.stderr else b"")
+    with TemporaryFile() as said:
+        process = subprocess.Popen(
+            arguments,
+            cwd=CHECKOUT,
+            env=environment,
+            stdout=subprocess.DEVNULL,
+            stderr=said,
+            start_new_session=True,
+        )
+        while process.returncode is None:
+            peak = max(peak, _held_mb(process.pid))
+            done, status, used = os.wait4(process.pid, os.WNOHANG)
+            if done:
+                process.returncode = os.waitstatus_to_exitcode(status)
+                break
+            time.sleep(SAMPLED_EVERY_S)
+        if process.returncode:
+            said.seek(0)
+            raise CommandFailedError(arguments, said.read())
     return Cost(used.ru_utime + used.ru_stime, max(peak, used.ru_maxrss / 1024))
 
 
