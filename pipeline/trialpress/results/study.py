@@ -76,8 +76,8 @@ def nearest_row(ranking: Ranking) -> StudyRow | None:
     """
     if ranking.why is not None or len(ranking.cells) < FEW_RUNS:
         return None
-    rows = _of_number(len(ranking.cells))
-    fitting = [row for row in rows if row.case in set(_cases(ranking))]
+    rows, cases = _of_number(len(ranking.cells)), set(_cases(ranking))
+    fitting = [row for row in rows if row.case in cases]
     return max(fitting, key=lambda row: row.false_separation)
 
 
