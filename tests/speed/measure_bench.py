@@ -82,6 +82,7 @@ def cost_of(*command: str | Path, cache: Path) -> Cost:
         "PYTHONPATH": str(CHECKOUT / "pipeline"),  # not what may be installed from elsewhere
         "XDG_CACHE_HOME": str(cache),
     }
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # every process would compile all anew
     peak = 0.0
     with TemporaryFile() as said:
         process = subprocess.Popen(
