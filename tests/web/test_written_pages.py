@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import json
+import re
 from collections import Counter
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -31,7 +32,7 @@ def resolved(site: Path, page: str, address: str) -> Path:
 
 
 def is_elsewhere(address: str) -> bool:
-    return urlsplit(address).scheme in {"http", "https"}
+    return urlsplit(address).scheme in {"http", "https", "mailto"}
 
 
 def test_every_kind_of_page_is_written(pages: Pages) -> None:
@@ -130,7 +131,10 @@ def test_the_search_index_leads_to_pages_and_misses_none(built_site: Path, pages
     script = (built_site / "static" / "search-index.js").read_text(encoding="utf-8")
     entries = json.loads(script.removeprefix("window.trialpressIndex = ").removesuffix(";\n"))
 
+    frozen = [name for name in pages if re.match(r"editions/[0-9]", name)]  # as a film linked them
     found_by_name = {name for name in pages if not name.startswith(("embed/", "worked/"))}
+    found_by_name -= {*frozen}
+    assert len(frozen) > 10
     assert {entry["u"] for entry in entries} == found_by_name - {
         "index.html",
         "search.html",

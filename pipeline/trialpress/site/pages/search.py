@@ -221,8 +221,12 @@ def _others() -> tuple[Match, ...]:
         Match(say("All makers"), "list", urls.MAKERS, ""),
         Match(say("Methods and floors"), "list", urls.METHODS, ""),
         Match(
-            say("Data"), "dataset", urls.DATA, say("download licence citation dictionary columns")
+            say("Data"), "dataset", urls.DATA, say("download licence citation columns")
         ),
+        Match(say("Editions"), "dataset", urls.EDITIONS, say("versions frozen cite change log")),
+        Match(say("Ask the data"), "dataset", urls.ASK, say("question SQL query")),
+        Match(say("What the columns hold"), "dataset", urls.DICTIONARY, say("units meanings")),
+        Match(say("Good practice"), "about", urls.GOOD_PRACTICE, say("data on the web")),
         Match(say("Corrections and warnings"), "list", urls.CORRECTIONS, ""),
         Match(
             say("Bench watch"),
