@@ -220,9 +220,7 @@ def _others() -> tuple[Match, ...]:
         Match(say("All machines"), "list", urls.MACHINES, ""),
         Match(say("All makers"), "list", urls.MAKERS, ""),
         Match(say("Methods and floors"), "list", urls.METHODS, ""),
-        Match(
-            say("Data"), "dataset", urls.DATA, say("download licence citation columns")
-        ),
+        Match(say("Data"), "dataset", urls.DATA, say("download licence citation columns")),
         Match(say("Editions"), "dataset", urls.EDITIONS, say("versions frozen cite change log")),
         Match(say("Ask the data"), "dataset", urls.ASK, say("question SQL query")),
         Match(say("What the columns hold"), "dataset", urls.DICTIONARY, say("units meanings")),
