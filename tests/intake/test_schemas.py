@@ -25,7 +25,7 @@ COLUMNS = {
     "floors": "floor name covering pile_mm? called? laid_on? lifted_on? note?",
     "soils": "soil name material grade? standard? hazard?",
     "instruments": "instrument quantity unit resolution calibrated_on? calibration_u?",
-    "protocols": "protocol version title reading kinds? floor soil? dose_g? dose_tolerance_g? "
+    "protocols": "protocol version title reading kinds? floor? soil? dose_g? dose_tolerance_g? "
     "passes? minutes? clean_limit? zones? unit better min_runs matters least? most? from_date "
     "to_date? continues in_overall",
     "claims": "claim machine setup? quantity value unit tolerance_pct? source stated_on",
