@@ -29,6 +29,7 @@ currency = "EUR"
 top_n = 5
 confidence = 0.95
 single_runs = "borrowed"
+show_operators = true
 disclosure = '''
 Most machines were bought in shops at the price shown. Loaned, gifted and sponsored ones are marked
 as such; nobody who lent, gave or paid for one saw a result before readers did, and nobody has ever

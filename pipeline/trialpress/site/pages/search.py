@@ -133,7 +133,7 @@ def _groups(material: Material, pages: Sequence[Page]) -> tuple[MatchGroup, ...]
         MatchGroup(say("Questions"), tuple(_questions(material, pages))),
         MatchGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
         MatchGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
-        MatchGroup(say("About the bench and its data"), _others()),
+        MatchGroup(say("About the bench and its data"), (*_others(), *_of_editions(material))),
     )
 
 
@@ -220,11 +220,12 @@ def _others() -> tuple[Match, ...]:
         Match(say("All machines"), "list", urls.MACHINES, ""),
         Match(say("All makers"), "list", urls.MAKERS, ""),
         Match(say("Methods and floors"), "list", urls.METHODS, ""),
-        Match(say("Data"), "dataset", urls.DATA, say("download licence citation columns")),
-        Match(say("Editions"), "dataset", urls.EDITIONS, say("versions frozen cite change log")),
-        Match(say("Ask the data"), "dataset", urls.ASK, say("question SQL query")),
-        Match(say("What the columns hold"), "dataset", urls.DICTIONARY, say("units meanings")),
-        Match(say("Good practice"), "about", urls.GOOD_PRACTICE, say("data on the web")),
+        Match(
+            say("Data"), "dataset", urls.DATA, say("download licence citation dictionary columns")
+        ),
+        Match(say("Data dictionary"), "dataset", urls.DICTIONARY, say("tables columns units")),
+        Match(say("Editions"), "dataset", urls.EDITIONS, say("frozen versions releases")),
+        Match(say("Good practice with these data"), "dataset", urls.GOOD_PRACTICE, ""),
         Match(say("Corrections and warnings"), "list", urls.CORRECTIONS, ""),
         Match(
             say("Bench watch"),
@@ -236,3 +237,9 @@ def _others() -> tuple[Match, ...]:
         Match(say("What is new"), "list", urls.NEWS, say("bench days feed atom")),
         Match(say("About this bench"), "about", urls.ABOUT, say("disclosure limits confidence")),
     )
+
+
+def _of_editions(material: Material) -> Iterator[Match]:
+    """What is there as soon as an edition is."""
+    if material.editions:
+        yield Match(say("Ask the tables"), "dataset", urls.ASK, say("query SQL"))
