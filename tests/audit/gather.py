@@ -2,7 +2,7 @@
 
 In:  the demo bench; Node.js and a Java runtime for the programs in ``package.json``; Debian's
      ``tesseract-ocr``.
-Out: ``FIGURES.md`` beside this file, and ``SEPARATION.md`` from the study of false separations.
+Out: ``FIGURES.md`` beside this file, and the tables of the studies.
 
 Run as ``make audit``. With names of parts (``gather.py sizes lighthouse``) only those are gathered
 anew, and the other parts of the file stay as they are.
@@ -238,6 +238,8 @@ def study(_: Path) -> Iterator[Figure]:
     """The studies of false separations and of chances, which write their own tables."""
     run(sys.executable, HERE / "separation_study.py", cwd=ROOT)
     yield Figure("false separations of equals, by simulation", "[SEPARATION.md](SEPARATION.md)")
+    run(sys.executable, HERE / "level_study.py", cwd=ROOT)
+    yield Figure("intervals where spreads go with the level", "[LEVELS.md](LEVELS.md)")
     run(sys.executable, HERE / "chance_study.py", cwd=ROOT)
     yield Figure("chances of the cut, told and come true", "[CHANCE.md](CHANCE.md)")
 

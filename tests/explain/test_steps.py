@@ -10,6 +10,7 @@ import pytest
 
 from trialpress.explain.steps import steps_of
 from trialpress.results.cells import Cell
+from trialpress.results.levels import SpreadByLevel
 from trialpress.results.ranking import Ranking, Rules, rank
 
 DAYS, RUNS = 3, 2
@@ -35,6 +36,37 @@ def ranking(noisy: float, sitting: float, day: float, days: int = DAYS) -> Ranki
         cells.append(Cell(f"s{setup}", np.array(values), u_value=np.zeros(count), u_shared=unknown,
                           days=np.repeat(np.arange(days), RUNS), tries=unknown))  # fmt: skip
     return rank(cells, RULES)
+
+
+def ranking_by_level() -> Ranking:
+    """Twenty set-ups, the better ones with less scatter."""
+    draw, cells = np.random.default_rng(7), []
+    for number in range(20):
+        values, unknown = draw.normal(80 + number, 4 * 0.88**number, 3), np.full(3, np.nan)
+        cells.append(Cell(f"s{number}", values, u_value=np.zeros(3), u_shared=unknown,
+                          days=np.zeros(3, dtype=np.int64), tries=unknown))  # fmt: skip
+    return rank(cells, RULES)
+
+
+def test_a_spread_that_follows_the_level_can_be_worked_out_from_its_step() -> None:
+    ranked = ranking_by_level()
+    assert isinstance(ranked.spread, SpreadByLevel)
+
+    for i in (0, 19):
+        steps = {step.what: step for step in steps_of(ranked, i, 0.95)}
+        spread = steps["spread at its level"]
+        plain = spread.formula.split(":")[0].replace("^", "**")
+        assert re.fullmatch(r"[0-9.e+*/() -]+", plain)
+        at_level = eval(plain)  # noqa: S307  numbers and signs alone, as was just made sure of
+        assert at_level == pytest.approx(float(spread.outcome), rel=2e-3)
+        assert root_of(steps["spread"].formula) == pytest.approx(
+            float(steps["spread"].outcome), rel=2e-3
+        )
+        assert root_of(steps["standard error in comparisons"].formula) == pytest.approx(
+            ranked.means.standard_error[i], rel=2e-3
+        )
+        if "its own spread" not in steps:
+            assert ranked.means.interval_se[i] == pytest.approx(at_level / math.sqrt(3), rel=2e-3)
 
 
 def root_of(formula: str) -> float:

@@ -115,7 +115,10 @@ def test_what_the_overall_says_of_other_floors() -> None:
 SPREAD = SeriesSpread(
     protocol="carpet",
     version=1,
+    method="pooled",
     spread=0.66,
+    spread_least=0.66,
+    spread_most=0.66,
     dispersion=None,
     day_evidence="estimated",
     day_spread=0.3,
@@ -139,6 +142,11 @@ def test_what_the_intervals_rest_on_and_what_they_leave_out() -> None:
             f"Bench days differ by 0.30{NBSP}% (standard deviation). Differences between set-ups "
             "that were run on different days carry it."
         ),
+    )
+    by_level = replace(SPREAD, method="pooled, by level", spread_least=0.32, spread_most=1.03)
+    assert spread_summary(by_level)[0] == (
+        "How much runs of one set-up scatter goes with the level of its mean: by 0.32 to "
+        f"1.03{NBSP}% (standard deviations, from one relation shared by all set-ups)."
     )
     counted = replace(SPREAD, spread=None, dispersion=1.25, day_evidence="one day")
     assert spread_summary(counted) == (

@@ -15,11 +15,12 @@ from scipy import special
 
 from trialpress.results.cells import all_days, all_setups
 from trialpress.results.days import mean_parts
-from trialpress.results.metric import scatter_of_cells
+from trialpress.results.levels import SpreadByLevel
+from trialpress.results.metric import scatter_of_cells, stands_out
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
-from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor, is_larger
+from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor
 from trialpress.view import terms
 from trialpress.words import figures, say, say_as, say_count
 
@@ -64,11 +65,13 @@ def _mean_step(ranking: Ranking, i: int) -> Step:
 
 def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -> tuple[Step, ...]:
     means = ranking.means
-    own = _own_spread(ranking, i)
-    used = spread.sd if own is None else own.sd
+    own = _own_spread(ranking, spread, i)
+    expected = float(spread.of_cells(len(ranking.cells))[i])
+    used = expected if own is None else own.sd
     error = _digits(means.interval_se[i], 4)
     return (
         Step(say("spread"), _spread_words(ranking, spread), _digits(spread.sd, 4)),
+        *_level_steps(ranking, spread, i),
         *_own_steps(own),
         Step(
             say("standard error"),
@@ -96,10 +99,26 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
     )
 
 
-def _own_spread(ranking: Ranking, i: int) -> Spread | None:
+def _level_steps(ranking: Ranking, spread: Spread, i: int) -> Iterator[Step]:
+    """The spread at the level of a set-up, where spreads follow it."""
+    if isinstance(spread, SpreadByLevel):
+        yield Step(
+            say("spread at its level"),
+            say(
+                "{spread} * ({mean} / {centre})^{power}: runs scatter by the level of the mean",
+                spread=_digits(spread.sd, 4),
+                mean=_digits(ranking.means.mean[i], 6),
+                centre=_digits(spread.centre, 6),
+                power=_digits(spread.power, 4),
+            ),
+            _digits(float(spread.of_cells(len(ranking.cells))[i]), 4),
+        )
+
+
+def _own_spread(ranking: Ranking, spread: Spread, i: int) -> Spread | None:
     """A set-up's own spread, where its interval rests on that and not on the shared one."""
     scatter = scatter_of_cells(ranking.cells, ranking.day)
-    if not is_larger(scatter.sd, scatter.df)[i]:
+    if not stands_out(scatter, spread)[i]:
         return None
     return Spread(float(scatter.sd[i]), float(scatter.df[i]))
 
@@ -124,6 +143,15 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
         "df": figures.number(spread.df, 0),
         "setups": _setups(ranking),
     }
+    if isinstance(spread, SpreadByLevel):
+        return say(
+            "root of {squares} / {df}: the sum of squares around each set-up's mean, each over "
+            "(mean / {centre})^{twice}, over its degrees of freedom, from all {setups}; this is "
+            "the spread at {centre}",
+            centre=_digits(spread.centre, 6),
+            twice=_digits(2 * spread.power, 4),
+            **told,
+        )
     if ranking.day.counts:
         return say(
             "root of {squares} / {df}: the sum of squares around each set-up's mean, days taken "
@@ -140,15 +168,16 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
 def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
     """The standard error that a set-up brings into differences, and why its spread is that."""
     n, day = ranking.cells[i].n, ranking.day
-    own, alone = scatter_of_cells(ranking.cells, day).sd[i], _own_spread(ranking, i)
+    own, alone = scatter_of_cells(ranking.cells, day).sd[i], _own_spread(ranking, spread, i)
+    expected = float(spread.of_cells(len(ranking.cells))[i])
     if math.isnan(own) or day.sitting_variance > 0:
-        used = spread.sd if alone is None else alone.sd
+        used = expected if alone is None else alone.sd
         return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
     told = {
         "factor": _digits(guard_factor(len(ranking.cells)), 4),
         "own": _digits(float(own), 4),
-        "shared": _digits(spread.sd, 4),
-        "larger": _digits(max(float(own), spread.sd), 4),
+        "shared": _digits(expected, 4),
+        "larger": _digits(max(float(own), expected), 4),
     }
     first = f"({told['factor']} * {told['larger']})^2 / {n}"
     told["terms"] = _terms(ranking, i, first)
@@ -248,6 +277,8 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
         )
     if ranking.day.counts:
         yield say("with days only where they were not run on the same")
+    if isinstance(ranking.spread, SpreadByLevel):
+        yield say("on fewer degrees of freedom where the two lie far from the middle level")
 
 
 def _interval(ranking: Ranking, i: int) -> str:

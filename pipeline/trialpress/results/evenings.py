@@ -83,7 +83,7 @@ def runs_to_decide(
 def run_variance(ranking: Ranking) -> float:
     """Variance of a run within its sitting; of shares, what the errors of their means tell."""
     if ranking.spread is not None:
-        return ranking.spread.sd**2
+        return float(np.mean(ranking.spread.of_cells(len(ranking.cells)) ** 2))
     cells = ranking.cells
     parts = mean_parts(all_setups(cells), all_days(cells)).variance(ranking.day)
     of_runs = ranking.means.standard_error**2 - parts

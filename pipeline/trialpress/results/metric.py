@@ -20,7 +20,9 @@ from trialpress.results.days import (
     mean_parts,
 )
 from trialpress.results.interval import mean_interval
+from trialpress.results.levels import spread_by_level
 from trialpress.results.separation import (
+    Booleans,
     Differences,
     critical_values,
     in_blocks,
@@ -41,13 +43,18 @@ from trialpress.results.spread import (
 def series_spread(cells: Sequence[Cell], day: DaySpread) -> Spread:
     """The run-to-run spread of a series, without its days where those are told apart.
 
+    It follows the level of the cells where it plainly does and no days are told apart.
+
     Raises
     ------
     TooFewRunsError
         If no cell has two runs.
     """
     pooled = pooled_spread([cell.values for cell in cells])
-    return Spread(math.sqrt(day.run.value), day.run.df) if day.counts else pooled
+    if day.counts:
+        return Spread(math.sqrt(day.run.value), day.run.df)
+    mean = np.array([mean_of_runs(cell.values) for cell in cells])
+    return spread_by_level(mean, scatter_of_cells(cells, day)) or pooled
 
 
 def metric_means(cells: Sequence[Cell], spread: Spread, day: DaySpread, confidence: float) -> Means:
@@ -62,11 +69,12 @@ def metric_means(cells: Sequence[Cell], spread: Spread, day: DaySpread, confiden
     sd = np.array([own_spread(cell.values) for cell in cells])
     own = scatter_of_cells(cells, day)
     parts = mean_parts(all_setups(cells), all_days(cells))
-    stands_alone = is_larger(own.sd, own.df)
-    runs_part = _not_surer_than_readings(cells, np.where(stands_alone, own.sd, spread.sd)) ** 2
+    expected = spread.of_cells(len(cells))
+    stands_alone = stands_out(own, spread)
+    runs_part = _not_surer_than_readings(cells, np.where(stands_alone, own.sd, expected)) ** 2
     shared = np.array([cell.shared_error for cell in cells])
     interval_se = np.sqrt(runs_part + parts.variance(day) + shared**2)
-    runs_df = np.where(stands_alone, own.df, spread.df)
+    runs_df = np.where(stands_alone, own.df, spread.df_of_cells(runs_part))
     df = degrees_of_freedom(interval_se**2, runs_part, runs_df, parts, day)
     low, high = mean_interval(mean, interval_se, df, confidence)
     guarded = _not_surer_than_readings(cells, _guarded(cells, spread, day))
@@ -89,7 +97,9 @@ def metric_differences(
         runs_part = from_runs[rows, None] + from_runs[None, :]
         parts = difference_parts(weights, rows)
         variance = runs_part + parts.variance(day)
-        df = degrees_of_freedom(variance, runs_part, spread.df, parts, day)
+        df = degrees_of_freedom(
+            variance, runs_part, spread.df_of_pairs(from_runs, rows), parts, day
+        )
         critical = critical_values(confidence, len(cells), df)
         return simultaneous_differences(means.mean, np.sqrt(variance), critical, rows)
 
@@ -119,8 +129,13 @@ def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
     """
     own = scatter_of_cells(cells, day)
     if day.sitting_variance > 0:
-        return np.where(is_larger(own.sd, own.df), own.sd, spread.sd)
-    return guarded_spread(own.sd, spread.sd)
+        return np.where(stands_out(own, spread), own.sd, spread.sd)
+    return guarded_spread(own.sd, spread.of_cells(len(cells)))
+
+
+def stands_out(own: Scatter, spread: Spread) -> Booleans:
+    """Whether the interval of a cell rests on its own spread, shape (k,)."""
+    return is_larger(spread.at_one_level(own.sd), own.df)
 
 
 def _squares_within_days(cell: Cell) -> float:

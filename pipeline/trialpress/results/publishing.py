@@ -14,6 +14,7 @@ import numpy as np
 
 from trialpress.results.days import DayEvidence, SittingEvidence
 from trialpress.results.evenings import runs_to_decide_all
+from trialpress.results.levels import SpreadByLevel
 from trialpress.results.pairs import Pairs
 from trialpress.results.places import places_of, top_of
 from trialpress.results.ranking import Ranking, Rules
@@ -113,7 +114,7 @@ class _Page:
             df=published(means.df[i], 1),
             low=published(means.low[i], self.decimals),
             high=published(means.high[i], self.decimals),
-            spread=published(ranking.spread.sd, finer) if ranking.spread else None,
+            spread=self.spread(i),
             spread_from=_spread_from(ranking),
             unusual_spread=bool(ranking.is_unusual[i]),
             readings_known=not bool(np.isnan(cell.u_value + cell.u_shared).any()),
@@ -202,6 +203,13 @@ class _Page:
             why=ranking.why,
         )
 
+    def spread(self, i: int) -> float | None:
+        """The run-to-run spread of a cell: that of the series, at its level where it follows it."""
+        if self.ranking.spread is None:
+            return None
+        each = self.ranking.spread.of_cells(len(self.ranking.cells))
+        return published(float(each[i]), self.decimals + 1)
+
     def is_in_one_sitting(self, i: int) -> bool:
         """Whether all runs are of one day, and what that day did to them is in no figure."""
         one_day = bool(np.ptp(self.ranking.cells[i].days) == 0)
@@ -231,5 +239,7 @@ def _spread_from(ranking: Ranking) -> str:
     if ranking.dispersion:
         return "dispersion"
     if ranking.spread:
+        if isinstance(ranking.spread, SpreadByLevel):
+            return "pooled, by level"
         return "pooled, days apart" if ranking.day.counts else "pooled"
     return "none"

@@ -133,7 +133,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         place_best=best,
         place_worst=worst,
         chance_top=_chance(cells, means, known, day, rules) if known else unknown,
-        is_unusual=is_unusual(means.sd, run_counts(cells) - 1),
+        is_unusual=_is_out_of_line(cells, means, spread),
         why=why,
     )
 
@@ -176,7 +176,13 @@ def _variance(
     if isinstance(known, Dispersion):
         return np.asarray(of_interval)
     readings = np.array([cell.reading_error for cell in cells])
-    of_runs = np.fmax(known.sd**2 / run_counts(cells), readings**2)
+    of_runs = np.fmax(known.of_cells(len(cells)) ** 2 / run_counts(cells), readings**2)
     pooled = of_runs + mean_parts(all_setups(cells), all_days(cells)).variance(day)
-    is_out_of_line = is_unusual(means.sd, run_counts(cells) - 1)
+    is_out_of_line = _is_out_of_line(cells, means, known)
     return np.asarray(np.where(is_out_of_line, of_interval, np.minimum(of_interval, pooled)))
+
+
+def _is_out_of_line(cells: Sequence[Cell], means: Means, spread: Spread | None) -> Booleans:
+    """Whether runs of a cell scatter more than those of the others, at its level."""
+    own = spread.at_one_level(means.sd) if spread else means.sd
+    return is_unusual(own, run_counts(cells) - 1)

@@ -106,10 +106,11 @@ class ComparisonRow:
 class SeriesSpreadRow:
     """``spreads``: one row a series: what its intervals rest on.
 
-    ``spread`` is the run-to-run standard deviation of measured values, ``dispersion`` the factor of
-    counts and grades; ``day_spread`` the standard deviation between days, 0 where the estimate came
-    out at or below 0 and None where ``day_evidence`` is "one day" or "unknown"; ``sitting_spread``
-    that between sittings (set-up x day) likewise. Where only their sum is known, both are its root.
+    ``spread`` is the run-to-run standard deviation of measured values, that of the middle level
+    where it follows the level, ``dispersion`` the factor of counts and grades; ``day_spread`` the
+    standard deviation between days, 0 where the estimate came out at or below 0 and None where
+    ``day_evidence`` is "one day" or "unknown"; ``sitting_spread`` that between sittings (set-up x
+    day) likewise. Where only their sum is known, both are its root.
     With ``runs_to_decide`` runs of each set-up any two would be level or told apart; None where
     that takes too many. ``study_set_ups`` and ``study_case`` are the row of the study of the rules
     that the series is most like.

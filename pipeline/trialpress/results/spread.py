@@ -45,6 +45,22 @@ class Spread:
     sd: float
     df: float
 
+    def of_cells(self, count: int) -> Floats:
+        """The spread of each of so many cells: the same for all."""
+        return np.full(count, self.sd)
+
+    def at_one_level(self, own: Floats) -> Floats:
+        """Spreads of cells by themselves, shape (k,), less what the level makes of them."""
+        return own
+
+    def df_of_cells(self, variance: Floats) -> Floats:
+        """Degrees of freedom of what each cell's spread brings into the variance of its mean."""
+        return np.full(len(variance), self.df)
+
+    def df_of_pairs(self, variance: Floats, rows: slice) -> Floats:  # noqa: ARG002  the same for all
+        """The same of the sum of what every two cells bring in, those of ``rows`` first."""
+        return np.asarray(self.df)
+
 
 @dataclass(frozen=True)
 class Scatter:
@@ -133,7 +149,7 @@ def is_larger(own: Floats, df: Floats) -> NDArray[np.bool_]:
     """Whether a cell's own spread is plainly larger than that of all others pooled, shape (k,).
 
     Each cell by itself, at ``OWN_LEVEL``: its interval then rests on its own spread. ``own`` is NaN
-    and ``df`` 0 where a cell has none.
+    and ``df`` 0 where a cell has none; where spreads follow the level it is over what they follow.
     """
     ratio, other_df = _against_others(own, df)
     with np.errstate(invalid="ignore"):

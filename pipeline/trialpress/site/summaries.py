@@ -21,6 +21,7 @@ from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say, say_count
 
 MOST_NAMES = 4
+BY_LEVEL = "pooled, by level"
 
 
 class Placed(Protocol):
@@ -138,6 +139,14 @@ def _scatter(spread: SeriesSpread) -> str:
         return say(
             "Runs of one set-up vary {times} times as much as by chance alone (variance).",
             times=times,
+        )
+    least, most = spread.spread_least, spread.spread_most
+    if spread.method == BY_LEVEL and least is not None and most is not None:
+        return say(
+            "How much runs of one set-up scatter goes with the level of its mean: by {least} to "
+            "{most} (standard deviations, from one relation shared by all set-ups).",
+            least=figures.number(least, spread.decimals + 1),
+            most=figures.with_unit(figures.number(most, spread.decimals + 1), spread.unit),
         )
     if spread.spread is not None:
         size = figures.with_unit(figures.number(spread.spread, spread.decimals + 1), spread.unit)

@@ -58,11 +58,17 @@ class Standing:
 
 @dataclass(frozen=True)
 class SeriesSpread:
-    """What the intervals of one series rest on."""
+    """What the intervals of one series rest on.
+
+    ``spread_least`` and ``spread_most`` are those of its cells.
+    """
 
     protocol: str
     version: int
+    method: str
     spread: float | None
+    spread_least: float | None
+    spread_most: float | None
     dispersion: float | None
     day_evidence: str
     day_spread: float | None

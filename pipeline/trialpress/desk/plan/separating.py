@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from trialpress.desk.plan.series import NothingToGoOnError, OpenSeries, Suggestion, Wanted
 from trialpress.desk.plan.settling import in_ten
 from trialpress.desk.plan.spreading import what_evenings_buy
@@ -22,7 +24,7 @@ from trialpress.results.assurance import (
     assurance,
     runs_to_separate,
 )
-from trialpress.results.cells import all_days, all_setups
+from trialpress.results.cells import all_days, all_setups, run_counts
 from trialpress.results.days import day_weights, difference_parts, mean_parts
 from trialpress.results.evenings import runs_to_decide_all
 from trialpress.results.metric import scatter_of_cells
@@ -115,12 +117,23 @@ def _bout(series: OpenSeries, i: int, j: int, confidence: float) -> Bout:
     return Bout(
         difference=float(ranking.means.mean[i] - ranking.means.mean[j]),
         sides=(_side(series, i), _side(series, j)),
-        spread=Spread(math.sqrt(series.run_variance), series.df),
+        spread=_spread_of(series, i, j),
         day=ranking.day,
         days=float(parts.days[i, j]),
         count=len(series.tallies),
         confidence=confidence,
     )
+
+
+def _spread_of(series: OpenSeries, i: int, j: int) -> Spread:
+    """The run-to-run spread of two set-ups: that of the series, or that of their levels."""
+    known, cells = series.ranking.spread, series.ranking.cells
+    if known is None:
+        return Spread(math.sqrt(series.run_variance), series.df)
+    each = known.of_cells(len(cells))
+    df = known.df_of_pairs(each**2 / run_counts(cells), slice(i, i + 1))
+    both = math.sqrt(math.fsum(each[[i, j]] ** 2) / 2)
+    return Spread(both, float(np.broadcast_to(df, (1, len(cells)))[0, j]))
 
 
 def _side(series: OpenSeries, i: int) -> Side:

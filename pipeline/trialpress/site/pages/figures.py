@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
+from trialpress.results.levels import FEWEST_CELLS
 from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
 from trialpress.results.study import study_rows
 from trialpress.site import urls
@@ -47,6 +48,7 @@ class FiguresPage:
     guard: str
     average_weight: str
     full_baseline: str
+    fewest_by_level: str
     borrows: bool
     study: tuple[StudyLine, ...]
     largest_study: str
@@ -80,6 +82,7 @@ def figures_page(material: Material) -> FiguresPage:
         ),
         average_weight=figures.typed_number(EWMA_WEIGHT),
         full_baseline=str(FULL_BASELINE),
+        fewest_by_level=str(FEWEST_CELLS),
         borrows=settings.single_runs == "borrowed",
         study=tuple(_study_lines(view)),
         largest_study=str(max(row.set_ups for row in study_rows())),

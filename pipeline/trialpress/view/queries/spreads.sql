@@ -1,10 +1,23 @@
 -- model: spreads
 -- grain: one row a series with results; key: protocol, version
--- units: spread and day_spread in the protocol's unit
+-- units: spreads in the protocol's unit
+with ends as (
+    select
+        protocol,
+        version,
+        min(spread) as spread_least,
+        max(spread) as spread_most
+    from cells
+    group by all
+)
+
 select
     p.protocol,
     p.version,
+    p.method,
     p.spread,
+    c.spread_least,
+    c.spread_most,
     p.dispersion,
     p.day_evidence,
     p.day_spread,
@@ -20,4 +33,5 @@ select
     p.why
 from spreads as p
 inner join series as s on p.protocol = s.protocol and p.version = s.version
+inner join ends as c on p.protocol = c.protocol and p.version = c.version
 order by p.protocol, p.version
