@@ -3,7 +3,6 @@
 In:  the demo bench; Node.js and a Java runtime for the programs in ``package.json``; Debian's
      ``tesseract-ocr``.
 Out: ``FIGURES.md`` beside this file, and the tables of the studies.
-Out: ``FIGURES.md`` beside this file, and the tables of the studies.
 
 Run as ``make audit``. With names of parts (``gather.py sizes lighthouse``) only those are gathered
 anew, and the other parts of the file stay as they are.
