@@ -63,14 +63,12 @@ WITH_A_CHART = {
     "overall.html",
     "standings/carpet.html",
     "standings/deep-rug-v1.html",
-    "machines/kelbrin-14.html",
-    "makers/taldure.html",
     "maker-pair.html",
     "prices.html",
     "prices/deep-rug.html",
     "claims/runtime.html",
-    "goes-with/carpet.html",
 }
+WITH_STRIPS = {"machines/kelbrin-14.html", "makers/taldure.html", "goes-with/carpet.html"}
 # Views that a link can open, each with what is there once a script has filled it.
 FILLED_BY_SCRIPTS = {
     "compare.html?with=torvek-80-stock,aluen-6-bristle,fenlow-9-stock": ".than-first",
@@ -162,6 +160,9 @@ def test_without_scripts_headings_tables_pictures_and_links_are_there(
     assert tables.count() == tables.filter(visible=True).count() == TABLES.get(kind, 0)
     charts = page.locator(".chart .wide svg")
     assert charts.count() == charts.filter(visible=True).count() == (kind in WITH_A_CHART)
+    strips = page.locator(".strips > div > svg")
+    assert strips.count() == strips.filter(visible=True).count()
+    assert (strips.count() > 0) == (kind in WITH_STRIPS)
 
 
 def test_a_narrow_standing_is_one_line_that_opens(built_site: Path, open_page: OpenPage) -> None:

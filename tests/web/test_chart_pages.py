@@ -14,8 +14,8 @@ PAGES = (
     "standings/noise.html",
     "standings/deep-rug-v1.html",
     "overall.html",
-    "machines/hofta-520.html",
-    "makers/oskrel.html",
+    "prices/deep-rug.html",
+    "claims/runtime.html",
 )
 LIVE = ".wide[data-chart-picture] > div svg"
 NAMES = f"{LIVE} .concat_1_concat_0_layer_2_marks text"

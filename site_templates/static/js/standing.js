@@ -79,6 +79,7 @@
     const ticks = ticksOf(many);
     const tint = xy(step * Math.min(first, many));
     const over = Math.max(step * 0.32, 1.6);
+    for (const row of rows.values()) row.classList.remove('last-in-cut'); // of rows left out too
     for (const { parts, place, best, worst, top, ...one } of entries) {
       const of = isWhole ? '' : element('span', { class: 'of' }, say('{place} in all', { place: parts.among }));
       parts.place.replaceChildren(String(place), of);
