@@ -17,7 +17,6 @@ from functools import lru_cache
 
 import numpy as np
 from scipy import special
-from scipy.stats import qmc
 
 from trialpress.cache import kept
 from trialpress.results.mean_errors import MeanErrors
@@ -160,6 +159,8 @@ def _even_points(dimensions: int) -> Floats:
 
     Source: Sobol's sequence, scrambled (Owen, J. Complexity 14 (1998) 466), by scipy.
     """
+    from scipy.stats import qmc  # noqa: PLC0415  it takes a third of a second to import
+
     sequence = qmc.Sobol(dimensions, rng=np.random.default_rng(SEED))
     return np.asarray(special.ndtri(sequence.random(2 * MOST_POINTS)))
 

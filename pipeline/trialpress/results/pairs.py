@@ -9,14 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
 from trialpress.results.ranking import Ranking
 from trialpress.results.rounding import half_even_all
 from trialpress.results.separation import RELATIONS, Relation, relations_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 PAIRS_AT_ONCE = 1_000_000
 TOLD = (RELATIONS.index(Relation.BETTER), RELATIONS.index(Relation.WORSE))
@@ -51,6 +54,8 @@ class Pairs:
         relation = relations_of(low, high, self.matters, higher_is_better=self.higher_is_better)
         by_less = np.isin(relation, TOLD) & (np.abs(difference) < self.matters)
         own, other = np.broadcast_arrays(rows[:, None], others)
+        import pandas as pd  # noqa: PLC0415  it takes a sixth of a second to import
+
         return pd.DataFrame(
             {
                 "protocol": _named(np.zeros_like(own[is_pair]), [self.protocol]),
@@ -67,4 +72,6 @@ class Pairs:
 
 
 def _named(numbers: NDArray[np.integer], names: Sequence[str]) -> pd.Categorical[str]:
+    import pandas as pd  # noqa: PLC0415  as above
+
     return pd.Categorical.from_codes(numbers, pd.Index(names))

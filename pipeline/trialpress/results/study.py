@@ -13,7 +13,6 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from scipy import stats
 
 from trialpress.intake.textfile import named_rows
 from trialpress.results.cells import run_counts
@@ -119,6 +118,8 @@ def _case_of_noise(ranking: Ranking) -> str:
     if bool(ranking.is_unusual.any()):
         return "one-noisy"
     spread = [cell.values for cell in ranking.cells if cell.n > 1 and np.ptp(cell.values) > 0]
+    from scipy import stats  # noqa: PLC0415  it takes a third of a second to import
+
     if len(spread) > 1 and stats.bartlett(*spread).pvalue < UNEVEN_LEVEL:
         return "threefold"
     if float(np.mean(n == 1)) >= SINGLES:
