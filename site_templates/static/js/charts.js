@@ -17,6 +17,7 @@
   const MANY = 200; // rows
   const state = { shown: null, kept: null, chosen: null, reading: '' };
   const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 100));
+  const LONGEST_WAIT_MS = 1000; // a page that is never idle, or not in front, is redrawn all the same
   let isWanted = false;
   let isRestComing = false;
   let drawn = Promise.resolve();
@@ -139,7 +140,7 @@
       for (const one of drawings.filter(({ isBehind, isLaidOut }) => isBehind && isLaidOut)) {
         one.update();
       }
-    });
+    }, { timeout: LONGEST_WAIT_MS });
   }
 
   /** Show these set-ups only; null shows all. */
