@@ -216,6 +216,11 @@ def _rename_folder(file: Path, random: Random) -> None:
         file.parent.rename(target)
 
 
+def _link_round(file: Path, random: Random) -> None:
+    link = file.with_name(f"round-{random.randrange(10**9)}")
+    link.symlink_to(file.parent)
+
+
 FILES: Mapping[str, Callable[[Path, Random], None]] = {
     "gone": lambda file, _: file.unlink(),
     "renamed": _rename,
@@ -224,7 +229,7 @@ FILES: Mapping[str, Callable[[Path, Random], None]] = {
     "a folder": _replace_by(lambda file, _: file.mkdir()),
     "a pipe": _replace_by(lambda file, _: os.mkfifo(file)),
     "a link": _replace_by(lambda file, random: file.symlink_to(random.choice(LINKS))),
-    "a link in circles": lambda file, _: (file.parent / "round").symlink_to(file.parent),
+    "a link in circles": _link_round,
     "endless": lambda file, _: os.truncate(file, 2**27),
     "folder gone": lambda file, _: shutil.rmtree(file.parent),
 }
