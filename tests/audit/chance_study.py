@@ -120,7 +120,9 @@ chance told, and the share of the cases that truly were in the cut. Cases of one
 together: a share of 500 cases is itself off by some 0.02.
 
 Where set-ups differ by less than a third of the run-to-run spread (0.3), how much they differ
-cannot be estimated well: low chances are told too low there, and high ones too high.
+cannot be estimated well: low chances are told too low there, and high ones too high. With 20
+set-ups, chances a little above one half come true more often than told at larger spreads, by up to
+.04, most of all on shared days.
 
 {study()}
 """

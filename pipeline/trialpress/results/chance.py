@@ -76,7 +76,8 @@ def posterior_chance(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
     Returns
     -------
     ndarray, shape (k,)
-        Chances between 0 and 1, right to about 0.001; they add up to min(top_n, k).
+        Chances between 0 and 1, right to about 0.001, with many shared days 0.0015; they add up
+        to min(top_n, k).
 
     Notes
     -----
