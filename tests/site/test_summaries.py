@@ -68,7 +68,7 @@ def test_nobody_certain_is_said(line: StandingLine, settings: Settings) -> None:
     lines = standing(line, *[(str(n), "cannot tell", "possible") for n in range(6)])
 
     assert standing_summary(lines, settings)[1:] == (
-        "No set-up is certain to be in the top 3.",
+        "No set-up is shown to be in the top 3.",
         f"Not ruled out of it: 6{NBSP}set-ups.",
     )
 
@@ -88,12 +88,11 @@ def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Sett
     )
 
     assert setup_summary("as unboxed", lines, settings) == (
-        f"As unboxed: certain to be in the top 3 in 1 of 3{NBSP}current protocols, "
+        f"As unboxed: shown to be in the top 3 in 1 of 3{NBSP}current protocols, "
         "not ruled out in 1."
     )
     assert setup_summary("slow", lines[1:2], settings) == (
-        f"Slow: certain to be in the top 3 in none of 1{NBSP}current protocol, "
-        "not ruled out in none."
+        f"Slow: shown to be in the top 3 in none of 1{NBSP}current protocol, not ruled out in none."
     )
     assert setup_summary("as unboxed", (), settings) == "As unboxed: no valid run yet."
 

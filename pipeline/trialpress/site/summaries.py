@@ -68,10 +68,10 @@ def _certain(how_many: int, of_all: int, cut: str) -> str:
     protocols = figures.count(of_all, "current protocol", "current protocols")
     if not how_many:
         # For translators: {protocols} is "1 current protocol" or "3 current protocols".
-        return say("certain to be in {cut} in none of {protocols}", cut=cut, protocols=protocols)
+        return say("shown to be in {cut} in none of {protocols}", cut=cut, protocols=protocols)
     # For translators: {protocols} is "1 current protocol" or "3 current protocols".
     return say(
-        "certain to be in {cut} in {certain} of {protocols}",
+        "shown to be in {cut} in {certain} of {protocols}",
         cut=cut,
         certain=how_many,
         protocols=protocols,
@@ -80,9 +80,9 @@ def _certain(how_many: int, of_all: int, cut: str) -> str:
 
 def _possible(how_many: int) -> str:
     if not how_many:
-        # For translators: after "certain to be in the top 3 in 1 of 3 current protocols".
+        # For translators: after "shown to be in the top 3 in 1 of 3 current protocols".
         return say("not ruled out in none")
-    # For translators: after "certain to be in the top 3 in 1 of 3 current protocols".
+    # For translators: after "shown to be in the top 3 in 1 of 3 current protocols".
     return say("not ruled out in {possible}", possible=how_many)
 
 
@@ -242,7 +242,7 @@ def _cut(lines: Sequence[Placed], top_n: int) -> tuple[str, ...]:
     told = [
         say("Certain to be in {cut}: {setups}.", cut=cut, setups=_named(certain))
         if certain
-        else say("No set-up is certain to be in {cut}.", cut=cut)
+        else say("No set-up is shown to be in {cut}.", cut=cut)
     ]
     if possible:
         # For translators: "it" is the top cut, such as the top 3, of the sentence before.
