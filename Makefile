@@ -49,7 +49,7 @@ forms: .venv/dev.stamp ## compile the forms of the charts anew
 
 lock: .venv/dev.stamp ## pin anew everything that pyproject.toml asks for
 	$(LOCK) --upgrade --extra build --output-file requirements.txt pyproject.toml
-	$(LOCK) --upgrade --extra build --extra dev --constraint requirements.txt \
+	$(LOCK) --upgrade --extra build --extra cluster --extra dev --constraint requirements.txt \
 		--output-file requirements-dev.txt pyproject.toml
 
 wheel: .venv/run-time.stamp ## make the package that `trialpress new --wheel` takes, in dist/
