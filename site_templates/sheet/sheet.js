@@ -4,7 +4,7 @@
 (function () {
   "use strict";
 
-  const TOKEN = document.querySelector("meta[name=session]").content;
+  const { ask, element, problem } = window.desk;
   const MAIN = {
     weighings: ["dose_g", "before_g", "after_g"],
     values: ["value"],
@@ -24,29 +24,12 @@
   let asksReason = false;
   let timer = 0;
 
-  /* Asking the preview */
-
-  async function ask(name, sent) {
-    const answer = await fetch("/sheet/" + name, {
-      method: "POST",
-      headers: { "Content-Type": "application/json", "X-Trialpress-Session": TOKEN },
-      body: JSON.stringify(sent),
-    });
-    const content = await answer.json();
-    if (!answer.ok) {
-      throw new Error(content.problem);
-    }
-    return content;
-  }
-
   function say(words) {
     find("status").textContent = words;
   }
 
   function sayProblem(error) {
-    say(error instanceof TypeError
-      ? "The preview does not answer. What you typed is kept in this browser: start the preview again."
-      : error.message);
+    say(problem(error));
   }
 
   /* Choosing a run */
@@ -340,13 +323,6 @@
       list.append(item);
     });
     return [list];
-  }
-
-  function element(name, className, text) {
-    const made = document.createElement(name);
-    made.className = className;
-    made.textContent = text;
-    return made;
   }
 
   /* Keeping */

@@ -1,8 +1,8 @@
-"""Keeps other web pages, and other people on the machine, away from the bench sheet.
+"""Keeps other web pages, and other people on the machine, away from the working pages.
 
 In:  a request's address and headers, the port, and the secret of this session.
 Out: why a request is refused, or None. A page elsewhere can make a browser send requests here, but
-     it cannot choose Host or Origin, read the secret from the bench sheet, or send JSON unasked.
+     it cannot choose Host or Origin, read the secret from a working page, or send JSON unasked.
      Whoever else uses the machine can ask for every page, but has not read the address that was
      printed to the tester alone: opening it leaves the secret in the tester's browser.
 """
@@ -16,7 +16,7 @@ from email.message import Message
 
 TOKEN_HEADER = "X-Trialpress-Session"  # noqa: S105  the header's name
 SESSION = "session"
-_LENGTH = re.compile("[0-9]{1,6}")
+_LENGTH = re.compile("[0-9]{1,9}")
 
 
 @dataclass(frozen=True)
@@ -45,16 +45,17 @@ class OriginCheck:
             return Refusal(403, f"The preview answers at http://{self.hosts[0]}/ only.")
         return None
 
-    def refuse_post(self, headers: Message) -> Refusal | None:
-        """Refuse whatever the bench sheet of this session did not send."""
+    def refuse_post(self, headers: Message, most_bytes: int) -> Refusal | None:
+        """Refuse whatever a page of this session did not send, or more than it may."""
         if refusal := self.refuse(headers):
             return refusal
         if not _is_from_here(headers):
-            return Refusal(403, "Only the bench sheet itself may write.")
+            return Refusal(403, "Only the preview's own pages may write.")
         if headers.get_all("Content-Type") != ["application/json"]:
-            return Refusal(415, "Rows are sent as application/json.")
-        if not _LENGTH.fullmatch(headers.get("Content-Length", "")):
-            return Refusal(413, "One run has up to 999,999 bytes.")
+            return Refusal(415, "What is typed is sent as application/json.")
+        length = headers.get("Content-Length", "")
+        if not _LENGTH.fullmatch(length) or int(length) > most_bytes:
+            return Refusal(413, f"At once up to {most_bytes:,} bytes are taken.")
         if not self._knows_token(headers):
             words = "This preview was started anew since the page was loaded. Reload the page."
             return Refusal(403, words)

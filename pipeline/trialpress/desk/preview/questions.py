@@ -7,11 +7,12 @@ Out: JSON; a row in tonight's day folder, on the disk before the page has its an
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 
 from trialpress.bench import Snapshot, snapshot
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
+from trialpress.desk.preview.pages import Json, Question
 from trialpress.desk.preview.screen import Screen
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.replacing import replace_unchanged
@@ -21,8 +22,6 @@ from trialpress.desk.sheet.draft import Draft, DraftError, fill, read_draft
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Severity
 from trialpress.lock import locked
-
-Json = Mapping[str, object]
 
 
 class NotYetError(FaultyDataError):
@@ -58,7 +57,7 @@ class BenchSheet:
         self.screen = Screen(self.watcher)
 
     @property
-    def questions(self) -> Mapping[str, Callable[[object], Json]]:
+    def questions(self) -> Mapping[str, Question]:
         """What the page may ask, by the last part of the address."""
         return {"offer": self.choices, "begin": self.begin, "judge": self.assess, "keep": self.keep}
 

@@ -12,12 +12,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, field
 from decimal import Decimal, InvalidOperation
 
+from trialpress.desk.preview.pages import json_answer
+from trialpress.desk.preview.site_files import Answer
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.sheet.assessment import Assessment
 from trialpress.desk.sheet.draft import Draft
 from trialpress.intake.embargo import embargoes_of
 from trialpress.words import figures
 
+EMBARGOED = "embargoed"
+"""What an address ends with that asks for set-ups under embargo too."""
 SHOWN = {
     "dose_g": "dose",
     "before_g": "before",
@@ -56,6 +60,10 @@ class Screen:
         if draft.rows[0].get("setup") in self.hidden and not is_asked:
             return {"count": count, "is_hidden": True}
         return {"count": count, **self._run(draft), **_said(assessment)}
+
+    def answer(self, query: str) -> Answer:
+        """What the page shows, by the end of its address."""
+        return json_answer(self.shown(is_asked=EMBARGOED in query.split("&")))
 
     @property
     def hidden(self) -> frozenset[str]:

@@ -1,7 +1,7 @@
 """The preview's web server, for this machine alone.
 
 In:  requests to 127.0.0.1.
-Out: the newest site with a live bar, the bench sheet, and a stream of what happens.
+Out: the newest site with a live bar, the working pages beside it, a stream of what happens.
 """
 
 from __future__ import annotations
@@ -9,11 +9,13 @@ from __future__ import annotations
 import json
 import queue
 import sys
+from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
+from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
 from trialpress.desk.preview.questions import BenchSheet
-from trialpress.desk.preview.site_files import HTML, Answer, sheet_file, site_answer
+from trialpress.desk.preview.site_files import Answer, sheet_file, site_answer
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
 
@@ -21,12 +23,6 @@ ADDRESS = "127.0.0.1"
 SHEET = "/sheet"
 EVENTS = "/sheet/events"
 SCREEN = "/screen"
-SCREEN_STATE = "/screen/state"
-PRIVATE = (SHEET, EVENTS, SCREEN, SCREEN_STATE)
-SHEET_PARTS = ("sheet.css", "sheet.js", "live.css", "live.js", "screen.css", "screen.js")
-EMBARGOED = "embargoed"
-"""What an address ends with that asks for set-ups under embargo too."""
-TOKEN_PLACE = b"{{ token }}"
 PLAIN = "text/plain; charset=utf-8"
 HEADERS = {
     "Cache-Control": "no-store",
@@ -64,7 +60,7 @@ class PreviewServer(ThreadingHTTPServer):
             reason = error if isinstance(error, OSError) else OSError(str(error))
             raise PortTakenError(port, reason) from error
         self.watcher = watcher
-        self.sheet = BenchSheet(watcher)
+        self.pages = Pages(working_pages(watcher))
         self.origin_check: OriginCheck = new_origin_check(self.server_port)
 
     def handle_error(self, request: object, client_address: object) -> None:
@@ -85,6 +81,22 @@ class PreviewServer(ThreadingHTTPServer):
         return site, sheet, screen
 
 
+def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
+    """Every page beside the site, in the order of the list of pages."""
+    sheet = BenchSheet(watcher)
+    return (
+        WorkingPage(
+            SHEET, "sheet.html", "Bench sheet", parts=("sheet.js",), questions=sheet.questions
+        ),
+        WorkingPage(
+            SCREEN,
+            "screen.html",
+            parts=("screen.css", "screen.js"),
+            readings={"state": sheet.screen.answer},
+        ),
+    )
+
+
 class _Handler(BaseHTTPRequestHandler):
     """One request."""
 
@@ -96,15 +108,15 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         """Pages, their parts, and the stream of events."""
-        path = self.path.partition("?")[0]
+        path, pages = self.path.partition("?")[0], self.server.pages
         if refusal := self.server.origin_check.refuse(self.headers):
             self._refuse(refusal)
         elif inside := self.server.origin_check.begins(self.path):
             self._begin_session(inside)
-        elif path in PRIVATE:
-            self._answer_tester(path)
-        elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in SHEET_PARTS:
+        elif path.startswith("/sheet/") and path.removeprefix("/sheet/") in pages.parts:
             self._send(sheet_file(path.removeprefix("/sheet/")))
+        elif path == EVENTS or pages.page_at(path) or pages.reading_at(path):
+            self._answer_tester(path)
         else:
             watcher = self.server.watcher
             self._send(site_answer(watcher.site, self.path, is_old=watcher.is_old))
@@ -120,43 +132,43 @@ class _Handler(BaseHTTPRequestHandler):
 
     def _answer_tester(self, path: str) -> None:
         """What only the tester's own browser gets."""
-        check = self.server.origin_check
+        check, pages = self.server.origin_check, self.server.pages
+        page, reading = pages.page_at(path), pages.reading_at(path)
         if refusal := check.refuse_sheet(self.headers):
             self._send(Answer(refusal.status, PLAIN, refusal.words.encode()))
-        elif path == EVENTS:
-            self._stream()
-        elif path == SCREEN:
-            self._send(sheet_file("screen.html"))
-        elif path == SCREEN_STATE:
-            is_asked = EMBARGOED in self.path.partition("?")[2].split("&")
-            self._send_json(200, self.server.sheet.screen.shown(is_asked=is_asked))
+        elif page is not None:
+            self._send(pages.html(page, check.token))
+        elif reading is not None:
+            self._answer(lambda: reading(self.path.partition("?")[2]))
         else:
-            page = sheet_file("sheet.html").body
-            self._send(Answer(200, HTML, page.replace(TOKEN_PLACE, check.token.encode())))
+            self._stream()
 
     def do_POST(self) -> None:
-        """A question of the bench sheet."""
-        if refusal := self.server.origin_check.refuse_post(self.headers):
+        """A question of one of the pages."""
+        question, most_bytes = self.server.pages.question_at(self.path)
+        if refusal := self.server.origin_check.refuse_post(self.headers, most_bytes):
             self.close_connection = True  # its body is not read
             self._refuse(refusal)
             return
         body = self.rfile.read(int(self.headers["Content-Length"]))
-        question = self.server.sheet.questions.get(self.path.removeprefix("/sheet/"))
         if question is None:
             self._refuse(Refusal(404, "There is no such question."))
             return
         try:
             sent = _parsed(body)
         except (ValueError, RecursionError):
-            self._refuse(Refusal(400, "What was sent is no JSON that a run could be."))
+            self._refuse(Refusal(400, "What was sent is no JSON that a page of ours could send."))
             return
+        self._answer(lambda: json_answer(question(sent)))
+
+    def _answer(self, work: Callable[[], Answer]) -> None:
+        """What the work gives, or why it gives nothing."""
         try:
-            self._send_json(200, question(sent))
+            self._send(work())
         except FaultyDataError as error:
-            self._send_json(422, {"problem": str(error)})
+            self._refuse(Refusal(422, str(error)))
         except TrialpressError as error:
-            status = 500 if isinstance(error, OutsideWorldError) else 400
-            self._send_json(status, {"problem": str(error)})
+            self._refuse(Refusal(500 if isinstance(error, OutsideWorldError) else 400, str(error)))
 
     def _stream(self) -> None:
         """Events as they come, until the page is closed."""
@@ -177,11 +189,7 @@ class _Handler(BaseHTTPRequestHandler):
                 return
 
     def _refuse(self, refusal: Refusal) -> None:
-        self._send_json(refusal.status, {"problem": refusal.words})
-
-    def _send_json(self, status: int, content: object) -> None:
-        body = json.dumps(content, ensure_ascii=False).encode()
-        self._send(Answer(status, "application/json", body))
+        self._send(json_answer({"problem": refusal.words}, refusal.status))
 
     def _send(self, answer: Answer) -> None:
         self.send_response(answer.status)
