@@ -1,6 +1,6 @@
 """An edition is read by programs that are not ours, and each finds the same values.
 
-Sources: frictionless, pandas, DuckDB, openpyxl, PyYAML and the SQLite of Python.
+Sources: frictionless, pandas, DuckDB, openpyxl, PyYAML, PyLD and the SQLite of Python.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import openpyxl
 import pandas as pd
 import pytest
 import yaml
+from pyld import jsonld
 
 from desk.editions import unpacked
 from trialpress.dataset.workbook import MOST_ROWS
@@ -31,6 +32,8 @@ CITATION_KEYS = {
     "authors",
 }
 """Those used here, of the keys of the Citation File Format 1.2.0."""
+
+VOCABULARY = {"@context": {"@vocab": "https://schema.org/"}}
 
 
 @pytest.fixture(scope="module")
@@ -156,6 +159,21 @@ def test_the_citation_file_has_what_the_format_asks_for(folder: Path) -> None:
     assert told["version"] == "1.0.0"
     assert told["date-released"] == "2031-05-01"
     assert told["license"] == "CC-BY-4.0"
+
+
+def test_the_description_is_linked_data_in_the_words_of_schema_org(folder: Path) -> None:
+    """The context of schema.org, for the terms used here: names are looked up in its vocabulary."""
+    context = {"contextUrl": None, "documentUrl": "https://schema.org", "document": VOCABULARY}
+    described = json.loads((folder / "dataset.jsonld").read_bytes())
+
+    graph = jsonld.flatten(described, options={"documentLoader": lambda *_: context})
+
+    kinds = [kind for node in graph for kind in node.get("@type", [])]
+    properties = {key for node in graph for key in node if not key.startswith("@")}
+    assert kinds.count("https://schema.org/Dataset") == 1
+    assert kinds.count("https://schema.org/DataDownload") == len(described["distribution"])
+    assert all(key.startswith("https://schema.org/") for key in properties)
+    assert not [kind for kind in kinds if not kind.startswith("https://schema.org/")]
 
 
 def test_the_description_for_search_engines_names_every_file_with_its_size(folder: Path) -> None:
