@@ -34,6 +34,7 @@ class FindingCode(StrEnum):
     # bench.toml
     SETTINGS_SYNTAX = "settings-syntax"
     SETTING_UNKNOWN = "setting-unknown"
+    BENCH_FORMAT = "bench-format"
     SETTING_MISSING = "setting-missing"
     SETTING_WRONG = "setting-wrong"
     SETTING_PLACEHOLDER = "setting-placeholder"

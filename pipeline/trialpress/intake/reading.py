@@ -84,8 +84,16 @@ def read_bench(bench: Bench, as_of: date | None, now: datetime | None = None) ->
 
 
 def read_files(bench: Bench) -> ReadFiles:
-    """Read every file once, for checks as of one date or several."""
+    """Read every file once, for checks as of one date or several.
+
+    Raises
+    ------
+    FaultyBenchError
+        If the bench is in a format of another version, as its files may mean anything.
+    """
     settings = read_settings(bench)
+    if any(finding.code is FindingCode.BENCH_FORMAT for finding in settings.findings):
+        raise FaultyBenchError(settings.findings)
     translation = read_translation(bench, settings.settings)
     listing = list_bench(bench)
     typed = read_typed(bench, listing)

@@ -63,11 +63,20 @@ def read_settings(bench: Bench) -> SettingsRead:
         row = int(match[1]) if match and match[1] else None
         finding = found(FindingCode.SETTINGS_SYNTAX, Place(name, row))
         return SettingsRead(None, (*read.findings, finding))
+    if _is_whole(written := typed.get("format")) and written != FORMAT:
+        return SettingsRead(None, (_other_format(written, name),))
     findings = (*read.findings, *_check(typed, name))
     if findings:
         return SettingsRead(None, findings)
     settings = Settings(**{**_DEFAULTS, **typed})
     return SettingsRead(settings, tuple(_placeholders(settings, name)))
+
+
+def _other_format(written: int, file: str) -> Finding:
+    """The one thing to say of a bench in a format of another version: the rest would mislead."""
+    variant = "newer" if written > FORMAT else ""
+    place = Place(file, column="format")
+    return found(FindingCode.BENCH_FORMAT, place, str(written), variant=variant, read=str(FORMAT))
 
 
 def _placeholders(settings: Settings, file: str) -> Iterator[Finding]:
