@@ -1,8 +1,7 @@
 """A bench of each format there ever was is kept as it was written, and still says the same.
 
 ``tests/folders/format-*`` are never changed: a format that has to change is a new folder beside
-them. Their values are worked by hand from
-the readings.
+them. Their values are worked by hand from the readings.
 """
 
 from __future__ import annotations
