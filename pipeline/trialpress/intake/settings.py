@@ -63,8 +63,8 @@ def read_settings(bench: Bench) -> SettingsRead:
         row = int(match[1]) if match and match[1] else None
         finding = found(FindingCode.SETTINGS_SYNTAX, Place(name, row))
         return SettingsRead(None, (*read.findings, finding))
-    if _is_whole(written := typed.get("format")) and written != FORMAT:
-        return SettingsRead(None, (_other_format(written, name),))
+    if _is_whole(typed.get("format")) and typed["format"] != FORMAT:
+        return SettingsRead(None, (_other_format(typed["format"], name),))
     findings = (*read.findings, *_check(typed, name))
     if findings:
         return SettingsRead(None, findings)
