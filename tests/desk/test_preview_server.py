@@ -4,98 +4,32 @@ from __future__ import annotations
 
 import json
 import re
-import threading
 from collections.abc import Iterator
-from datetime import date
-from http.client import HTTPConnection
 from pathlib import Path
 
 import pytest
 
+from desk.previews import DAY, Asking, draft, still_preview
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.measured import read_state
-from trialpress.desk.preview.events import Broadcast
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
-from trialpress.desk.preview.watcher import Watcher
-from trialpress.desk.sheet.choices import read_choices
-
-DAY = "2031-03-16-hall"
-RUN = {
-    "run": "new-01",
-    "at": f"{DAY[:10]}T19:00",
-    "setup": "one-stock",
-    "protocol": "pickup",
-    "version": "2",
-    "replicate": "2",
-    "instrument": "balance",
-    "dose_g": "20.0",
-    "dose_by": "reading",
-    "dose_instrument": "balance",
-    "before_g": "260.0",
-    "after_g": "278.0",
-    "status": "valid",
-}
 
 
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[PreviewServer]:
-    """A preview of the small bench that neither watches nor builds."""
+    """A preview of the small bench, with a page, and a file beside it that is nobody's business."""
     bench = Bench(copy_of_small_bench(tmp_path / "bench"))
-    broadcast = Broadcast(lambda _: None)
-    watcher = Watcher(bench, bench.root / "build" / "preview", lambda: date.max, broadcast)
-    watcher.state = read_state(bench)
-    watcher.choices = read_choices(watcher.state)
-    watcher.site.mkdir(parents=True)
-    (watcher.site / "index.html").write_text("<head></head>home", encoding="utf-8")
-    (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
-    with PreviewServer(watcher, 0) as served:
-        threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
+    with still_preview(bench) as served:
+        served.watcher.site.mkdir(parents=True)
+        (served.watcher.site / "index.html").write_text("<head></head>home", encoding="utf-8")
+        (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
         yield served
-        served.shutdown()
-
-
-class Asking:
-    """Asks as the bench sheet does, but for what a test changes."""
-
-    def __init__(self, server: PreviewServer) -> None:
-        self.port = server.server_port
-        self.token = server.origin_check.token
-
-    def __call__(
-        self, path: str, content: object = None, **headers: str | None
-    ) -> tuple[int, bytes, dict[str, str]]:
-        body = None if content is None else json.dumps(content).encode()
-        return self.send(path, body, **headers)
-
-    def send(
-        self, path: str, body: bytes | None, **headers: str | None
-    ) -> tuple[int, bytes, dict[str, str]]:
-        """Send bytes; without any it is a question for a page."""
-        connection = HTTPConnection("127.0.0.1", self.port, timeout=30)
-        own = {"Host": f"127.0.0.1:{self.port}"}
-        if body is not None:
-            own |= {
-                "Origin": f"http://127.0.0.1:{self.port}",
-                "Content-Type": "application/json",
-                "X-Trialpress-Session": self.token,
-            }
-        changed = {name.replace("_", "-"): text for name, text in headers.items()}
-        sent = {name: text for name, text in {**own, **changed}.items() if text is not None}
-        connection.request("GET" if body is None else "POST", path, body, sent)
-        answer = connection.getresponse()
-        result = (answer.status, answer.read(), dict(answer.getheaders()))
-        connection.close()
-        return result
 
 
 @pytest.fixture
 def ask(server: PreviewServer) -> Asking:
     return Asking(server)
-
-
-def draft(**changes: str) -> dict[str, object]:
-    return {"day": DAY, "table": "weighings", "rows": [{**RUN, **changes}]}
 
 
 @pytest.mark.parametrize(

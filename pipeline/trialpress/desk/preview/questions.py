@@ -10,8 +10,9 @@ import threading
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 
-from trialpress.bench import Snapshot, snapshot
+from trialpress.bench import Bench, Snapshot, snapshot
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
+from trialpress.desk.preview.kept_runs import KeptRuns
 from trialpress.desk.preview.pages import Json, Question
 from trialpress.desk.preview.screen import Screen
 from trialpress.desk.preview.watcher import Watcher
@@ -51,15 +52,25 @@ class BenchSheet:
     _writing: threading.Lock = field(default_factory=threading.Lock)
     _last: tuple[Draft, Snapshot, Assessment] | None = None
     screen: Screen = field(init=False)
+    kept: KeptRuns = field(init=False)
 
     def __post_init__(self) -> None:
         """Let the screen at the bench hear what is typed."""
         self.screen = Screen(self.watcher)
+        self.kept = KeptRuns(self.watcher.bench)
 
     @property
     def questions(self) -> Mapping[str, Question]:
         """What the page may ask, by the last part of the address."""
-        return {"offer": self.choices, "begin": self.begin, "judge": self.assess, "keep": self.keep}
+        return {
+            "offer": self.choices,
+            "begin": self.begin,
+            "judge": self.assess,
+            "keep": lambda sent: self._keep(read_draft(sent)),
+            "gone": self.gone,
+            "put-back": lambda sent: self._keep(self.kept.draft(_run_in(sent))),
+            "let-go": self.let_go,
+        }
 
     def choices(self, _: object) -> Json:
         """Everything there is to choose from."""
@@ -91,10 +102,23 @@ class BenchSheet:
             "findings": [finding.as_json() for finding in assessment.findings],
         }
 
-    def keep(self, sent: object) -> Json:
+    def gone(self, _: object) -> Json:
+        """The runs kept here that another program has written over since."""
+        gone = self.kept.gone().items()
+        return {"runs": [{"run": run, "file": self._bench.name_of(file)} for run, file in gone]}
+
+    def let_go(self, sent: object) -> Json:
+        """Ask no more about a run that is gone on purpose."""
+        self.kept.forget(_run_in(sent))
+        return self.gone(sent)
+
+    @property
+    def _bench(self) -> Bench:
+        return self.watcher.bench
+
+    def _keep(self, draft: Draft) -> Json:
         """Write a draft's rows, unless they would stop the build; to keep one twice is no fault."""
-        draft = read_draft(sent)
-        bench = self.watcher.bench
+        bench = self._bench
         with self._writing, locked(bench):
             for _ in range(MOST_TRIES):
                 assessment = self._assessment(draft)
@@ -102,6 +126,7 @@ class BenchSheet:
                     raise RowFaultyError(assessment)
                 filled = fill(draft.file(bench), draft)
                 if not filled.is_new or replace_unchanged(filled.file, filled.before, filled.data):
+                    self.kept.remember(draft)
                     name = bench.name_of(filled.file)
                     return {"file": name, "row": min(filled.rows), "was_new": filled.is_new}
             raise ChangingFileError(filled.file)
@@ -118,6 +143,10 @@ class BenchSheet:
         )
         self._last = (draft, now, assessment)
         return assessment
+
+
+def _run_in(sent: object) -> object:
+    return sent.get("run") if isinstance(sent, dict) else None
 
 
 def _request(sent: object) -> RunRequest:

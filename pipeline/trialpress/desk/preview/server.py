@@ -86,7 +86,11 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
     sheet = BenchSheet(watcher)
     return (
         WorkingPage(
-            SHEET, "sheet.html", "Bench sheet", parts=("sheet.js",), questions=sheet.questions
+            SHEET,
+            "sheet.html",
+            "Bench sheet",
+            parts=("sheet.js", "gone.js"),
+            questions=sheet.questions,
         ),
         WorkingPage(
             SCREEN,
