@@ -79,6 +79,22 @@ def staging_folder(out: Path) -> Iterator[Path]:
             shutil.rmtree(staging, ignore_errors=True)
 
 
+@contextmanager
+def outputs_held(out: Path) -> Iterator[None]:
+    """Keep what was built as it is while it is handed on; where nothing was, there is no lock.
+
+    Raises
+    ------
+    InUseError
+        If another program builds into ``out``, or hands it on, and is not done in time.
+    """
+    if not out.is_dir():
+        yield
+        return
+    with locked_file(out, out / LOCK, PATIENCE_S):
+        yield
+
+
 def swap_in(staging: Path, out: Path, names: list[str]) -> None:
     """Put each of ``names`` from ``staging`` in its place in ``out``.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from trialpress.desk.publish.folder import (
     plan_mirror,
 )
 from trialpress.desk.publish.site import Site, digests
+from trialpress.swap import outputs_held
 
 
 @pytest.fixture
@@ -47,6 +49,22 @@ def test_a_folder_is_mirrored_and_other_files_in_it_stay(bench: Path, tmp_path: 
     there[".nojekyll"] = b""  # the site's, which had to give way
     assert there == files_below(bench / "build" / "site")
     assert not (www / "machines").exists()
+
+
+def test_what_is_being_built_or_published_is_not_published_meanwhile(
+    bench: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("trialpress.swap.PATIENCE_S", 0.05)
+    www = tmp_path / "www"
+
+    with ThreadPoolExecutor(1) as another, outputs_held(bench / "build"):
+        waited = another.submit(publish, bench, "--to-folder", str(www), "--yes").result()
+    done = publish(bench, "--to-folder", str(www), "--yes")
+
+    assert waited.returncode == 3
+    assert "is being changed by another program" in waited.stderr
+    assert done.returncode == 0
+    assert (www / "index.html").read_text("utf-8") == "home"
 
 
 def test_halves_of_a_copy_that_was_cut_off_are_removed_and_nothing_else(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -93,14 +93,15 @@ def publish(  # noqa: PLR0913, PLR0917  one parameter an option
         record_published,
         vanishing,
     )
+    from trialpress.swap import outputs_held  # noqa: PLC0415
 
     folder, today, target = bench_at(bench), date_of(None), _target(to_git, branch, to_folder)
-    site = read_site(folder, out if out is not None else folder.root / "build", today)
-    settings = _settings(folder)
-    with (
-        progress(quiet=quiet or as_json, is_still=True) as say,
-        _ready(folder, site, settings, target, say) as ready,
-    ):
+    built = out if out is not None else folder.root / "build"
+    with ExitStack() as stack:
+        stack.enter_context(outputs_held(built))
+        site, settings = read_site(folder, built, today), _settings(folder)
+        say = stack.enter_context(progress(quiet=quiet or as_json, is_still=True))
+        ready = stack.enter_context(_ready(folder, site, settings, target, say))
         for warning in embargo_warnings(folder, today):
             echo(f"warning: {warning}", err=True)
         gone = vanishing(site, ready.live, read_published_pages(folder, today))
