@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from trialpress.desk.append import (
     NoSuchColumnError,
     UnreadableTableError,
     append_rows,
+    cell_texts,
     read_table_text,
     record_text,
 )
@@ -116,3 +118,17 @@ def test_any_text_comes_back_as_it_was_written(
     assert table is not None
     assert "".join(table.texts) == text
     assert text.startswith(record_text(COLUMNS, "\n"))
+
+
+@given(
+    cells=st.lists(st.text('a",;\r\n '), min_size=2, max_size=4), delimiter=st.sampled_from(",;")
+)
+def test_the_cells_of_a_record_are_found_as_they_stand(cells: list[str], delimiter: str) -> None:
+    text = record_text(cells, "", delimiter)
+
+    parts = cell_texts(text, delimiter)
+
+    assert delimiter.join(parts) == text
+    (read,) = split_rows(text, delimiter=delimiter, strict=True)  # as Python's csv splits it
+    found = [next(csv.reader([part], delimiter=delimiter, strict=True), []) for part in parts]
+    assert [cells or [""] for cells in found] == [[cell] for cell in read]

@@ -32,7 +32,7 @@ def test_every_command_can_be_used_by_a_script(name: str) -> None:
 
 
 def test_commands_are_listed_in_the_order_of_an_evening() -> None:
-    assert list(COMMANDS)[:3] == ["new", "adopt", "plan"]
+    assert list(COMMANDS)[:3] == ["new", "add", "adopt"]
     assert list(COMMANDS)[-2:] == ["publish", "words"]
 
 
@@ -42,6 +42,8 @@ def test_commands_are_listed_in_the_order_of_an_evening() -> None:
         ("pub", ["publish"]),
         ("explain porch-0", ["porch-01"]),
         ("explain one-stock pic", ["pickup"]),
+        ("add mach", ["machines"]),
+        ("add setups refer", ["reference="]),
         ("correct weigh", ["weighings"]),
         ("correct weighings porch-01 after", ["after_g"]),
         ("correct setups one", ["one-stock"]),

@@ -13,6 +13,7 @@ import sys
 from collections.abc import Callable
 from typing import get_type_hints
 
+from trialpress.cli.adding import add
 from trialpress.cli.adopting import adopt
 from trialpress.cli.application import app, clock
 from trialpress.cli.bench_files import new, tidy, words
@@ -29,6 +30,7 @@ from trialpress.errors import TrialpressError
 from trialpress.glossary import glossary_lines
 
 __all__ = [
+    "add",
     "adopt",
     "app",
     "build",
@@ -49,7 +51,7 @@ __all__ = [
 
 
 _EVENING = (
-    *(new, adopt, plan, preview, check, tidy, correct, build, explain),
+    *(new, add, adopt, plan, preview, check, tidy, correct, build, explain),
     *(kit, edition, verify, publish, words),
 )
 app.registered_commands.sort(

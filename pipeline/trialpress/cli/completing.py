@@ -11,7 +11,14 @@ from pathlib import Path
 
 import typer
 
-from trialpress.bench import CATALOGUE_TABLES, CORRECTED_TABLES, READING_TABLES, TABLES, Bench
+from trialpress.bench import (
+    CATALOGUE_TABLES,
+    CORRECTED_TABLES,
+    FILM_TABLES,
+    READING_TABLES,
+    TABLES,
+    Bench,
+)
 from trialpress.intake import read_schema
 from trialpress.intake.corrections import FIXED_COLUMNS
 from trialpress.intake.folder import TableFile
@@ -60,6 +67,24 @@ def _runs_and_setups(context: typer.Context) -> Iterator[str]:
         yield from _column(context, table, "run")
 
 
+def _entered(_: typer.Context) -> Iterator[str]:
+    yield from (*CATALOGUE_TABLES, *FILM_TABLES)
+
+
+def _assignments(context: typer.Context) -> Iterator[str]:
+    """Each column with its sign, and with the words it can hold."""
+    table = context.params.get("table")
+    if table in TABLES:
+        for field in read_schema(table).fields:
+            yield from (f"{field.name}={word}" for word in field.allowed or ("",))
+
+
+def _patterns(context: typer.Context) -> Iterator[str]:
+    table = context.params.get("table")
+    if table in CATALOGUE_TABLES:
+        yield from _column(context, table, read_schema(table).key[0])
+
+
 def _column(context: typer.Context, table: str, column: str) -> Iterator[str]:
     bench = Bench(Path(context.params.get("bench") or "."))
     in_catalogue = table in CATALOGUE_TABLES
@@ -72,6 +97,9 @@ def _column(context: typer.Context, table: str, column: str) -> Iterator[str]:
 complete_table = _completion(_tables)
 complete_row = _completion(_rows)
 complete_column = _completion(_columns)
+complete_entered = _completion(_entered)
+complete_assignment = _completion(_assignments)
+complete_pattern = _completion(_patterns)
 complete_setup = _completion(_setups)
 complete_protocol = _completion(_protocols)
 complete_run_or_setup = _completion(_runs_and_setups)

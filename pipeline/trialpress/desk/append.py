@@ -134,6 +134,26 @@ class TableText:
         full += [""] * (len(self.records[0]) - self.width)
         return record_text(full, self.line_end, self.delimiter)
 
+    def changed_text(self, i: int, cells: Mapping[str, str]) -> str:
+        """The exact text of a record with some cells changed; every other byte of it stays.
+
+        Raises
+        ------
+        NoSuchColumnError
+            If a cell that is not blank has no column in this file.
+        """
+        exact = self.texts[i]
+        body = exact.rstrip("\r\n") if exact.endswith(("\n", "\r")) else exact
+        parts = cell_texts(body, self.delimiter)
+        for column, text in file_row(self.table, cells, self.forms).items():
+            if column in self.columns:
+                at = self.columns.index(column)
+                parts += [""] * (at + 1 - len(parts))
+                parts[at] = _quoted(text, self.delimiter)
+            elif text:
+                raise NoSuchColumnError(self.file, column, text)
+        return self.delimiter.join(parts) + exact[len(body) :]
+
 
 def append_rows(file: Path, columns: Sequence[str], rows: Sequence[Mapping[str, str]]) -> None:
     """Append rows to a table's file; where there is none, start it.
@@ -225,6 +245,21 @@ def record_text(cells: Sequence[str], line_end: str, delimiter: str = ",") -> st
     if list(cells) == [""]:
         return f'""{line_end}'  # an empty line would be no record
     return delimiter.join(_quoted(cell, delimiter) for cell in cells) + line_end
+
+
+def cell_texts(record: str, delimiter: str) -> list[str]:
+    """The cells of a record without its line end, each exactly as it stands there, quotes and all.
+
+    The record's quotes add up, as those of ``read_table_text`` do.
+    """
+    end = re.compile(rf'("(?:[^"]|"")*"|[^{re.escape(delimiter)}]*)({re.escape(delimiter)}|\Z)')
+    parts, at = list[str](), 0
+    while match := end.match(record, at):
+        parts.append(match[1])
+        if not match[2]:
+            break
+        at = match.end()
+    return parts
 
 
 def _quoted(cell: str, delimiter: str) -> str:
