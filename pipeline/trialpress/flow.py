@@ -271,7 +271,7 @@ def make_kits(order: KitsOrder) -> tuple[WrittenKit, ...]:
 
 
 @dataclass(frozen=True)
-class _Told:
+class Notices:
     """What a build tells beside the findings: days and kits out of line, films to be corrected."""
 
     watched: Sequence[str]
@@ -281,7 +281,7 @@ class _Told:
 
 def _write_outputs(
     order: Order, files: ReadFiles, checked: CheckedBench, staging: Path
-) -> tuple[tuple[Finding, ...], _Told]:
+) -> tuple[tuple[Finding, ...], Notices]:
     """Write the outputs; warnings and what else is to be told go into the report."""
     order.tell("loading the store")
     store = build_store(checked, order.as_of, staging / Output.STORE.place)
@@ -294,7 +294,7 @@ def _write_outputs(
         _write_analyses(files, store, order.since)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
-        told = _Told(read_out_of_line(store), _older_kits(order, store), _to_pin(store))
+        told = Notices(read_out_of_line(store), _older_kits(order, store), _to_pin(store))
         return store.findings, told
     finally:
         store.connection.close()
@@ -370,9 +370,9 @@ def _write_report(
     findings: Sequence[Finding],
     *,
     written: Sequence[Output],
-    told: _Told | None = None,
+    told: Notices | None = None,
 ) -> None:
-    told = told or _Told((), (), ())
+    told = told or Notices((), (), ())
     report = {
         "as_of": order.as_of.isoformat(),
         "written": [output.value for output in written],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from trialpress.analyses.movements import Placed, State, _between
+from trialpress.analyses.movements import SetupPlace, State, _between
 from trialpress.analyses.records import MovementRow
 
 SINCE, UNTIL = date(2031, 3, 1), date(2031, 4, 1)
@@ -14,7 +14,7 @@ KEY = ("pickup", 1)
 def state(places: dict[str, int], runs: dict[str, dict[str, float]], *, version: int = 1) -> State:
     key = ("pickup", version)
     placed = {
-        name: Placed("pickup", version, name, place, 90.0 - place, 1, 3, 1)
+        name: SetupPlace("pickup", version, name, place, 90.0 - place, 1, 3, 1)
         for name, place in places.items()
     }
     newest = {("pickup", number): version for number in range(1, version + 1)}

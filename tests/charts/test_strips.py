@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from charts.hand_filled import CARPET, NOISE, Entry, view_of
 from trialpress.charts import Charts, draw_charts
-from trialpress.charts.chart import Line, Strip
+from trialpress.charts.chart import Strip, StripLine
 from trialpress.charts.panels import PanelMark, PanelRow, RunRow
 from trialpress.charts.picture import ChartWords
 from trialpress.charts.strips import FEW_DAYS, draw_strips
@@ -32,7 +32,7 @@ def run(value: float, date: str) -> RunRow:
     return RunRow("Carpet\nin %", 0, PanelMark.RUN, "one", 0, "one", value=value, date=date)
 
 
-def drawn(*rows: PanelRow) -> Line:
+def drawn(*rows: PanelRow) -> StripLine:
     (strip,) = draw_strips(WORDS, rows).strips
     (line,) = strip.lines
     return line

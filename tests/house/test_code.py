@@ -36,28 +36,6 @@ STILL_SHORT = {  # from before there was a floor: none is added
     "trialpress/site/pages/shifts.py",
     "trialpress/site/wording.py",
 }
-STILL_TWICE = {  # from before names of classes were asked to differ: none is added
-    "Changes",
-    "Claim",
-    "Dot",
-    "Draft",
-    "Field",
-    "Lane",
-    "Line",
-    "Link",
-    "Part",
-    "Placed",
-    "Priced",
-    "Proposal",
-    "Release",
-    "Step",
-    "Strip",
-    "Table",
-    "Task",
-    "Version",
-    "Words",
-    "_Told",
-}
 WRITING_THEMSELVES = {  # and why none of their names comes from data
     f"{PACKAGE}/paths.py": "the one function",
     f"{PACKAGE}/swap.py": "names of the outputs",
@@ -128,9 +106,7 @@ def test_a_class_has_a_name_of_its_own() -> None:
         name for path in PACKAGE_MODULES for name in rules.class_names((ROOT / path).read_text())
     )
     assert len(times) > 100
-    twice = {name for name, count in times.items() if count > 1}
-    assert twice - STILL_TWICE == set()
-    assert STILL_TWICE - twice == set()  # renamed or gone: strike it from the list
+    assert {name for name, count in times.items() if count > 1} == set()
 
 
 def test_what_is_written_by_a_name_from_data_goes_through_one_function() -> None:

@@ -17,7 +17,7 @@ from trialpress.charts import read_theme
 from trialpress.charts.typesetting import Face
 from trialpress.kit.making import Source, stills_of
 from trialpress.kit.png import Canvas
-from trialpress.kit.scene import SMALLEST_PX, Align, Box, Dot, Role, Scene, Words
+from trialpress.kit.scene import SMALLEST_PX, Align, Box, Dot, Role, Scene, TextLine
 from trialpress.kit.stills.frame import TALL, WIDE, Headline, framed
 from trialpress.kit.stills.still import Still
 from trialpress.kit.svg import draw_svg
@@ -31,7 +31,7 @@ def picture(scene: Scene, *, is_opaque: bool = True) -> Image.Image:
     return Image.open(io.BytesIO(Canvas(scene, LIGHT).png(is_opaque=is_opaque)))
 
 
-def scene(*marks: Box | Dot | Words) -> Scene:
+def scene(*marks: Box | Dot | TextLine) -> Scene:
     return Scene(200, 100, marks)
 
 
@@ -78,7 +78,7 @@ def test_on_paper_and_on_nothing_are_the_same_drawing() -> None:
     drawn = scene(
         Box(10, 10, 80, 5, Role.WASH),
         Dot(40, 50, 9, Role.ACCENT),
-        Words(100, 60, "Ag 4", 30, Face.BOLD),
+        TextLine(100, 60, "Ag 4", 30, Face.BOLD),
     )
     bare = picture(drawn, is_opaque=False).convert("RGBA")
     paper = Image.new("RGBA", bare.size, LIGHT.paper)
@@ -89,7 +89,7 @@ def test_on_paper_and_on_nothing_are_the_same_drawing() -> None:
 
 
 def test_no_edge_on_nothing_has_a_halo_of_another_colour() -> None:
-    bare = picture(scene(Words(10, 60, "Hollin 20", 40)), is_opaque=False).convert("RGBA")
+    bare = picture(scene(TextLine(10, 60, "Hollin 20", 40)), is_opaque=False).convert("RGBA")
 
     colours = [colour for _, colour in bare.getcolors(4096) or [] if isinstance(colour, tuple)]
     seen = {colour[:3] for colour in colours if colour[3]}
@@ -104,12 +104,12 @@ LETTERS = ("Aé", "Łódź", "Ω λ", "Жёлтый", "5\N{EN DASH}9 · “x” 
 def test_every_letter_is_really_drawn(text: str) -> None:
     nothing = picture(scene())
     for letter in text.replace(" ", ""):
-        drawn = picture(scene(Words(60, 60, letter, 40)))
+        drawn = picture(scene(TextLine(60, 60, letter, 40)))
         assert ImageChops.difference(drawn.convert("RGB"), nothing.convert("RGB")).getbbox()
 
 
 def test_words_end_where_they_are_measured_to_end() -> None:
-    words = Words(150, 60, "81.4", 40, Face.NUMERALS, align=Align.RIGHT)
+    words = TextLine(150, 60, "81.4", 40, Face.NUMERALS, align=Align.RIGHT)
 
     box = ImageChops.difference(
         picture(scene(words)).convert("RGB"), picture(scene()).convert("RGB")
@@ -120,7 +120,7 @@ def test_words_end_where_they_are_measured_to_end() -> None:
 
 
 def test_drawn_twice_it_is_the_same_to_the_byte_and_double_the_size_at_two_times() -> None:
-    drawn = scene(Words(20, 60, "Dust", 40), Dot(150, 50, 8, Role.INK, is_open=True))
+    drawn = scene(TextLine(20, 60, "Dust", 40), Dot(150, 50, 8, Role.INK, is_open=True))
 
     once, again = (Canvas(drawn, LIGHT).png(is_opaque=True) for _ in range(2))
     large = Image.open(io.BytesIO(Canvas(drawn, LIGHT, 2).png(is_opaque=True)))

@@ -34,7 +34,7 @@ class Earlier:
 
 
 @dataclass(frozen=True)
-class Placed:
+class SetupPlace:
     """Where one set-up stands in one series."""
 
     protocol: str
@@ -62,7 +62,7 @@ class SeriesRun:
 class State:
     """One date: places and runs by series and set-up, and the newest version of each version."""
 
-    placed: Mapping[SeriesKey, Mapping[str, Placed]]
+    placed: Mapping[SeriesKey, Mapping[str, SetupPlace]]
     runs: Mapping[tuple[SeriesKey, str], Mapping[str, float]]
     newest: Mapping[SeriesKey, int]
     setups: frozenset[str]
@@ -73,7 +73,7 @@ class State:
 
 
 @dataclass(frozen=True)
-class Version:
+class SeriesVersion:
     """A version of a protocol and the newest of its series."""
 
     protocol: str
@@ -90,13 +90,13 @@ class Visible:
 
 def read_state(store: Store) -> State:
     """Everything that movements are told from, on the date of one store."""
-    placed: dict[SeriesKey, dict[str, Placed]] = {}
-    for row in store.records(Placed, read_sql(PACKAGE, "queries/placed.sql")):
+    placed: dict[SeriesKey, dict[str, SetupPlace]] = {}
+    for row in store.records(SetupPlace, read_sql(PACKAGE, "queries/placed.sql")):
         placed.setdefault((row.protocol, row.version), {})[row.setup] = row
     runs: dict[tuple[SeriesKey, str], dict[str, float]] = {}
     for run in store.records(SeriesRun, read_sql(PACKAGE, "queries/run_values.sql")):
         runs.setdefault(((run.protocol, run.version), run.setup), {})[run.run] = run.value
-    versions = store.records(Version, "select protocol, version, series_version from series")
+    versions = store.records(SeriesVersion, "select protocol, version, series_version from series")
     newest = {(row.protocol, row.version): row.series_version for row in versions}
     setups = store.records(Visible, "select setup from setups")
     return State(placed, runs, {**newest, OVERALL: 0}, frozenset(row.setup for row in setups))
@@ -142,11 +142,11 @@ class _Pair:
     now: State
 
     @property
-    def old(self) -> Mapping[str, Placed]:
+    def old(self) -> Mapping[str, SetupPlace]:
         return self.before.placed[self.earlier] if self.earlier else {}
 
     @property
-    def new(self) -> Mapping[str, Placed]:
+    def new(self) -> Mapping[str, SetupPlace]:
         return self.now.placed[self.key]
 
     def row(self, setup: str) -> MovementRow:
@@ -227,7 +227,7 @@ def _side(place: int, own: int) -> int:
     return (place > own) - (place < own)
 
 
-def _change(was: Placed | None, stands: Placed | None) -> Change:
+def _change(was: SetupPlace | None, stands: SetupPlace | None) -> Change:
     if was is None:
         return Change.NEW
     if stands is None:

@@ -49,7 +49,7 @@ class Chart:
 
 
 @dataclass(frozen=True)
-class Dot:
+class StripDot:
     """One circle; ``along`` in percent."""
 
     along: str
@@ -69,7 +69,7 @@ class DayWords:
 
 
 @dataclass(frozen=True)
-class Line:
+class StripLine:
     """One row of a strip: its label, the interval and the mean as paths, circles and dates."""
 
     label: str
@@ -77,7 +77,7 @@ class Line:
     interval: str
     mean: str
     is_dashed: bool
-    dots: tuple[Dot, ...]
+    dots: tuple[StripDot, ...]
     days: tuple[DayWords, ...]
 
 
@@ -104,7 +104,7 @@ class Strip:
     grid: str
     ruler: str
     figures: tuple[Figure, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[StripLine, ...]
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from trialpress.charts.factors import draw_factors
 from trialpress.charts.machine import draw_machine, series_scales
 from trialpress.charts.maker import draw_maker
 from trialpress.charts.maker_pair import draw_maker_pairs
-from trialpress.charts.picture import Draft, draw_all
+from trialpress.charts.picture import ChartDraft, draw_all
 from trialpress.charts.scatter import draw_claims, draw_values
 from trialpress.charts.standings import draw_overall, draw_standings
 from trialpress.products import Products
@@ -51,5 +51,5 @@ def draw_charts(view: View, products: Products | None = None) -> Charts:
     )
 
 
-def _drawn(drafts: Mapping[Key, Draft], drawn: Mapping[str, Chart]) -> dict[Key, Chart]:
+def _drawn(drafts: Mapping[Key, ChartDraft], drawn: Mapping[str, Chart]) -> dict[Key, Chart]:
     return {key: drawn[draft.words.name] for key, draft in drafts.items()}

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from trialpress.charts import wording
 from trialpress.charts.chart import Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import ChartWords, Draft
+from trialpress.charts.picture import ChartDraft, ChartWords
 from trialpress.charts.reading import day_reading
 from trialpress.charts.scale import date_ticks
 from trialpress.store import grouped
@@ -53,13 +53,13 @@ class DriftMark:
     reading: str
 
 
-def draw_drift(view: View) -> Mapping[DriftKey, Draft]:
+def draw_drift(view: View) -> Mapping[DriftKey, ChartDraft]:
     """Every control chart."""
     charts = grouped(view.drift, lambda run: run.key)
     return {key: _draw(runs, view.series[key[:2]].name) for key, runs in charts.items()}
 
 
-def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Draft:
+def _draw(runs: Sequence[DriftRun], series: SeriesName) -> ChartDraft:
     days = {run.day_position: run for run in reversed(runs)}
     by_date = [days[position] for position in sorted(days)]
     counts = Counter(run.day_position for run in runs)
@@ -78,7 +78,7 @@ def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Draft:
         _filled(marks, _dates(by_date, most), narrow=most == FEW_DATES)
         for most in (MANY_DATES, FEW_DATES)
     )
-    return Draft(words, wide=wide, narrow=narrow)
+    return ChartDraft(words, wide=wide, narrow=narrow)
 
 
 def _filled(

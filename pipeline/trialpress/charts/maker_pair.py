@@ -21,7 +21,7 @@ from trialpress.charts.panels import (
     panel_heading,
     set_up_rows,
 )
-from trialpress.charts.picture import ChartWords, Draft
+from trialpress.charts.picture import ChartDraft, ChartWords
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.words import say
@@ -35,7 +35,7 @@ class PairDraft:
     """As ``PairCharts``, its chart not drawn yet."""
 
     makers: tuple[str, str]
-    draft: Draft
+    draft: ChartDraft
     rows: Mapping[str, Mapping[str, Json]]
 
 
@@ -103,7 +103,7 @@ def _both(one: Panels, other: Panels) -> list[PanelRow]:
     ]
 
 
-def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Draft:
+def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> ChartDraft:
     first, second = names
     told = {
         "first": first,
@@ -117,7 +117,9 @@ def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Draft
         description=say(wording.MAKER_PAIR_DESCRIPTION, **told),
         caption=wording.maker_pair_caption(view.settings.confidence),
     )
-    return Draft(words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True))
+    return ChartDraft(
+        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
+    )
 
 
 def _as_json(row: PanelRow) -> Json:

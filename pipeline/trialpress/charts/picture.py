@@ -34,7 +34,7 @@ class ChartWords:
 
 
 @dataclass(frozen=True)
-class Draft:
+class ChartDraft:
     """A chart with all that is in it, its pictures not drawn yet."""
 
     words: ChartWords
@@ -62,7 +62,7 @@ class PictureOrder:
     description: str
 
 
-def draw_all(drafts: Sequence[Draft], products: Products) -> Mapping[str, Chart]:
+def draw_all(drafts: Sequence[ChartDraft], products: Products) -> Mapping[str, Chart]:
     """Every chart with both its pictures, by its name."""
     orders = [order for draft in drafts for order in _orders(draft)]
     pictures = [svg.decode() for svg in products.make(draw_picture, orders)]
@@ -70,7 +70,7 @@ def draw_all(drafts: Sequence[Draft], products: Products) -> Mapping[str, Chart]
     return {draft.words.name: _chart(draft, wide, narrow) for draft, wide, narrow in pairs}
 
 
-def _orders(draft: Draft) -> tuple[PictureOrder, PictureOrder]:
+def _orders(draft: ChartDraft) -> tuple[PictureOrder, PictureOrder]:
     name, said = draft.words.name, (draft.words.title, draft.words.description)
     return (
         PictureOrder(draft.wide, name, *said),
@@ -78,7 +78,7 @@ def _orders(draft: Draft) -> tuple[PictureOrder, PictureOrder]:
     )
 
 
-def _chart(draft: Draft, wide: str, narrow: str) -> Chart:
+def _chart(draft: ChartDraft, wide: str, narrow: str) -> Chart:
     return Chart(
         name=draft.words.name,
         title=draft.words.title,

@@ -14,7 +14,7 @@ from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import ChartWords, Draft
+from trialpress.charts.picture import ChartDraft, ChartWords
 from trialpress.view import Names, SeriesKey, View
 from trialpress.view.analysed import ClaimedValue
 from trialpress.words import figures, say
@@ -37,7 +37,7 @@ class ScatterMark:
     reading: str
 
 
-def draw_values(view: View) -> Mapping[SeriesKey, Draft]:
+def draw_values(view: View) -> Mapping[SeriesKey, ChartDraft]:
     """Results against prices, by series; the overall has version 0."""
     drawn = {
         key: [row for row in rows if row.front is not None and row.price is not None]
@@ -47,7 +47,7 @@ def draw_values(view: View) -> Mapping[SeriesKey, Draft]:
     return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
 
 
-def draw_claims(view: View) -> Mapping[str, Draft]:
+def draw_claims(view: View) -> Mapping[str, ChartDraft]:
     """Results against stated figures, by quantity; a panel a series in percent."""
     by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
@@ -57,7 +57,7 @@ def draw_claims(view: View) -> Mapping[str, Draft]:
     }
 
 
-def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Draft:
+def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> ChartDraft:
     series, unit, currency = names.series.get(key), rows[0].unit, rows[0].currency or ""
     heading = wording.value_heading(unit, series.better if series else "higher", currency)
     ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
@@ -71,7 +71,7 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Draft
         ),
         caption=say(wording.VALUE_CAPTION),
     )
-    return Draft(
+    return ChartDraft(
         words,
         wide=_filled(marks, is_single=True, narrow=False, is_log=True),
         narrow=_filled(marks, is_single=True, narrow=True, is_log=True),
@@ -99,7 +99,7 @@ def _value_mark(row: ValueRow, name: str, heading: str) -> ScatterMark:
     )
 
 
-def _draw_claim(rows: Sequence[ClaimedValue]) -> Draft:
+def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
@@ -110,7 +110,7 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> Draft:
         caption=wording.claims_caption(first.quantity, first.stated_in),
     )
     is_single = panels == 1
-    return Draft(
+    return ChartDraft(
         words,
         wide=_filled(marks, is_single=is_single, narrow=False, is_log=False),
         narrow=_filled(marks, is_single=is_single, narrow=True, is_log=False),

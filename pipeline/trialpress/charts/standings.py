@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from trialpress.charts import wording
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
-from trialpress.charts.picture import ChartWords, Draft
+from trialpress.charts.picture import ChartDraft, ChartWords
 from trialpress.charts.reading import ladder_reading
 from trialpress.view import View
 from trialpress.view.results import Overall, Standing
@@ -19,7 +19,7 @@ from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
 
 
-def draw_standings(view: View, series: Protocol) -> Draft:
+def draw_standings(view: View, series: Protocol) -> ChartDraft:
     """The standings of one series as a ladder."""
     standings, settings = view.standings_of[series.key], view.settings
     words = ChartWords(
@@ -32,7 +32,7 @@ def draw_standings(view: View, series: Protocol) -> Draft:
     return _draw(words, Ladder(heading, settings.top_n, _rows(view, standings, series.unit)))
 
 
-def draw_overall(view: View) -> Draft | None:
+def draw_overall(view: View) -> ChartDraft | None:
     """The overall values as a ladder; None where no set-up has a place."""
     if not view.overall:
         return None
@@ -49,8 +49,8 @@ def draw_overall(view: View) -> Draft | None:
     )
 
 
-def _draw(words: ChartWords, ladder: Ladder) -> Draft:
-    return Draft(
+def _draw(words: ChartWords, ladder: Ladder) -> ChartDraft:
+    return ChartDraft(
         words, wide=draw_ladder(ladder, narrow=False), narrow=draw_ladder(ladder, narrow=True)
     )
 

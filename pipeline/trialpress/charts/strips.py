@@ -13,7 +13,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from trialpress.charts.chart import DayWords, Dot, Figure, Line, Strip, Strips
+from trialpress.charts.chart import DayWords, Figure, Strip, StripDot, StripLine, Strips
 from trialpress.charts.fitting import fit
 from trialpress.charts.panels import PanelMark, PanelRow, RunRow
 from trialpress.charts.picture import ChartWords
@@ -114,14 +114,14 @@ def _ruler(scale: Scale, ticks: Sequence[float], step: float, down: int) -> str:
     )
 
 
-def _line(marks: Sequence[PanelRow], scale: Scale, top: int) -> tuple[Line, int]:
+def _line(marks: Sequence[PanelRow], scale: Scale, top: int) -> tuple[StripLine, int]:
     """A row below ``top``, and where it ends: its label, a line a day, and its mean."""
     days = grouped([row for row in marks if isinstance(row, RunRow)], lambda run: run.date)
     pitch = DAY_PX if len(days) <= FEW_DAYS else CROWDED_PX
     downs = [top + LABEL_PX + pitch * number + pitch // 2 for number in range(len(days))]
     middle = top + LABEL_PX + pitch * len(days) + MEAN_PX // 2
     whole = [row for row in marks if not isinstance(row, RunRow) and row.value is not None]
-    line = Line(
+    line = StripLine(
         label=fit(next((row.label for row in marks if row.label), ""), LABEL_WIDTH, TEXT_SIZE),
         down=top + LABEL_PX - 5,
         interval="".join(
@@ -156,8 +156,8 @@ def _day_words(
             yield DayWords(down, words, is_at_end=first < DATE_ROOM)
 
 
-def _dot(row: PanelRow, scale: Scale, down: int) -> Dot:
-    return Dot(
+def _dot(row: PanelRow, scale: Scale, down: int) -> StripDot:
+    return StripDot(
         along=_percent(scale, row.value or 0.0),
         down=down,
         reading=row.reading or "",

@@ -20,7 +20,7 @@ from trialpress.cli.output import echo, progress
 from trialpress.errors import UsageError
 
 if TYPE_CHECKING:
-    from trialpress.desk.correct import Proposal
+    from trialpress.desk.correct import ProposedCorrection
 
 NOTHING = "(blank)"
 
@@ -99,13 +99,13 @@ def _also(text: str) -> tuple[str, str | None]:
     return (column, value or None)
 
 
-def _as_json(proposal: Proposal) -> dict[str, object]:
+def _as_json(proposal: ProposedCorrection) -> dict[str, object]:
     findings = [finding.as_json() for finding in proposal.findings]
     fields = {**asdict(proposal), "findings": findings}
     return {"gist" if name == "summary" else name: value for name, value in fields.items()}
 
 
-def _tell(proposal: Proposal, *, everything: bool) -> None:
+def _tell(proposal: ProposedCorrection, *, everything: bool) -> None:
     for change in proposal.changes:
         echo(f"{change.where}: {change.was or NOTHING} becomes {change.now or NOTHING}")
     for sentence in proposal.summary:
@@ -121,7 +121,7 @@ def _tell(proposal: Proposal, *, everything: bool) -> None:
             echo(f"  {effect.column}: {before} -> {after}")
 
 
-def _tell_end(proposal: Proposal, *, dry_run: bool) -> None:
+def _tell_end(proposal: ProposedCorrection, *, dry_run: bool) -> None:
     for finding in proposal.findings:
         echo(f"{finding.severity.value}: {finding.text}")
     if dry_run:

@@ -23,7 +23,7 @@ from trialpress.errors import FaultyDataError, UsageError
 
 if TYPE_CHECKING:
     from trialpress.bench import Settings
-    from trialpress.desk.publish import Changes, Site
+    from trialpress.desk.publish import Site, SiteChanges
 
 PublishJsonOption = Annotated[
     bool, typer.Option("--json", help="Print what changes as JSON, for programs.")
@@ -51,7 +51,7 @@ class TargetOptionError(UsageError):
 class _Ready:
     """A site compared with its target; ``do`` publishes it."""
 
-    changes: Changes
+    changes: SiteChanges
     live: tuple[str, ...]
     target: str
     do: Callable[[], None]

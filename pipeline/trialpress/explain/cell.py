@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from trialpress.errors import UsageError
-from trialpress.explain.steps import Step, steps_of
+from trialpress.explain.steps import WorkingStep, steps_of
 from trialpress.intake.nearest import meant
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
@@ -78,7 +78,7 @@ class CellExplanation:
     version: int
     unit: str
     runs: tuple[ExplainedRun, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[WorkingStep, ...]
     mean: float
     low: float | None
     high: float | None

@@ -1,7 +1,7 @@
 """How an interval and a place are worked out, step by step, in words with the numbers in them.
 
 In:  the ranking of a series, and which of its cells is meant.
-Out: a ``Step`` for each thing worked out, in the order they are needed.
+Out: a ``WorkingStep`` for each thing worked out, in the order they are needed.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from trialpress.words import figures, say, say_as, say_count
 
 
 @dataclass(frozen=True)
-class Step:
+class WorkingStep:
     """One step of the working-out: what, the formula with its numbers, and the outcome."""
 
     what: str
@@ -34,7 +34,7 @@ class Step:
     outcome: str
 
 
-def steps_of(ranking: Ranking, i: int, confidence: float) -> tuple[Step, ...]:
+def steps_of(ranking: Ranking, i: int, confidence: float) -> tuple[WorkingStep, ...]:
     """The steps from the runs of one cell to its interval, and to who is told apart from it.
 
     Parameters
@@ -54,26 +54,28 @@ def steps_of(ranking: Ranking, i: int, confidence: float) -> tuple[Step, ...]:
         between = _share_steps(ranking, ranking.dispersion, i, confidence)
         return (mean, *between, _critical_step(ranking, ranking.dispersion.df, confidence))
     why = terms.WHY[ranking.why] if ranking.why else ""
-    return (mean, Step(say("interval"), why, say_as("interval", "none")))
+    return (mean, WorkingStep(say("interval"), why, say_as("interval", "none")))
 
 
-def _mean_step(ranking: Ranking, i: int) -> Step:
+def _mean_step(ranking: Ranking, i: int) -> WorkingStep:
     values = ranking.cells[i].values
     terms = " + ".join(_digits(value, 6) for value in values.tolist())
-    return Step(say("mean"), f"({terms}) / {len(values)}", _digits(ranking.means.mean[i], 6))
+    return WorkingStep(say("mean"), f"({terms}) / {len(values)}", _digits(ranking.means.mean[i], 6))
 
 
-def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -> tuple[Step, ...]:
+def _metric_steps(
+    ranking: Ranking, spread: Spread, i: int, confidence: float
+) -> tuple[WorkingStep, ...]:
     means = ranking.means
     own = _own_spread(ranking, spread, i)
     expected = float(spread.of_cells(len(ranking.cells))[i])
     used = expected if own is None else own.sd
     error = _digits(means.interval_se[i], 4)
     return (
-        Step(say("spread"), _spread_words(ranking, spread), _digits(spread.sd, 4)),
+        WorkingStep(say("spread"), _spread_words(ranking, spread), _digits(spread.sd, 4)),
         *_level_steps(ranking, spread, i),
         *_own_steps(own),
-        Step(
+        WorkingStep(
             say("standard error"),
             say(
                 "root of {terms}, and not less than the readings' own",
@@ -81,7 +83,7 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
             ),
             error,
         ),
-        Step(
+        WorkingStep(
             say("interval"),
             say(
                 "mean +- t({df} degrees of freedom) {quantile} * {error}",
@@ -91,7 +93,7 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
             ),
             _interval(ranking, i),
         ),
-        Step(
+        WorkingStep(
             say("standard error in comparisons"),
             _guarded_words(ranking, spread, i),
             _digits(means.standard_error[i], 4),
@@ -99,10 +101,10 @@ def _metric_steps(ranking: Ranking, spread: Spread, i: int, confidence: float) -
     )
 
 
-def _level_steps(ranking: Ranking, spread: Spread, i: int) -> Iterator[Step]:
+def _level_steps(ranking: Ranking, spread: Spread, i: int) -> Iterator[WorkingStep]:
     """The spread at the level of a set-up, where spreads follow it."""
     if isinstance(spread, SpreadByLevel):
-        yield Step(
+        yield WorkingStep(
             say("spread at its level"),
             say(
                 "{spread} * ({mean} / {centre})^{power}: runs scatter by the level of the mean",
@@ -123,9 +125,9 @@ def _own_spread(ranking: Ranking, spread: Spread, i: int) -> Spread | None:
     return Spread(float(scatter.sd[i]), float(scatter.df[i]))
 
 
-def _own_steps(own: Spread | None) -> Iterator[Step]:
+def _own_steps(own: Spread | None) -> Iterator[WorkingStep]:
     if own is not None:
-        yield Step(
+        yield WorkingStep(
             say("its own spread"),
             say(
                 "on {df} degrees of freedom, larger than the others' by more than F allows at "
@@ -212,12 +214,12 @@ def _terms(ranking: Ranking, i: int, first: str) -> str:
 
 def _share_steps(
     ranking: Ranking, dispersion: Dispersion, i: int, confidence: float
-) -> tuple[Step, ...]:
+) -> tuple[WorkingStep, ...]:
     cell, df = ranking.cells[i], float(ranking.means.df[i])
     tries = cell.n**2 / float(np.sum(1 / cell.tries))
     factor = _digits(dispersion.factor, 4)
     return (
-        Step(
+        WorkingStep(
             say("dispersion"),
             say(
                 "scatter of runs over that of single tries, at least 1, on {df} degrees of freedom",
@@ -225,12 +227,12 @@ def _share_steps(
             ),
             factor,
         ),
-        Step(
+        WorkingStep(
             say("tries that count"),
             f"{_digits(tries, 6)} / {factor}",
             _digits(tries / dispersion.factor, 6),
         ),
-        Step(
+        WorkingStep(
             say("interval"),
             say(
                 "Wilson's interval of {mean} of that many tries, "
@@ -244,7 +246,7 @@ def _share_steps(
     )
 
 
-def _critical_step(ranking: Ranking, df: float, confidence: float) -> Step:
+def _critical_step(ranking: Ranking, df: float, confidence: float) -> WorkingStep:
     critical = float(critical_values(confidence, len(ranking.cells), df))
     counts = say(
         "a difference counts from q({confidence}; {setups}, {df} degrees of freedom) / sqrt(2) of "
@@ -255,7 +257,7 @@ def _critical_step(ranking: Ranking, df: float, confidence: float) -> Step:
     )
     told = (counts, *_difference_words(ranking))
     outcome = say("{critical} standard errors", critical=_digits(critical, 4))
-    return Step(say("told apart"), ", ".join(told), outcome)
+    return WorkingStep(say("told apart"), ", ".join(told), outcome)
 
 
 def _difference_words(ranking: Ranking) -> Iterator[str]:

@@ -17,6 +17,7 @@ from trialpress.kit.facts import Fact, sentence_of
 from trialpress.kit.making import Source
 from trialpress.paths import Destination, destination_of
 from trialpress.site import urls
+from trialpress.site.frame import Link
 from trialpress.view.typed import Film
 from trialpress.words import say
 
@@ -26,15 +27,7 @@ _PLAIN = str.maketrans({"<": "\N{SINGLE LEFT-POINTING ANGLE QUOTATION MARK}",
 
 
 @dataclass(frozen=True)
-class Link:
-    """A page of the site, and what it is."""
-
-    words: str
-    url: str
-
-
-@dataclass(frozen=True)
-class Part:
+class Paragraph:
     """A paragraph; lines of one that is long are left out from its end, of others never."""
 
     lines: tuple[str, ...]
@@ -92,39 +85,39 @@ def description_of(source: Source, facts: Sequence[Fact]) -> str:
     return _text(parts)
 
 
-def _shortened(parts: Sequence[Part]) -> list[Part] | None:
+def _shortened(parts: Sequence[Paragraph]) -> list[Paragraph] | None:
     """Without the last line of the longest of the long parts; None where there is none left."""
     longest = max(
         (one for one in parts if one.is_long), key=lambda one: len(one.lines), default=None
     )
     if longest is None or not longest.lines:
         return None
-    return [Part(one.lines[:-1], one.is_long) if one is longest else one for one in parts]
+    return [Paragraph(one.lines[:-1], one.is_long) if one is longest else one for one in parts]
 
 
-def _size(parts: Sequence[Part]) -> int:
+def _size(parts: Sequence[Paragraph]) -> int:
     return len(_text(parts).encode())
 
 
-def _text(parts: Sequence[Part]) -> str:
+def _text(parts: Sequence[Paragraph]) -> str:
     return (
         "\n\n".join("\n".join(part.lines) for part in parts if part.lines).translate(_PLAIN) + "\n"
     )
 
 
-def _parts(source: Source, facts: Sequence[Fact]) -> Iterator[Part]:
+def _parts(source: Source, facts: Sequence[Fact]) -> Iterator[Paragraph]:
     settings = source.view.settings
-    yield Part(tuple(_first_lines(source, facts)))
-    yield Part((source.embargo_words,) if source.embargo_words else ())
-    yield Part((say("RESULTS"), *(sentence_of(fact) for fact in facts)), is_long=True)
+    yield Paragraph(tuple(_first_lines(source, facts)))
+    yield Paragraph((source.embargo_words,) if source.embargo_words else ())
+    yield Paragraph((say("RESULTS"), *(sentence_of(fact) for fact in facts)), is_long=True)
     how = say("HOW IT WAS TESTED")
-    yield Part((how, *conditions_of(source)), is_long=True)
+    yield Paragraph((how, *conditions_of(source)), is_long=True)
     disclosure = " ".join(settings.disclosure.split())
-    yield Part((say("WHO PAID"), *acquisition_of(source), disclosure))
+    yield Paragraph((say("WHO PAID"), *acquisition_of(source), disclosure))
     pages = (f"{link.words}: {settings.base_url}{link.url}" for link in links_of(source))
-    yield Part((say("PAGES"), *pages), is_long=True)
-    yield Part(_chapters(source))
-    yield Part((" ".join((settings.notice or "").split()),) if settings.notice else ())
+    yield Paragraph((say("PAGES"), *pages), is_long=True)
+    yield Paragraph(_chapters(source))
+    yield Paragraph((" ".join((settings.notice or "").split()),) if settings.notice else ())
 
 
 def _first_lines(source: Source, facts: Sequence[Fact]) -> Iterator[str]:

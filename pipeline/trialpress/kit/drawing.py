@@ -39,7 +39,7 @@ class Drawn:
 
 
 @dataclass(frozen=True)
-class Task:
+class DrawingTask:
     """One scene in one palette, on paper or on nothing, or as SVG; ``place`` is in the kit."""
 
     place: str
@@ -71,30 +71,30 @@ def _palette(theme: str) -> Palette:
     return themes.dark if theme == "dark" else themes.light
 
 
-def tasks_of(stills: Iterable[Still]) -> Iterator[Task]:
+def tasks_of(stills: Iterable[Still]) -> Iterator[DrawingTask]:
     """Every picture of the stills."""
     for still in stills:
         for theme in ("light", "dark"):
             yield from _tasks_of(still, theme)
             for number, scene in enumerate(still.steps):
                 place = f"{REVEALS}/{still.name}-{theme}/{still.name}-{theme}-{number:04}.png"
-                yield Task(place, scene, theme)
+                yield DrawingTask(place, scene, theme)
 
 
-def _tasks_of(still: Still, theme: str) -> Iterator[Task]:
+def _tasks_of(still: Still, theme: str) -> Iterator[DrawingTask]:
     base = f"{STILLS}/{still.name}-{theme}"
     for is_opaque, ending in ((True, ""), (False, "-transparent")):
-        yield Task(f"{base}{ending}.png", still.wide, theme, is_opaque=is_opaque)
+        yield DrawingTask(f"{base}{ending}.png", still.wide, theme, is_opaque=is_opaque)
         if still.tall is not None:
-            yield Task(f"{base}-tall{ending}.png", still.tall, theme, is_opaque=is_opaque)
+            yield DrawingTask(f"{base}-tall{ending}.png", still.tall, theme, is_opaque=is_opaque)
         if still.is_large:
-            yield Task(f"{base}-4k{ending}.png", still.wide, theme, 2, is_opaque=is_opaque)
-    yield Task(f"{base}.svg", still.wide, theme, title=still.title, description=still.alt)
+            yield DrawingTask(f"{base}-4k{ending}.png", still.wide, theme, 2, is_opaque=is_opaque)
+    yield DrawingTask(f"{base}.svg", still.wide, theme, title=still.title, description=still.alt)
 
 
 def draw_into(
     folder: Path,
-    tasks: Sequence[Task],
+    tasks: Sequence[DrawingTask],
     before: Path,
     known: Mapping[str, Drawn],
     tell: Callable[[str], None],
@@ -105,7 +105,7 @@ def draw_into(
     ----------
     folder : Path
         The kit that is being written.
-    tasks : sequence of Task
+    tasks : sequence of DrawingTask
         What to draw.
     before : Path
         The kit of the same name as it is now; it need not be there.
@@ -120,7 +120,7 @@ def draw_into(
         The same of the new kit.
     """
 
-    def make(task: Task) -> tuple[str, Drawn]:
+    def make(task: DrawingTask) -> tuple[str, Drawn]:
         source = task.drawn_from
         data = _kept(before / task.place, known.get(task.place), source)
         if data is None:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from trialpress.kit.making import Source, claims_of, priced_of
 from trialpress.kit.speech import said_number, said_with_unit
-from trialpress.kit.stills.claim import Claim
+from trialpress.kit.stills.claim import MeasuredClaim
 from trialpress.kit.stills.naming import StandingWords, place_says, words_of
 from trialpress.site import urls
 from trialpress.view import verdicts
@@ -133,7 +133,7 @@ def _sentences(source: Source, facts: Sequence[Fact]) -> Iterator[str]:
     yield from (found.sentence for found in priced_of(source, setup)[:1])
 
 
-def _claim_sentence(source: Source, claim: Claim) -> str:
+def _claim_sentence(source: Source, claim: MeasuredClaim) -> str:
     row = claim.standing
     return say(
         "{name} states {quantity} {stated}; measured {measured} ({runs}): {verdict}.",

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from trialpress.kit.request import Subject
-from trialpress.kit.stills.claim import Claim, claim_still
+from trialpress.kit.stills.claim import MeasuredClaim, claim_still
 from trialpress.kit.stills.frame import Around
 from trialpress.kit.stills.maker import fields_of, maker_still
 from trialpress.kit.stills.pair import pair_still, pairings
 from trialpress.kit.stills.runs import runs_of, runs_still
 from trialpress.kit.stills.standing import standing_still
 from trialpress.kit.stills.still import Still
-from trialpress.kit.stills.value import Priced, priced, value_still
+from trialpress.kit.stills.value import PricedSetup, priced, value_still
 from trialpress.site import urls
 from trialpress.view import View
 from trialpress.view.sentences import Sentences
@@ -106,7 +106,7 @@ def _of_setup(source: Source, setup: str) -> Iterator[Still]:
     yield from _of_maker(source, view.machine[machine].maker)
 
 
-def claims_of(source: Source, setup: str) -> list[Claim]:
+def claims_of(source: Source, setup: str) -> list[MeasuredClaim]:
     """The newest claims that were held against the set-up in a series that is shown."""
     view, keys = source.view, {one.key for one in source.subject.series}
     found = []
@@ -116,11 +116,11 @@ def claims_of(source: Source, setup: str) -> list[Claim]:
             continue
         standing = next(one for one in view.standings_of[key] if one.setup == setup)
         sentence = source.sentences.claims[row.claim]
-        found.append(Claim(row, standing, runs_of(view, standing), sentence))
+        found.append(MeasuredClaim(row, standing, runs_of(view, standing), sentence))
     return found
 
 
-def priced_of(source: Source, setup: str) -> list[Priced]:
+def priced_of(source: Source, setup: str) -> list[PricedSetup]:
     """The set-up among prices, in each series where that can be told."""
     found = (
         priced(source.view, series, setup, source.sentences.values.get((setup, series.key), ""))

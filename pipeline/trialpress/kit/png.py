@@ -18,7 +18,7 @@ from PIL import Image, ImageColor, ImageDraw, ImageFont
 
 from trialpress.charts import Palette
 from trialpress.charts.typesetting import runs_of, width_of
-from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Scene, Words
+from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Scene, TextLine
 
 SHADE = 17  # 255 is 15 of them
 FINER = 8  # a dot is drawn this many times larger, then made smaller
@@ -49,7 +49,7 @@ class Canvas:
                     self._box(pen, mark)
                 case Dot():
                     self._dot(mark)
-                case Words():
+                case TextLine():
                     self._words(mark)
 
     def png(self, *, is_opaque: bool) -> bytes:
@@ -81,7 +81,7 @@ class Canvas:
     def _disc(self, x: int, y: int, radius: int, role: Role) -> None:
         self._cover(_disc_mask(radius), x - radius, y - radius, role)
 
-    def _words(self, words: Words) -> None:
+    def _words(self, words: TextLine) -> None:
         t = self._times
         size = words.size * t
         x = words.x * t - STARTS[words.align] * width_of(words.text, words.face, size)

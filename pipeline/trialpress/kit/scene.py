@@ -64,7 +64,7 @@ class Dot:
 
 
 @dataclass(frozen=True)
-class Words:
+class TextLine:
     """One line of words on a base line."""
 
     x: int
@@ -87,7 +87,7 @@ class Words:
         return self.x - share * self.width
 
 
-Mark = Box | Dot | Words
+Mark = Box | Dot | TextLine
 
 
 @dataclass(frozen=True)
@@ -99,9 +99,9 @@ class Scene:
     marks: tuple[Mark, ...]
 
     @property
-    def words(self) -> Iterator[Words]:
+    def words(self) -> Iterator[TextLine]:
         """The lines of words on it."""
-        return (mark for mark in self.marks if isinstance(mark, Words))
+        return (mark for mark in self.marks if isinstance(mark, TextLine))
 
 
 @dataclass(frozen=True)
@@ -153,16 +153,18 @@ class Type:
     role: Role = Role.INK
     least: int = SMALLEST_PX
 
-    def line(self, x: int, y: int, text: str, room: float, align: Align = Align.LEFT) -> Words:
+    def line(self, x: int, y: int, text: str, room: float, align: Align = Align.LEFT) -> TextLine:
         """One line, smaller where it must be, and cut only where the least size is still wide."""
         size = self.size
         while size > self.least and width_of(text, self.face, size) > room:
             size -= 2
-        return Words(x, y, fitted(text, self.face, size, room), size, self.face, self.role, align)
+        return TextLine(
+            x, y, fitted(text, self.face, size, room), size, self.face, self.role, align
+        )
 
-    def lines(self, x: int, y: int, text: str, room: float, most: int) -> tuple[Words, ...]:
+    def lines(self, x: int, y: int, text: str, room: float, most: int) -> tuple[TextLine, ...]:
         """At most so many lines, whole words on each."""
         return tuple(
-            Words(x, y + round(self.size * 1.25) * number, line, self.size, self.face, self.role)
+            TextLine(x, y + round(self.size * 1.25) * number, line, self.size, self.face, self.role)
             for number, line in enumerate(wrapped(text, self.face, self.size, room, most))
         )

@@ -10,7 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from trialpress.charts import Palette
 from trialpress.charts.typesetting import Face
-from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Scene, Words
+from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Scene, TextLine
 
 FAMILIES = {Face.TEXT: "Aleo", Face.BOLD: "Aleo", Face.NUMERALS: "Sometype Mono"}
 FILES = (
@@ -57,7 +57,7 @@ def _element(mark: Mark, colours: dict[str, str]) -> str:
             return f'<rect {place} fill="{colour}"/>'
         case Dot():
             return _dot(mark, colour, colours[Role.PAPER])
-        case Words():
+        case TextLine():
             return _words(mark, colour)
 
 
@@ -70,7 +70,7 @@ def _dot(dot: Dot, colour: str, paper: str) -> str:
     return f'<circle {place} fill="{paper}" stroke="{colour}" stroke-width="{thick}"/>'
 
 
-def _words(words: Words, colour: str) -> str:
+def _words(words: TextLine, colour: str) -> str:
     family = quoteattr(f"{FAMILIES[words.face]}, Roboto Slab, serif")
     place = f'x="{words.x}" y="{words.y}" text-anchor="{ANCHORS[words.align]}"'
     style = f'font-family={family} font-weight="{words.face.weight}" font-size="{words.size}"'

@@ -19,7 +19,7 @@ from trialpress.kit.facts import Fact, NotToSay, carrying_sentences, facts_of, n
 from trialpress.kit.films import corrections_since_film, pins_of
 from trialpress.kit.making import Source
 from trialpress.kit.request import NotShown
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.site import wording
 from trialpress.site.templates import own_templates, render
 from trialpress.words import figures, say, spoken
@@ -166,7 +166,7 @@ def _pins(source: Source) -> Iterator[str]:
 
 def fact_sheet_text(sheet: FactSheet) -> str:
     """The fact sheet in Markdown."""
-    figures_ = Table(
+    figures_ = FigureTable(
         (
             say("protocol"), say("set-up"), say("to say"), say("written"), say("interval"),
             say("runs"), say("place"), say("beware"), say("page"),
@@ -210,7 +210,7 @@ def words_of_stills(source: Source, stills: Sequence[Still]) -> str:
     return "\n\n".join(part for part in (*head, *told) if part) + "\n"
 
 
-def markdown_table(table: Table) -> str:
+def markdown_table(table: FigureTable) -> str:
     """A table in Markdown."""
     lines = (table.heads, ("---",) * len(table.heads), *table.rows)
     return "\n".join(f"| {' | '.join(cell.replace('|', '/') for cell in line)} |" for line in lines)

@@ -21,7 +21,7 @@ SEED = 20310302
 
 
 @dataclass(frozen=True)
-class Step:
+class LevelStep:
     """The best fitting step: after how many values, by how much, and the chance of one as clear.
 
     ``size`` is the mean after less the mean before, ``p`` the share of unchanging series of normal
@@ -33,7 +33,7 @@ class Step:
     p: float
 
 
-def find_step(values: Floats) -> Step | None:
+def find_step(values: Floats) -> LevelStep | None:
     """Look for one lasting step in the level of values.
 
     Parameters
@@ -43,7 +43,7 @@ def find_step(values: Floats) -> Step | None:
 
     Returns
     -------
-    Step or None
+    LevelStep or None
         None where there are fewer than three values, or they do not differ at all.
 
     Notes
@@ -62,7 +62,7 @@ def find_step(values: Floats) -> Step | None:
         explained_by_chance(n), explained[before - 1]
     )
     size = float(values[before:].mean() - values[:before].mean())
-    return Step(before, size, float(1 + at_least) / (1 + DRAWS))
+    return LevelStep(before, size, float(1 + at_least) / (1 + DRAWS))
 
 
 def explained_by_step(values: Floats) -> Floats:

@@ -35,7 +35,7 @@ class StripScale:
 
 
 @dataclass(frozen=True)
-class Strip:
+class PlaceStrip:
     """One row's bracket, as an SVG path, and the middle of its dot."""
 
     bracket: str
@@ -50,12 +50,12 @@ def strip_scale(ranked: int, top_n: int) -> StripScale:
     return StripScale(_xy(WIDTH), ticks, _xy(step * min(top_n, ranked)), step)
 
 
-def place_strip(scale: StripScale, place: int, best: int, worst: int) -> Strip:
+def place_strip(scale: StripScale, place: int, best: int, worst: int) -> PlaceStrip:
     """The bracket from ``best`` to ``worst`` and the dot at ``place``."""
     overhang = max(scale.step * OVERHANG, LEAST_HALF_WIDTH)
     left = max(scale.step * (best - 0.5) - overhang, 0.5)
     right = min(scale.step * (worst - 0.5) + overhang, WIDTH - 0.5)
-    return Strip(
+    return PlaceStrip(
         bracket=f"M{_xy(left)} {FOOT}V{ROOF}H{_xy(right)}V{FOOT}",
         dot=_xy(scale.step * (place - 0.5)),
     )

@@ -24,7 +24,7 @@ MOST_NAMES = 4
 BY_LEVEL = "pooled, by level"
 
 
-class Placed(Protocol):
+class PlacedLine(Protocol):
     """A line with a place, in one series or over all."""
 
     @property
@@ -86,7 +86,7 @@ def _possible(how_many: int) -> str:
     return say("not ruled out in {possible}", possible=how_many)
 
 
-def overall_summary(lines: Sequence[Placed], settings: Settings) -> tuple[str, ...]:
+def overall_summary(lines: Sequence[PlacedLine], settings: Settings) -> tuple[str, ...]:
     """Who comes first overall, what else it could be, and who is in the top cut."""
     if not lines:
         return ()
@@ -235,7 +235,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
     )
 
 
-def _cut(lines: Sequence[Placed], top_n: int) -> tuple[str, ...]:
+def _cut(lines: Sequence[PlacedLine], top_n: int) -> tuple[str, ...]:
     cut = verdicts.cut_words(top_n)
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]

@@ -15,7 +15,7 @@ from trialpress.bench import READING_TABLES, Bench
 from trialpress.desk.adopt.catalogue import read_catalogue
 from trialpress.desk.adopt.mapping import Mapping
 from trialpress.desk.adopt.provenance import (
-    Line,
+    AdoptedRow,
     NumberedRow,
     keep_original,
     kept_name,
@@ -140,13 +140,13 @@ class _Sorting:
     new: list[UnderstoodRow]
     already: list[Origin]
     refused: list[RefusedRow]
-    lost: list[Line]
+    lost: list[AdoptedRow]
 
 
 def _sort(
     read: Sequence[UnderstoodRow | RefusedRow],
     checked: CheckedBench,
-    lines: Sequence[Line],
+    lines: Sequence[AdoptedRow],
     file: str,
 ) -> _Sorting:
     keys = _keys(checked)
@@ -223,8 +223,8 @@ def _append(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], 
     return places
 
 
-def _line(row: NumberedRow, spreadsheet: Spreadsheet) -> Line:
-    return Line(
+def _line(row: NumberedRow, spreadsheet: Spreadsheet) -> AdoptedRow:
+    return AdoptedRow(
         table=row.table,
         day=row.day,
         row=row.key,

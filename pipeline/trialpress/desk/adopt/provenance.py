@@ -25,7 +25,7 @@ FINGERPRINT = 12
 
 
 @dataclass(frozen=True)
-class Line:
+class AdoptedRow:
     """One adopted row: what it is here, and what it was there.
 
     ``file`` is the file's name as it was given, ``kept`` its copy in ``data/adopted/``; ``digest``
@@ -69,22 +69,23 @@ class NumberedRow:
         return "|".join(self.cells.get(column, "") for column in read_schema(self.table).key)
 
 
-def read_provenance(bench: Bench) -> tuple[Line, ...]:
+def read_provenance(bench: Bench) -> tuple[AdoptedRow, ...]:
     """Read all lines so far."""
     table = read_table_text(bench.data / ADOPTED / "provenance.csv")
     if table is None:
         return ()
     records = table.records[1 : table.end]
     # A spreadsheet that saved the file may have taken blank cells off the end of its lines.
-    blank = {field.name: "" for field in fields(Line)}
+    blank = {field.name: "" for field in fields(AdoptedRow)}
     return tuple(
-        Line(**{**blank, **dict(zip(table.columns, cells, strict=False))}) for cells in records
+        AdoptedRow(**{**blank, **dict(zip(table.columns, cells, strict=False))})
+        for cells in records
     )
 
 
-def write_provenance(bench: Bench, lines: Sequence[Line]) -> None:
+def write_provenance(bench: Bench, lines: Sequence[AdoptedRow]) -> None:
     """Append lines, durably."""
-    columns = [field.name for field in fields(Line)]
+    columns = [field.name for field in fields(AdoptedRow)]
     rows = [asdict(line) for line in lines]
     append_rows(bench.data / ADOPTED / "provenance.csv", columns, rows)
 
@@ -101,7 +102,7 @@ def keep_original(bench: Bench, spreadsheet: Spreadsheet) -> None:
 
 
 def number_runs(
-    rows: Iterable[UnderstoodRow], checked: CheckedBench, word: str, known: Iterable[Line]
+    rows: Iterable[UnderstoodRow], checked: CheckedBench, word: str, known: Iterable[AdoptedRow]
 ) -> tuple[NumberedRow, ...]:
     """Give each row its day, and a run where it has none; a blank replicate follows from the time.
 
@@ -142,7 +143,7 @@ def _run_key(row: UnderstoodRow) -> tuple[str, ...]:
 class _Names:
     """Free names for runs, day by day."""
 
-    def __init__(self, checked: CheckedBench, promised: Iterable[Line]) -> None:
+    def __init__(self, checked: CheckedBench, promised: Iterable[AdoptedRow]) -> None:
         self.taken = {
             str(row.cells["run"])
             for table in READING_TABLES

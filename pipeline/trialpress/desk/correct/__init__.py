@@ -13,9 +13,9 @@ from __future__ import annotations
 
 from trialpress.desk.correct.correction import (
     CorrectionRequest,
-    Proposal,
+    ProposedCorrection,
     propose,
     write_correction,
 )
 
-__all__ = ["CorrectionRequest", "Proposal", "propose", "write_correction"]
+__all__ = ["CorrectionRequest", "ProposedCorrection", "propose", "write_correction"]

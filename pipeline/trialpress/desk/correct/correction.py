@@ -68,7 +68,7 @@ class CellChange:
 
 
 @dataclass(frozen=True)
-class Proposal:
+class ProposedCorrection:
     """A correction that can be written.
 
     ``effects`` are the public figures that differ with it, as of the day of the correction;
@@ -84,7 +84,7 @@ class Proposal:
     findings: tuple[Finding, ...]
 
 
-def propose(bench: Bench, request: CorrectionRequest) -> Proposal:
+def propose(bench: Bench, request: CorrectionRequest) -> ProposedCorrection:
     """Check a correction and work out what it changes; nothing is written.
 
     Raises
@@ -110,7 +110,7 @@ def propose(bench: Bench, request: CorrectionRequest) -> Proposal:
         findings = tuple(finding for finding in findings_of(copy) if finding not in known)
         _refuse(findings, known)
         effects, summary = _effects(bench, copy, request.corrected_on)
-    return Proposal(correction, changes, lines, effects, summary, findings)
+    return ProposedCorrection(correction, changes, lines, effects, summary, findings)
 
 
 def _numbered_anew(request: CorrectionRequest, row: Row) -> CorrectionRequest:
@@ -122,7 +122,7 @@ def _numbered_anew(request: CorrectionRequest, row: Row) -> CorrectionRequest:
     return replace(request, cells=(*request.cells, ("replicate", None)))
 
 
-def write_correction(bench: Bench, proposal: Proposal) -> None:
+def write_correction(bench: Bench, proposal: ProposedCorrection) -> None:
     """Append the lines of a proposal to ``corrections.csv``, durably."""
     with locked(bench):
         append_rows(bench.corrections_file, read_schema(TABLE).columns, proposal.lines)

@@ -8,7 +8,7 @@ from trialpress.desk.edition.changes import Changes, CorrectedValue, Move, RowCo
 from trialpress.desk.edition.making import (
     MadeEdition,
     NothingNewError,
-    Proposal,
+    ProposedEdition,
     TakenVersionError,
     TooSmallVersionError,
     make_edition,
@@ -20,7 +20,7 @@ __all__ = [
     "MadeEdition",
     "Move",
     "NothingNewError",
-    "Proposal",
+    "ProposedEdition",
     "RowCount",
     "TakenVersionError",
     "TooSmallVersionError",

@@ -64,7 +64,7 @@ class EarlierDateError(UsageError):
 
 
 @dataclass(frozen=True)
-class Proposal:
+class ProposedEdition:
     """What changed since the last edition, and the number that tells of it."""
 
     last: Edition | None
@@ -77,7 +77,7 @@ class Proposal:
 class MadeEdition:
     """A proposal; ``file`` where an edition was written."""
 
-    proposal: Proposal
+    proposal: ProposedEdition
     log: str
     file: Path | None
 
@@ -165,16 +165,16 @@ def _scratch() -> Iterator[Path]:
         raise NotKeptError(Path(tempfile.gettempdir()), error) from error
 
 
-def _proposal(store: Store, last: Edition | None, scratch: Path) -> Proposal:
+def _proposal(store: Store, last: Edition | None, scratch: Path) -> ProposedEdition:
     if last is None:
-        return Proposal(None, None, None, FIRST)
+        return ProposedEdition(None, None, None, FIRST)
     write_dataset(store, scratch / "now")
     with opened_archive(last.file) as archive:
         archive.unpack(scratch / "last")
     changes = changes_between(scratch / "last", scratch / "now")
     if changes.step is None:
         raise NothingNewError(last)
-    return Proposal(last, changes, changes.step, last.version.after(changes.step))
+    return ProposedEdition(last, changes, changes.step, last.version.after(changes.step))
 
 
 def _earlier_log(last: Edition | None) -> str:

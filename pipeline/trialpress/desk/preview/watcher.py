@@ -34,7 +34,7 @@ LONGEST_LOOK_S = 60.0
 
 
 @dataclass(frozen=True)
-class Task:
+class BuildTask:
     """One build for the other process."""
 
     bench: Bench
@@ -123,7 +123,7 @@ class Watcher:
                     return
                 self._wanted.clear()
                 self.broadcast.send(Event(EventKind.BUILDING))
-                words = builder.build(Task(self.bench, self.as_of(), self.out, self.cache))
+                words = builder.build(BuildTask(self.bench, self.as_of(), self.out, self.cache))
                 if words == FAULTY:
                     continue  # the event of what was saved names the faults
                 self._has_built = self._has_built or words is None
@@ -148,7 +148,7 @@ class _Builder:
         self._process.start()
         theirs.close()
 
-    def build(self, task: Task) -> str | None:
+    def build(self, task: BuildTask) -> str | None:
         """Build; None, or why it could not be done."""
         for _ in range(TRIES):
             try:
@@ -175,7 +175,7 @@ def _end_with_parent() -> None:
         os._exit(1)  # at once: what is half built is swept away by the next build
 
 
-def _work(tasks: Connection[str | None, Task]) -> None:
+def _work(tasks: Connection[str | None, BuildTask]) -> None:
     threading.Thread(target=_end_with_parent, name="end", daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the preview itself ends this process
     if hasattr(os, "nice"):
@@ -190,7 +190,7 @@ def _work(tasks: Connection[str | None, Task]) -> None:
             tasks.send(words)
 
 
-def _words_of_build(task: Task) -> str | None:
+def _words_of_build(task: BuildTask) -> str | None:
     try:
         products = Products(task.cache)
         build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None, (), products))

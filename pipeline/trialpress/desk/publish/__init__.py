@@ -22,12 +22,12 @@ from trialpress.desk.publish.record import (
     record_published,
     vanishing,
 )
-from trialpress.desk.publish.site import Changes, Site, embargo_warnings, read_site
+from trialpress.desk.publish.site import Site, SiteChanges, embargo_warnings, read_site
 
 __all__ = [
-    "Changes",
     "GitTarget",
     "Site",
+    "SiteChanges",
     "VanishingPagesError",
     "embargo_warnings",
     "mirror",

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from trialpress.bench import Settings
 from trialpress.desk.publish.git import Git, private_environment
-from trialpress.desk.publish.site import HOST_FILES, Changes, Site, compare
+from trialpress.desk.publish.site import HOST_FILES, Site, SiteChanges, compare
 from trialpress.desk.scratch import scratch_folder
 from trialpress.errors import UsageError
 
@@ -71,7 +71,7 @@ class GitTarget:
 class Prepared:
     """A commit that is ready to be pushed; ``tip`` is what the branch holds now, if anything."""
 
-    changes: Changes
+    changes: SiteChanges
     live: tuple[str, ...]
     commit: str | None
     tip: str | None

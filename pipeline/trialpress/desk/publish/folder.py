@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from trialpress.bench import Bench
-from trialpress.desk.publish.site import HOST_FILES, Changes, Site, compare, digests_of
+from trialpress.desk.publish.site import HOST_FILES, Site, SiteChanges, compare, digests_of
 from trialpress.desk.replacing import NotKeptError, remains_in, replace_durably
 from trialpress.errors import UsageError
 from trialpress.paths import Destination, destination_of, place_below, remove_below
@@ -63,7 +63,7 @@ class Mirror:
 
     folder: Path
     files: Mapping[str, str]
-    changes: Changes
+    changes: SiteChanges
     live: tuple[str, ...]
     owned: Mapping[str, Sequence[str]]
 

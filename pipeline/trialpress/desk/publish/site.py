@@ -1,9 +1,9 @@
 """A built site, made sure of before it goes out, and what going out would change.
 
 In:  the output folder of a build, the bench, today's date, and what a target holds now.
-Out: ``Site``, ready to be handed on; ``Changes``; refusals that name the next step. Warnings where
-     raw data under embargo may have left the machine by git: they say exactly what was seen, as
-     whether a remote is public cannot be seen from here.
+Out: ``Site``, ready to be handed on; ``SiteChanges``; refusals that name the next step. Warnings
+     where raw data under embargo may have left the machine by git: they say exactly what was seen,
+     as whether a remote is public cannot be seen from here.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ class Site:
 
 
 @dataclass(frozen=True)
-class Changes:
+class SiteChanges:
     """What publishing would do to the target, as paths in order."""
 
     added: tuple[str, ...]
@@ -130,9 +130,9 @@ def digests_of(folder: Path, paths: Iterable[str]) -> dict[str, str]:
     }
 
 
-def compare(now: Mapping[str, str], then: Mapping[str, str]) -> Changes:
+def compare(now: Mapping[str, str], then: Mapping[str, str]) -> SiteChanges:
     """What makes ``now`` into ``then``; both give a digest a path."""
-    return Changes(
+    return SiteChanges(
         added=tuple(sorted(then.keys() - now.keys())),
         changed=tuple(sorted(path for path in then.keys() & now.keys() if then[path] != now[path])),
         removed=tuple(sorted(now.keys() - then.keys())),

@@ -27,7 +27,7 @@ from trialpress.kit.stills.axis import Axis
 from trialpress.kit.stills.frame import LABEL, TALL, WIDE, Around, Headline, Room, framed
 from trialpress.kit.stills.naming import words_of
 from trialpress.kit.stills.runs import MadeRun
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.results import Standing
 from trialpress.words import figures, say
@@ -38,7 +38,7 @@ VERDICT = Type(Face.TEXT, 44)
 
 
 @dataclass(frozen=True)
-class Claim:
+class MeasuredClaim:
     """A claim, the standing it is held against, and the runs behind that."""
 
     row: ClaimCheckRow
@@ -65,7 +65,7 @@ class Claim:
         return words.interval or words.value
 
 
-def claim_still(view: View, claim: Claim, around: Around) -> Still:
+def claim_still(view: View, claim: MeasuredClaim, around: Around) -> Still:
     """One claim and its measurement."""
     row, words = claim.row, words_of(claim.standing)
     quantity = row.quantity.replace("-", " ")
@@ -83,24 +83,24 @@ def claim_still(view: View, claim: Claim, around: Around) -> Still:
             verdict=verdict,
         ),
     )
-    lane = Lane(claim)
+    lane = ClaimRuler(claim)
     cells = (claim.stated, words.value, words.interval, claim.standing.unit, words.runs, verdict)
     heads = (say("stated"), say("measured"), say("interval"), say("unit"), say("runs"))
     return Still(
         name=f"claim-{row.claim}",
         title=say("{quantity}: stated and measured", quantity=quantity),
         alt=claim.sentence,
-        table=Table((*heads, say("verdict")), (cells,)),
+        table=FigureTable((*heads, say("verdict")), (cells,)),
         wide=framed(WIDE, around, headline, lane.drawn(WIDE)),
         tall=framed(TALL, around, headline, lane.drawn(TALL)),
     )
 
 
 @dataclass(frozen=True)
-class Lane:
+class ClaimRuler:
     """A ruler with what was stated above it, and what was measured on it."""
 
-    claim: Claim
+    claim: MeasuredClaim
 
     def drawn(self, room: Room) -> Iterator[Mark]:
         """The stated figure as a mark from above, the interval as a bracket, runs as dots."""

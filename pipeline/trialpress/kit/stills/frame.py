@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trialpress.charts.typesetting import Face, width_of
-from trialpress.kit.scene import Align, Box, Mark, Role, Scene, Type, Words, ticks
+from trialpress.kit.scene import Align, Box, Mark, Role, Scene, TextLine, Type, ticks
 
 BENCH = Type(Face.BOLD, 34)
 DATE = Type(Face.TEXT, 30, Role.MUTED)
@@ -76,7 +76,7 @@ def framed(room: Room, around: Around, headline: Headline, marks: Iterator[Mark]
     """A whole still: head, what is special to it, foot."""
     head = _tall_head if room is TALL else _wide_head
     around_it = (*_top(room, around), *head(room, headline), *_foot(room, around))
-    said = (mark for mark in around_it if not isinstance(mark, Words) or mark.text)
+    said = (mark for mark in around_it if not isinstance(mark, TextLine) or mark.text)
     return Scene(room.width, room.height, (*said, *marks))
 
 
@@ -97,7 +97,7 @@ def _top(room: Room, around: Around) -> Iterator[Mark]:
 def _wide_head(room: Room, headline: Headline) -> Iterator[Mark]:
     value = _value(room.right, 272, headline, 150)
     yield from value
-    words = (mark for mark in value if isinstance(mark, Words))
+    words = (mark for mark in value if isinstance(mark, TextLine))
     beside = min((mark.left for mark in words), default=float(room.right)) - 40 - room.left
     yield TITLE.line(room.left, 190, headline.title, beside)
     yield from _name(room.left, 258, headline.name, beside)
@@ -113,7 +113,7 @@ def _tall_head(room: Room, headline: Headline) -> Iterator[Mark]:
     yield PLACES.line(room.left, 664, headline.says, room.across)
 
 
-def _name(x: int, y: int, name: str, room: float) -> Iterator[Words]:
+def _name(x: int, y: int, name: str, room: float) -> Iterator[TextLine]:
     """The name in one line, smaller where that is enough, else in two."""
     if width_of(name, NAME.face, NAME.least) <= room:
         yield NAME.line(x, y, name, room)
@@ -123,9 +123,9 @@ def _name(x: int, y: int, name: str, room: float) -> Iterator[Words]:
 
 def _value(right: int, y: int, headline: Headline, size: int) -> tuple[Mark, ...]:
     """The number with its unit; the unit is never as loud."""
-    unit = Words(right, y, headline.unit, size * 3 // 8, Face.TEXT, Role.INK, Align.RIGHT)
+    unit = TextLine(right, y, headline.unit, size * 3 // 8, Face.TEXT, Role.INK, Align.RIGHT)
     end = round(right - unit.width - (size // 8 if headline.unit else 0))
-    number = Words(end, y, headline.value, size, Face.NUMERALS, Role.INK, Align.RIGHT)
+    number = TextLine(end, y, headline.value, size, Face.NUMERALS, Role.INK, Align.RIGHT)
     return tuple(words for words in (unit, number) if words.text)
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from trialpress.charts.typesetting import Face
 from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Stroke, Type, bracket, upright_line
 from trialpress.kit.stills.frame import LABEL, WIDE, Around, Headline, Room, framed
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.results import MakerOverview, Standing
 from trialpress.view.typed import Protocol
@@ -24,7 +24,7 @@ BEST = Type(Face.TEXT, 28, Role.MUTED)
 
 
 @dataclass(frozen=True)
-class Field:
+class MakerStanding:
     """One series with the maker's row in it and the whole standing."""
 
     series: Protocol
@@ -37,19 +37,19 @@ class Field:
         return [row for row in self.standing if row.maker == self.overview.maker]
 
 
-def fields_of(view: View, series: Sequence[Protocol], maker: str) -> list[Field]:
+def fields_of(view: View, series: Sequence[Protocol], maker: str) -> list[MakerStanding]:
     """The series that the maker stands in."""
     overviews = {
         (row.protocol, row.version): row for row in view.maker_overview if row.maker == maker
     }
     return [
-        Field(one, overviews[one.key], view.standings_of[one.key])
+        MakerStanding(one, overviews[one.key], view.standings_of[one.key])
         for one in series
         if one.key in overviews
     ]
 
 
-def maker_still(view: View, fields: Sequence[Field], maker: str, around: Around) -> Still:
+def maker_still(view: View, fields: Sequence[MakerStanding], maker: str, around: Around) -> Still:
     """One maker in up to nine series."""
     cut = verdicts.cut_words(view.settings.top_n)
     inside = sum(field.overview.in_top_cut for field in fields)
@@ -78,7 +78,7 @@ def maker_still(view: View, fields: Sequence[Field], maker: str, around: Around)
             cut=cut,
             series=figures.count(len(fields), "series", "series"),
         ),
-        table=Table(
+        table=FigureTable(
             (say("protocol"), say("best"), say("place"), say("may be"), say("of"), say("set-ups")),
             tuple(_cells(view, field) for field in fields),
         ),
@@ -86,7 +86,7 @@ def maker_still(view: View, fields: Sequence[Field], maker: str, around: Around)
     )
 
 
-def _cells(view: View, field: Field) -> tuple[str, ...]:
+def _cells(view: View, field: MakerStanding) -> tuple[str, ...]:
     best = field.own[0]
     return (
         field.series.name.full,
@@ -98,7 +98,7 @@ def _cells(view: View, field: Field) -> tuple[str, ...]:
     )
 
 
-def _rows(view: View, room: Room, fields: Sequence[Field]) -> Iterator[Mark]:
+def _rows(view: View, room: Room, fields: Sequence[MakerStanding]) -> Iterator[Mark]:
     base = room.top + 22
     words = say("tick: a place; dot: a set-up of the maker; bracket: places its best may have")
     yield LABEL.line(room.right, base, words, room.across, Align.RIGHT)
@@ -108,7 +108,7 @@ def _rows(view: View, room: Room, fields: Sequence[Field]) -> Iterator[Mark]:
         yield from _row(view, room, field, top + height * number, height)
 
 
-def _row(view: View, room: Room, field: Field, top: int, height: int) -> Iterator[Mark]:
+def _row(view: View, room: Room, field: MakerStanding, top: int, height: int) -> Iterator[Mark]:
     y = top + height // 2 + 8
     left, right = room.left + 900, room.right
     step = (right - left) / len(field.standing)

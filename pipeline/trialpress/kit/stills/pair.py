@@ -14,7 +14,7 @@ from trialpress.charts.typesetting import Face
 from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Stroke, Type, level_line, upright_line
 from trialpress.kit.stills.axis import Axis
 from trialpress.kit.stills.frame import LABEL, WIDE, Around, Headline, Room, framed
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.comparisons import Comparison
 from trialpress.view.typed import Protocol
@@ -98,7 +98,7 @@ def pair_still(
             series=figures.count(len(pairs), "series", "series"),
             tally=tally(counts),
         ),
-        table=Table(
+        table=FigureTable(
             (say("protocol"), say("difference"), say("interval"), say("verdict")),
             tuple(_cells(pair) for pair in shown),
         ),

@@ -24,7 +24,7 @@ from trialpress.kit.stills.frame import (
 )
 from trialpress.kit.stills.naming import words_of
 from trialpress.kit.stills.standing import interval_words, series_slug
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.results import RunResult, Standing
 from trialpress.view.typed import Protocol, Run
@@ -58,12 +58,12 @@ def runs_still(view: View, series: Protocol, row: Standing, around: Around) -> S
             days=figures.count(days, "bench day", "bench days"),
         ),
     )
-    lane = Lane(view, row, made)
+    lane = RunsByDay(view, row, made)
     return Still(
         name=f"runs-{series_slug(series)}",
         title=say("{title}: every run", title=series.name.full),
         alt=_alt(view, series, row, made),
-        table=Table(
+        table=FigureTable(
             (say("day"), say("run"), series.unit, say("remarks")),
             tuple(_cells(one, row.decimals) for one in made),
         ),
@@ -105,7 +105,7 @@ def _alt(view: View, series: Protocol, row: Standing, made: Sequence[MadeRun]) -
 
 
 @dataclass(frozen=True)
-class Lane:
+class RunsByDay:
     """Runs beneath each other in their order, day after day, over one level scale."""
 
     view: View

@@ -37,7 +37,7 @@ from trialpress.kit.stills.frame import (
     marker,
 )
 from trialpress.kit.stills.naming import name_for, place_says, words_of
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
@@ -292,7 +292,7 @@ def _alt(view: View, series: Protocol, main: Standing, lines: Sequence[Line], ra
     return f"{told} {leader} " + say("{shown} of {ranked} are shown.", shown=shown, ranked=ranked)
 
 
-def _table(view: View, series: Protocol, lines: Sequence[Line]) -> Table:
+def _table(view: View, series: Protocol, lines: Sequence[Line]) -> FigureTable:
     heads = (say("place"), say("set-up"), series.unit, say("interval"), say("may be"), say("runs"))
     rows = []
     for line in lines:
@@ -303,4 +303,4 @@ def _table(view: View, series: Protocol, lines: Sequence[Line]) -> Table:
         name = view.names.setups[line.setup].full
         cells = (str(line.place), name, words.value, words.interval, words.places, str(line.n))
         rows.append(cells)
-    return Table(heads, tuple(rows))
+    return FigureTable(heads, tuple(rows))

@@ -14,7 +14,7 @@ from trialpress.kit.scene import Scene
 
 
 @dataclass(frozen=True)
-class Table:
+class FigureTable:
     """The figures of a chart as text: headings, and rows of as many cells."""
 
     heads: tuple[str, ...]
@@ -33,7 +33,7 @@ class Still:
         What it is of.
     alt : str
         Text alternative: what it shows, in a few sentences.
-    table : Table
+    table : FigureTable
         Every figure on it.
     wide : Scene
         1920 by 1080.
@@ -48,7 +48,7 @@ class Still:
     name: str
     title: str
     alt: str
-    table: Table
+    table: FigureTable
     wide: Scene
     tall: Scene | None = None
     is_large: bool = False

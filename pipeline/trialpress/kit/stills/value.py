@@ -17,7 +17,7 @@ from trialpress.kit.stills.axis import Axis
 from trialpress.kit.stills.frame import FIGURES, LABEL, WIDE, Around, Headline, Room, framed
 from trialpress.kit.stills.naming import name_for
 from trialpress.kit.stills.standing import series_slug
-from trialpress.kit.stills.still import Still, Table
+from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
@@ -28,7 +28,7 @@ DOT = 10
 
 
 @dataclass(frozen=True)
-class Priced:
+class PricedSetup:
     """A set-up with its price, among the others of its series that have one."""
 
     series: Protocol
@@ -42,17 +42,17 @@ class Priced:
         return figures.money(self.row.price or 0.0, self.row.currency or "")
 
 
-def priced(view: View, series: Protocol, setup: str, sentence: str) -> Priced | None:
+def priced(view: View, series: Protocol, setup: str, sentence: str) -> PricedSetup | None:
     """The set-up among prices; None where its price or its place among them is not known."""
     rows = view.analysed.values.get(series.key, ())
     own = next((row for row in rows if row.setup == setup), None)
     if own is None or own.front is None or own.price is None:
         return None
     same = [row for row in rows if row.front is not None and row.price is not None]
-    return Priced(series, own, same, sentence)
+    return PricedSetup(series, own, same, sentence)
 
 
-def value_still(view: View, found: Priced, around: Around) -> Still:
+def value_still(view: View, found: PricedSetup, around: Around) -> Still:
     """Results against prices."""
     row, series = found.row, found.series
     name = view.names.setups[row.setup].full
@@ -68,11 +68,11 @@ def value_still(view: View, found: Priced, around: Around) -> Still:
         name=f"value-{series_slug(series)}",
         title=say("{title}: results and prices", title=series.name.full),
         alt=found.sentence,
-        table=Table(
+        table=FigureTable(
             (say("set-up"), say("price"), series.unit, say("at its price")),
             tuple(_cells(view, one) for one in found.field),
         ),
-        wide=framed(WIDE, around, headline, Field(view, found).drawn(WIDE)),
+        wide=framed(WIDE, around, headline, PricePlot(view, found).drawn(WIDE)),
     )
 
 
@@ -102,11 +102,11 @@ def _cells(view: View, row: ValueRow) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True)
-class Field:
+class PricePlot:
     """Every priced set-up as a dot: to the right dearer, upwards the better mean."""
 
     view: View
-    found: Priced
+    found: PricedSetup
 
     def drawn(self, room: Room) -> Iterator[Mark]:
         """Quiet dots, the one looked at, and the one that beats it at its price."""

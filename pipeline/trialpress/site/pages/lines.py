@@ -14,8 +14,8 @@ from trialpress.site import urls, wording
 from trialpress.site.pages.filters import FilterKeys, filter_keys
 from trialpress.site.relations import difference_words
 from trialpress.site.strips import (
+    PlaceStrip,
     Reach,
-    Strip,
     StripScale,
     ValueScale,
     place_strip,
@@ -49,7 +49,7 @@ class StandingLine:
     place_worst: int
     places: str
     places_spoken: str
-    strip: Strip
+    strip: PlaceStrip
     scale: StripScale
     value: str
     value_key: str

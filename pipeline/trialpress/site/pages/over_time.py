@@ -20,7 +20,7 @@ from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
-class Release:
+class ReleasedMachine:
     """One machine of a maker in a series; ``relation`` is towards the release before it."""
 
     released: str
@@ -36,7 +36,7 @@ class OverTime:
 
     series: Link
     unit: str
-    releases: tuple[Release, ...]
+    releases: tuple[ReleasedMachine, ...]
 
 
 def over_time(material: Material, maker: str) -> Iterator[OverTime]:
@@ -71,9 +71,9 @@ def _by_release(material: Material, key: SeriesKey, maker: str) -> Sequence[Stan
 
 def _release(
     view: View, key: SeriesKey, line: StandingLine, before: StandingLine | None
-) -> Release:
+) -> ReleasedMachine:
     released = view.machine[view.setup[line.name.setup].machine].released
-    return Release(
+    return ReleasedMachine(
         released=figures.day(released) if released else "",
         name=line.name,
         value=line.value,

@@ -15,7 +15,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import Scales, usual_label, value_scale_of
-from trialpress.site.strips import Reach, Strip, StripScale, place_strip, reach, strip_scale
+from trialpress.site.strips import PlaceStrip, Reach, StripScale, place_strip, reach, strip_scale
 from trialpress.site.summaries import elsewhere_summary, overall_summary
 from trialpress.site.urls import SetupLink
 from trialpress.view import View, results, terms, verdicts
@@ -29,7 +29,7 @@ class Elsewhere:
 
     places: str
     places_spoken: str
-    strip: Strip
+    strip: PlaceStrip
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class OverallLine:
     place_worst: int
     places: str
     places_spoken: str
-    strip: Strip
+    strip: PlaceStrip
     scale: StripScale
     value: str
     value_key: str

@@ -24,7 +24,7 @@ def association(row: AssociationRow, names: Names) -> str:
     if row.groups is not None:
         groups = count(row.groups, "group", "groups")
         over = say("{machines} in {groups}", machines=over, groups=groups)
-    told = _Told(
+    told = _Association(
         subject=say("the {factor}", factor=term("factor", row.factor)),
         title=names.title((row.protocol, row.version)),
         over=over,
@@ -45,7 +45,7 @@ def association(row: AssociationRow, names: Names) -> str:
 
 def claim_association(row: ClaimAssociationRow, names: Names) -> str:
     """Whether a stated figure goes with the results of one series."""
-    told = _Told(
+    told = _Association(
         subject=say("the {quantity} stated", quantity=row.quantity.replace("-", " ")),
         title=names.title((row.protocol, row.version)),
         over=_machines(row),
@@ -90,7 +90,7 @@ class _Effect:
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Association:
     """What is told of one factor in one series; ``over`` is what it rests on."""
 
     subject: str
@@ -102,7 +102,7 @@ class _Told:
     why: str
 
 
-def _goes_with(told: _Told, names: Names) -> str:
+def _goes_with(told: _Association, names: Names) -> str:
     effect = told.effect
     values = {"subject": told.subject, "title": told.title}
     if effect.value is None:
@@ -127,7 +127,7 @@ def _goes_with(told: _Told, names: Names) -> str:
     )
 
 
-def _basis(told: _Told, value: float, names: Names) -> str:
+def _basis(told: _Association, value: float, names: Names) -> str:
     effect = told.effect
     ends = say("no interval")
     if effect.low is not None and effect.high is not None:
