@@ -34,11 +34,14 @@ from audit.association_study import study as association_figures  # noqa: E402
 from audit.damage_study import study as damage_figures  # noqa: E402
 from audit.hostile_study import study as hostile_figures  # noqa: E402
 from audit.kit_study import study as kit_figures  # noqa: E402
+from audit.mutant_study import study as mutant_figures  # noqa: E402
 from audit.served import served  # noqa: E402
 from speed.time_filters import time_repaints  # noqa: E402
 
 AS_OF = date(2099, 1, 1)  # everything in the bench
 PROGRAMS = HERE / "node_modules"
+OTHERS = HERE / ".venv"
+"""An environment of programs whose needs differ from ours; ``requirements.txt`` beside this."""
 NEEDED = ("npm", "node", "java", "chromium", "tesseract")
 KIT = ("aluen-6-roller", "--against", "aluen-6-bristle", "--as-of", "2026-11-20")
 CATEGORIES = ("performance", "accessibility", "best-practices", "seo")
@@ -83,6 +86,7 @@ EXAMPLES_TIMES = 10
 EVERYDAY_EXAMPLES = 60
 DAMAGED = 20_000  # benches
 KILLS = 168  # of each of four programs; half of them of a build, a quarter of each of six commands
+MUTANTS = 150  # lines changed
 SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
@@ -301,6 +305,33 @@ def kills(_: Path) -> Iterator[Figure]:
     yield Figure("rows lost that were kept; sites, branches or benches that were not whole", "0; 0")
 
 
+def mutants(_: Path) -> Iterator[Figure]:
+    """Whether tests notice that a line of the mathematics was changed."""
+    yield from (Figure(*line) for line in mutant_figures(MUTANTS, other_programs() / "python"))
+
+
+def citation(_: Path) -> Iterator[Figure]:
+    """The newest edition's citation, by the validator of its format."""
+    newest = max((ROOT / "data/editions").glob("*.zip"))
+    with TemporaryDirectory() as folder:
+        shutil.unpack_archive(newest, folder)
+        (file,) = Path(folder).rglob("CITATION.cff")
+        program = other_programs() / "cffconvert"
+        said = run(program, "--validate", "--infile", file, cwd=HERE).stdout
+        cited = run(program, "--format", "apalike", "--infile", file, cwd=HERE).stdout
+    yield Figure(f"`CITATION.cff` of edition {newest.stem} (cffconvert)", said.strip())
+    yield Figure("to be cited as", cited.strip())
+
+
+def other_programs() -> Path:
+    """The folder of programs that have an environment of their own, made when it is first asked."""
+    if not (OTHERS / "bin").is_dir():
+        run(sys.executable, "-m", "venv", OTHERS, cwd=HERE)
+        lock = ("--no-deps", "--require-hashes", "--requirement", HERE / "requirements.txt")
+        run(OTHERS / "bin/python", "-m", "pip", "install", "--quiet", *lock, cwd=HERE)
+    return OTHERS / "bin"
+
+
 def stills(out: Path) -> Iterator[Figure]:
     """What a program that reads pictures finds on the stills of a kit."""
     program = Path(sys.executable).parent / "trialpress"
@@ -334,6 +365,8 @@ PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
         damage,
         payloads,
         kills,
+        mutants,
+        citation,
         stills,
         coverage,
     )
