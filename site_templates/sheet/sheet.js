@@ -38,6 +38,15 @@
     select.replaceChildren(...items.map(([value, words]) => new Option(words, value)));
   }
 
+  /* What is there by now; what was chosen stays chosen. */
+  function refill(select, items) {
+    const chosen = select.value;
+    options(select, items);
+    if (items.some(([value]) => value === chosen)) {
+      select.value = chosen;
+    }
+  }
+
   function showOffer() {
     find("bench").textContent = offer.bench;
     const planned = offer.planned.map((item) => [item.run, methodOf(item).title + ": " + item.name + " (" + item.run + ")"]);
@@ -48,11 +57,12 @@
       find("planned").prepend(new Option("Not planned: " + run.run, "", true, true));
     }
     find("words").replaceChildren(...offer.words.flatMap(([word, sentence]) => [element("dt", "", word), element("dd", "", sentence)]));
-    if (!find("setup").options.length) {
-      options(find("setup"), offer.setups.map((item) => [item.setup, item.name]));
-      options(find("method"), offer.methods.filter((item) => !item.has_ended)
-        .map((item) => [item.protocol + " " + item.version, item.title]));
-      find("day").value = today() + "-bench";
+    refill(find("setup"), offer.setups.map((item) => [item.setup, item.name]));
+    refill(find("method"), offer.methods.filter((item) => !item.has_ended)
+      .map((item) => [item.protocol + " " + item.version, item.title]));
+    find("day").value = find("day").value || today() + "-bench";
+    if (!offer.setups.length) {
+      say("There is no set-up to run yet. Add a maker, its machine and a set-up in the catalogue.");
     }
     options(find("days"), offer.days.map((day) => [day, day]));
     find("other").open = find("other").open || (!planned.length && !run);

@@ -10,7 +10,7 @@ from datetime import date
 from http.client import HTTPConnection
 
 from trialpress.bench import Bench
-from trialpress.desk.measured import read_state
+from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.events import Broadcast
 from trialpress.desk.preview.server import PreviewServer
 from trialpress.desk.preview.watcher import Watcher
@@ -35,12 +35,12 @@ RUN = {
 
 
 @contextmanager
-def still_preview(bench: Bench) -> Iterator[PreviewServer]:
-    """A preview of a bench as it is now."""
+def still_preview(bench: Bench, state: BenchState | None = None) -> Iterator[PreviewServer]:
+    """A preview of a bench as it is now, or of a copy of one that was read before."""
     watcher = Watcher(
         bench, bench.root / "build" / "preview", lambda: date.max, Broadcast(lambda _: None)
     )
-    watcher.state = read_state(bench)
+    watcher.state = state or read_state(bench)
     watcher.choices = read_choices(watcher.state)
     with PreviewServer(watcher, 0) as served:
         threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()

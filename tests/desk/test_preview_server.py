@@ -10,17 +10,23 @@ from pathlib import Path
 import pytest
 
 from desk.previews import DAY, Asking, draft, still_preview
-from flow.benches import copy_of_small_bench, files_below
+from flow.benches import SMALL, copy_of_small_bench, files_below
 from trialpress.bench import Bench
-from trialpress.desk.measured import read_state
+from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
 
 
+@pytest.fixture(scope="module")
+def state() -> BenchState:
+    """The small bench, read once for all tests here."""
+    return read_state(Bench(SMALL))
+
+
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[PreviewServer]:
+def server(tmp_path: Path, state: BenchState) -> Iterator[PreviewServer]:
     """A preview of the small bench, with a page, and a file beside it that is nobody's business."""
     bench = Bench(copy_of_small_bench(tmp_path / "bench"))
-    with still_preview(bench) as served:
+    with still_preview(bench, state) as served:
         served.watcher.site.mkdir(parents=True)
         (served.watcher.site / "index.html").write_text("<head></head>home", encoding="utf-8")
         (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
@@ -63,13 +69,50 @@ def test_a_post_that_another_page_could_make_is_refused_and_writes_nothing(
     assert files_below(data) == before
 
 
+def test_no_page_answers_a_question_or_shows_itself_without_the_secret(
+    server: PreviewServer, ask: Asking
+) -> None:
+    before = files_below(server.watcher.bench.root)
+    pages = server.pages.pages
+
+    for page in pages:
+        shown = [page.path, *(f"{page.path}/{name}" for name in page.readings)]
+        assert {ask(path)[0] for path in shown} == {403}
+        for name in page.questions:
+            for headers in (
+                {"X_Trialpress_Session": "guessed"},
+                {"Origin": "http://other.example"},
+            ):
+                assert ask(f"{page.path}/{name}", {}, **headers)[0] == 403
+            over = str(page.most_bytes + 1)
+            assert ask(f"{page.path}/{name}", {}, Content_Length=over)[0] == 413
+
+    assert len(pages) > 2
+    assert files_below(server.watcher.bench.root) == before
+
+
+def test_every_page_lists_the_others_and_its_secret_stays_in_its_head(
+    server: PreviewServer, ask: Asking
+) -> None:
+    cookie = f"{server.origin_check.cookie}={server.origin_check.token}"
+    listed = [page for page in server.pages.pages if page.title]
+
+    for page in listed:
+        html = ask(page.path, Cookie=cookie)[1].decode()
+        assert re.findall(r'<li><a href="([^"]+)"', html) == [other.path for other in listed]
+        assert f'<a href="{page.path}" aria-current="page">{page.title}</a>' in html
+        assert html.count(server.origin_check.token) == 1
+
+
 def test_a_name_that_leads_to_this_machine_gets_no_page(ask: Asking) -> None:
     assert ask("/", Host="rebound.example")[0] == 403
     assert ask("/sheet", Host="rebound.example")[0] == 403
     assert ask("/sheet/events", Host="rebound.example")[0] == 403
 
 
-@pytest.mark.parametrize("path", ["/sheet", "/sheet/events", "/screen", "/screen/state"])
+@pytest.mark.parametrize(
+    "path", ["/sheet", "/sheet/events", "/screen", "/screen/state", "/catalogue"]
+)
 @pytest.mark.parametrize("cookie", [None, "trialpress-1=x", "trialpress-{port}=guessed"])
 def test_the_sheet_opens_only_where_the_printed_address_was_opened(
     path: str, cookie: str | None, server: PreviewServer, ask: Asking

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from trialpress.bench import Bench
@@ -80,6 +80,10 @@ class TypedEntry:
     def own_key(self) -> tuple[str, ...]:
         """The text of its key columns."""
         return tuple(self.cells.get(column, "") for column in read_schema(self.table).key)
+
+    def with_cells(self, cells: Mapping[str, str]) -> TypedEntry:
+        """The same with some more cells."""
+        return replace(self, cells={**cells, **self.cells})
 
 
 @dataclass(frozen=True)

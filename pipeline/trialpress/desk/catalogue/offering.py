@@ -32,7 +32,21 @@ NAMED_AFTER: Mapping[str, tuple[str, ...]] = {
     "films": ("title",),
 }
 """The columns that an identifier is proposed from; marks in films have none of their own."""
+NOUNS: Mapping[str, str] = {
+    "makers": "maker",
+    "machines": "machine",
+    "setups": "set-up",
+    "floors": "floor",
+    "soils": "soil",
+    "instruments": "instrument",
+    "protocols": "protocol",
+    "claims": "claim",
+    "films": "film",
+    "film_marks": "mark in a film",
+}
+"""What people call one row."""
 LONGEST_NAME = 60
+_LASTING = "A name is proposed; change it now, as it stays once the row has it."
 _NOT_IN_NAMES = re.compile(r"[^a-z0-9]+")
 _FREE = ("name", "title", "website", "address", "note")
 """Columns in which no row says what another one does."""
@@ -54,7 +68,8 @@ class ColumnOffer:
     """One column: what it means, and what it may say.
 
     ``choices`` are words with what they mean to people; where they are not all that may stand
-    there (``is_open``), they are the words that stand in other rows.
+    there (``is_open``), they are the words that stand in other rows. ``refers_to`` is the table
+    that they are rows of.
     """
 
     name: str
@@ -65,6 +80,7 @@ class ColumnOffer:
     is_key: bool
     is_open: bool
     choices: tuple[tuple[str, str], ...]
+    refers_to: str | None = None
 
 
 @dataclass(frozen=True)
@@ -82,6 +98,7 @@ class TableOffer:
     """One table: its columns in the order in which they are asked, and its rows."""
 
     table: str
+    noun: str
     title: str
     description: str
     columns: tuple[ColumnOffer, ...]
@@ -108,6 +125,7 @@ def offer(bench: Bench, table: str, rows: Rows) -> TableOffer:
     fields = [schema.field(name) for name in asked_in_order(schema) if name in there]
     return TableOffer(
         table=table,
+        noun=NOUNS[table],
         title=schema.title,
         description=schema.description,
         columns=tuple(_column(schema, field, rows) for field in fields),
@@ -130,24 +148,27 @@ def called(row: TypedRow) -> str:
 
 def _column(schema: TableSchema, field: Field, rows: Rows) -> ColumnOffer:
     closed = _closed_choices(schema, field, rows)
-    is_key = field.name in schema.key
-    used = {row.cells[field.name]: "" for row in rows[schema.name] if field.name in row.cells}
-    known = dict.fromkeys(KINDS, "") if field.name == "kind" else {}
-    is_word = field.type == "string" and not is_key and field.name not in _FREE
+    is_name = schema.name in NAMED_AFTER and field.name == schema.key[0]
     return ColumnOffer(
         name=field.name,
         title=field.title,
-        meaning=field.meaning,
+        meaning=f"{field.meaning} {_LASTING}" if is_name else field.meaning,
         type=field.type,
         is_required=field.required,
-        is_key=is_key,
+        is_key=field.name in schema.key,
         is_open=closed is None,
-        choices=closed
-        if closed is not None
-        else tuple({**known, **used}.items())
-        if is_word
-        else (),
+        choices=_words_so_far(schema, field, rows) if closed is None else closed,
+        refers_to=next((r.table for r in schema.references if r.columns == (field.name,)), None),
     )
+
+
+def _words_so_far(schema: TableSchema, field: Field, rows: Rows) -> tuple[tuple[str, str], ...]:
+    """What other rows say in a column in which rows often say the same."""
+    if field.type != "string" or field.name in schema.key or field.name in _FREE:
+        return ()
+    known = [*KINDS] if field.name == "kind" else []
+    used = [row.cells[field.name] for row in rows[schema.name] if field.name in row.cells]
+    return tuple((word, "") for word in dict.fromkeys([*known, *used]))
 
 
 def _closed_choices(

@@ -12,6 +12,7 @@ import sys
 from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
+from trialpress.desk.preview.catalogue_page import CataloguePage
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
 from trialpress.desk.preview.questions import BenchSheet
@@ -23,6 +24,7 @@ ADDRESS = "127.0.0.1"
 SHEET = "/sheet"
 EVENTS = "/sheet/events"
 SCREEN = "/screen"
+CATALOGUE = "/catalogue"
 PLAIN = "text/plain; charset=utf-8"
 HEADERS = {
     "Cache-Control": "no-store",
@@ -97,6 +99,13 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             "screen.html",
             parts=("screen.css", "screen.js"),
             readings={"state": sheet.screen.answer},
+        ),
+        WorkingPage(
+            CATALOGUE,
+            "catalogue.html",
+            "Catalogue",
+            parts=("catalogue.css", "catalogue.js"),
+            questions=CataloguePage(watcher).questions,
         ),
     )
 
