@@ -11,6 +11,7 @@ anew, and the other parts of the file stay as they are.
 from __future__ import annotations
 
 import gzip
+import hashlib
 import json
 import os
 import re
@@ -310,6 +311,23 @@ def mutants(_: Path) -> Iterator[Figure]:
     yield from (Figure(*line) for line in mutant_figures(MUTANTS, other_programs() / "python"))
 
 
+def wheel(folder: Path) -> Iterator[Figure]:
+    """The package, built twice from two copies of the repository, with other times."""
+    digests = set[str]()
+    for name in ("first", "second"):
+        copy = folder / name
+        run("git", "clone", "--quiet", ROOT, copy, cwd=folder)
+        for path in copy.rglob("*"):
+            os.utime(path, (len(digests), len(digests)), follow_symlinks=False)
+        how = ("--quiet", "--no-deps", "--no-build-isolation", "--wheel-dir", copy / "dist")
+        run(sys.executable, "-m", "pip", "wheel", *how, copy, cwd=copy)
+        (built,) = (copy / "dist").glob("*.whl")
+        digests.add(hashlib.sha256(built.read_bytes()).hexdigest())
+    parts = json.loads((HERE / "SBOM.cdx.json").read_text("utf-8"))["components"]
+    yield Figure("different wheels from two builds", f"{len(digests)} of 2")
+    yield Figure("packages and faces in it or needed by it", f"[{len(parts)}](SBOM.cdx.json)")
+
+
 def citation(_: Path) -> Iterator[Figure]:
     """The newest edition's citation, by the validator of its format."""
     newest = max((ROOT / "data/editions").glob("*.zip"))
@@ -366,6 +384,7 @@ PARTS: Mapping[str, Callable[[Path], Iterator[Figure]]] = {
         payloads,
         kills,
         mutants,
+        wheel,
         citation,
         stills,
         coverage,

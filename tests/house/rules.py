@@ -24,7 +24,7 @@ ONLY_THE_COMMAND_LINE = re.compile(
     r"|time\.(time|time_ns|localtime|gmtime|ctime))"
 )
 REGISTRY_OR_MACHINE = re.compile(
-    r"pypi\W(org|python)|python(hosted)\W|npmjs\W(org|com)|registry\W(npm|yarn)"
+    r"pypi[^\w/:](org|python)|python(hosted)\W|npmjs\W(org|com)|registry\W(npm|yarn)"
     r"|(deb|security)\Wdebian\Worg|--(extra-)?index-url|--(find)-links"
     r"|\"resolved\": \"http|(^|[^A-Za-z0-9_.])/(work|root|home|Users|tmp)/[A-Za-z0-9_.]",
     re.MULTILINE,

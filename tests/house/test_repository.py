@@ -9,6 +9,7 @@ from pathlib import Path
 
 import typer.main
 
+from audit.shipped import PIN
 from house import rules
 from house.tracked import ROOT, breaches, read, repository_files
 from trialpress import __version__
@@ -106,6 +107,20 @@ def test_pages_load_nothing_from_elsewhere() -> None:
     ]
 
     assert not list(breaches(sources, rules.foreign_assets))
+
+
+def test_the_bill_of_materials_lists_what_is_locked_and_vendored() -> None:
+    """``make sbom`` writes it."""
+    bill = json.loads(words_of("tests/audit/SBOM.cdx.json"))
+    listed = {(part["name"], part.get("version", "")) for part in bill["components"]}
+
+    assert {
+        (name, version) for name, version in PIN.findall(words_of("requirements.txt"))
+    } <= listed
+    for record in (ROOT / "site_templates/static/vendor").rglob("RECORD.json"):
+        for package in json.loads(record.read_text("utf-8"))["packages"]:
+            assert (package["name"], package["version"]) in listed
+    assert all(next(iter(part["licenses"][0].values())) for part in bill["components"])
 
 
 def test_locks_pin_with_hashes_all_that_the_project_asks_for() -> None:
