@@ -242,10 +242,12 @@ def test_build_leaves_kits_alone_and_names_those_that_are_older_than_the_data(
 def test_the_command_says_where_it_wrote_and_what_it_could_not_show(tmp_path: Path) -> None:
     bench = copy_of_small_bench(tmp_path / "bench")
 
+    none = trialpress("build", "--only", "kit", "--as-of", "2031-07-01", folder=bench)
     done = trialpress("kit", "--top", "hair", "--as-of", "2031-07-01", folder=bench)
 
+    assert "There is no kit in build/kit to draw anew. trialpress kit makes one." in none.stdout
     assert done.returncode == 0, done.stderr
-    assert re.search(r"1 stills? in \d+ pictures, \d+ of them drawn anew", done.stdout)
+    assert re.search(r"1 still in \d+ pictures, \d+ of them drawn anew", done.stdout)
     assert "build/kit/top-hair/index.html" in done.stdout
     wrong = trialpress("kit", "one-stok", "--as-of", "2031-07-01", folder=bench)
     assert wrong.returncode == 2

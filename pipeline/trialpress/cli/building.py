@@ -141,6 +141,8 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
             for output in outputs:
                 echo(f"  {target / output.start_at}")
         tell_kits(kits, target / flow.KITS)
+        if flow.KITS in (only or ()) and not kits:
+            echo(f"There is no kit in {target / flow.KITS} to draw anew. trialpress kit makes one.")
 
 
 def _tell_report(told: Mapping[str, Sequence[str]]) -> None:

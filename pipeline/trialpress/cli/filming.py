@@ -124,8 +124,9 @@ def tell_kits(written: Sequence[WrittenKit], folder: Path) -> None:
             echo(f"not shown: {missing.protocol}, as {missing.why}")
         for warning in one.warnings:
             echo(f"warning: {warning}")
+        stills = "1 still" if len(one.stills) == 1 else f"{len(one.stills)} stills"
         echo(
-            f"{len(one.stills)} stills in {one.pictures} pictures, {one.drawn_anew} of them drawn "
-            f"anew. Written to {folder / one.name}:"
+            f"{stills} in {one.pictures} pictures, {one.drawn_anew} of them drawn anew. Written to "
+            f"{folder / one.name}:"
         )
         echo(f"  {folder / one.name / 'index.html'}")
