@@ -167,7 +167,8 @@ class Settings:
     top cut; ``notice`` is shown on every page, for a bench whose data are invented, say;
     ``show_operators`` lets the names of those who made the runs be published;
     ``overall`` says whether set-ups are ranked by the ratio of their means or in steps that matter;
-    ``language`` is the tag (BCP 47) of what the pages are written in.
+    ``language`` is the tag (BCP 47) of what the pages are written in; ``synonyms`` are words that
+    readers search for, each with the pages' own words for it, several joined by ``|``.
     """
 
     format: int
@@ -185,6 +186,7 @@ class Settings:
     overall: str = "ratio"
     show_operators: bool = False
     language: str = "en"
+    synonyms: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
 def kinds_of(text: str | None) -> tuple[str, ...]:

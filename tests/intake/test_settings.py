@@ -40,6 +40,7 @@ def with_value(key: str, value: str) -> str:
         ("single_runs", '"open"'),
         ("overall", '"steps"'),
         ("name", '"Prüfstand \\"Süd\\""'),
+        ("synonyms", '{ thick = "rug | deep pile", "pet hair" = "hair" }'),
     ],
 )
 def test_values_that_are_fine(key: str, value: str, tmp_path: Path) -> None:

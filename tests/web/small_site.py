@@ -31,11 +31,23 @@ KNOWN = {
     "two-stock": ("stick", "", "false"),
     "one-slow": ("robot", "300", "false"),
 }
-INDEX = [
-    {"t": "Ostrel One", "k": "machine", "u": "machines/ostrel-one.html", "x": "robot"},
+MEANT = {
+    "meant": [["fluffy", ["carpet"]], ["pet hair", ["Crème"]], ["pet", ["Two", "One"]]],
+    "upTo": ["under", "up to"],
+    "currency": "EUR",
+    "kinds": {"robot": "robot", "stick": "stick"},
+}
+INDEX: list[dict[str, str | float | bool]] = [
+    {"t": "Ostrel One", "k": "machine", "u": "machines/ostrel-one.html", "x": "robot", "p": 300.0},
     {"t": "Kelding Two", "k": "machine", "u": "machines/kelding-two.html", "x": "stick"},
     {"t": "Kelding", "k": "maker", "u": "makers/kelding.html", "x": ""},
-    {"t": "Dust from carpet", "k": "standing", "u": "standings/carpet.html", "x": "Ostrel"},
+    {
+        "t": "Dust from carpet",
+        "k": "standing",
+        "u": "standings/carpet.html",
+        "x": "Ostrel",
+        "f": True,
+    },
     {"t": "Crème floor", "k": "floor", "u": "floors/creme.html", "x": ""},
 ]
 
@@ -45,7 +57,7 @@ def write_small_site(folder: Path) -> Path:
     write_site_of(ENTRIES, folder)
     _write(folder / "search.html", "", "<section data-search-results hidden></section>")
     for entry in INDEX:
-        target = folder / entry["u"]
+        target = folder / str(entry["u"])
         if not target.exists():
             _write(target, "../", f"<h1>{entry['t']}</h1>")
     return folder
@@ -69,7 +81,7 @@ def _copy_static(folder: Path) -> None:
     (folder / "vendor").mkdir()
     shutil.copy(STATIC / "vendor" / "vega-runtime.js", folder / "vendor")
     (folder / "palette.css").write_text(palette_css(read_theme()) + LOOK, encoding="utf-8")
-    index = f"window.trialpressIndex = {json.dumps(INDEX)};\n"
+    index = f"window.trialpressIndex = {json.dumps({**MEANT, 'pages': INDEX})};\n"
     (folder / "search-index.js").write_text(index, encoding="utf-8")
 
 

@@ -23,6 +23,8 @@ with_and_without_scripts = pytest.mark.parametrize(
     "scripts", [True, False], ids=["with scripts", "without scripts"]
 )
 
+at_both_widths = pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
+
 
 def follow(page: Page, *words: str) -> None:
     """Press links one after the other, by what they say."""
@@ -185,7 +187,7 @@ def test_a_reader_reads_how_a_run_is_made_and_how_a_place_came_about(
     assert lines[int(row) - 1].startswith(f"{run},")
 
 
-@pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
+@at_both_widths
 def test_a_thick_rug_and_a_price_lead_to_the_first_few_in_one_step_and_the_view_can_be_shared(
     width: int, height: int, built_site: Path, open_page: OpenPage
 ) -> None:
@@ -210,3 +212,23 @@ def test_a_thick_rug_and_a_price_lead_to_the_first_few_in_one_step_and_the_view_
     fresh = open_page(page.url, width=width, height=height)
     expect(fresh.locator("[data-lead]")).to_have_text(page.locator("[data-lead]").inner_text())
     assert fresh.locator(ROWS).all_inner_texts() == page.locator(ROWS).all_inner_texts()
+
+
+@at_both_widths
+def test_a_search_finds_what_is_meant_and_several_matches_make_a_list(
+    width: int, height: int, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "index.html", width=width, height=height)
+    find = page.get_by_label("Find a machine")
+
+    for typed, leads_to in (
+        ("velok 700", "machines/velloq-700.html"),  # two letters wrong
+        ("hofta520", "machines/hofta-520.html"),  # words run together
+        ("pet hair", "search.html?q=pet+hair"),  # a reader's word, of several pages
+    ):
+        find.fill(typed)
+        page.keyboard.press("Enter")
+        page.wait_for_url(f"**/{leads_to}")
+
+    page.locator("[data-search-results] a").first.click()
+    page.wait_for_url("**/standings/hair.html")

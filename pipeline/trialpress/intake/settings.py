@@ -35,6 +35,7 @@ _DEFAULTS: Mapping[str, Any] = {
     "overall": "ratio",
     "show_operators": False,
     "language": "en",
+    "synonyms": {},
 }
 
 
@@ -106,12 +107,38 @@ def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
         elif key in typed and not _RULES[key](typed[key]):
             value = str(typed[key])
             findings.append(found(FindingCode.SETTING_WRONG, place, value, variant=key))
+        elif key == "synonyms":
+            findings.extend(_check_synonyms(typed.get(key, {}), file))
         elif unseen := unseen_characters(str(typed.get(key, ""))):
             codes = codes_of(unseen)
             findings.append(
                 found(FindingCode.CONTROL_CHARACTER, place, str(typed[key]), codes=codes)
             )
     return findings
+
+
+def _check_synonyms(typed: Mapping[str, object], file: str) -> Iterator[Finding]:
+    """Each of a reader's words stands once, however it is written, for some words of the pages."""
+    seen: dict[str, str] = {}
+    for word, ours in typed.items():
+        place = Place(file, column=f"synonyms.{word}")
+        folded = " ".join(word.casefold().split())
+        if not _is_said(word):
+            yield found(FindingCode.SETTING_WRONG, place, word, variant="synonym-word")
+        elif not (isinstance(ours, str) and all(map(_is_said, ours.split("|")))):
+            yield found(FindingCode.SETTING_WRONG, place, str(ours), variant="synonym-words")
+        elif unseen := unseen_characters(word + ours):
+            codes = codes_of(unseen)
+            yield found(FindingCode.CONTROL_CHARACTER, place, ours, codes=codes)
+        elif folded in seen:
+            finding = FindingCode.SETTING_WRONG
+            yield found(finding, place, word, variant="synonym-twice", first=seen[folded])
+        seen.setdefault(folded, word)
+
+
+def _is_said(words: str) -> bool:
+    """Whether there is a letter or a figure to search for."""
+    return any(character.isalnum() for character in words)
 
 
 def _unknown(key: str, file: str, near: str | None) -> Finding:
@@ -174,6 +201,10 @@ def _is_language(value: object) -> bool:
     return isinstance(value, str) and locale_of(value) is not None
 
 
+def _is_table(value: object) -> bool:
+    return isinstance(value, dict)
+
+
 _RULES: Mapping[str, Callable[[object], bool]] = {
     "format": _is_format,
     "name": _is_text,
@@ -190,4 +221,5 @@ _RULES: Mapping[str, Callable[[object], bool]] = {
     "overall": _is_overall,
     "show_operators": _is_yes_or_no,
     "language": _is_language,
+    "synonyms": _is_table,
 }

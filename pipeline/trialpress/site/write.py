@@ -62,7 +62,6 @@ from trialpress.site.pages.questions import questions_page
 from trialpress.site.pages.search import (
     SearchPage,
     not_found_page,
-    search_index,
     search_page,
 )
 from trialpress.site.pages.standing import standing_page
@@ -70,6 +69,7 @@ from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_script, verdicts_script
+from trialpress.site.search_index import search_index
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
 from trialpress.view import View
@@ -131,7 +131,8 @@ def write_site(  # noqa: PLR0913, PLR0917
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
     pages = pages_of(material)
     for search in of_kind(pages, SearchPage):
-        _write(folder, f"{STATIC}/search-index.js", search_index(search))
+        index = search_index(search, view.settings, {one.kind for one in view.machines})
+        _write(folder, f"{STATIC}/search-index.js", index)
     if spoken() != ENGLISH:
         _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
     for script in data_scripts_of(material):

@@ -125,6 +125,7 @@
     ['th[data-sort]', 'sorting.js'],
     ['[data-frozen]', 'frozen.js'],
     ['[data-ask]', 'ask.js'],
+    ['[data-search]', 'finding.js'],
     ['[data-search]', 'search.js'],
   ];
   const needed = parts.filter(([selector]) => document.querySelector(selector));

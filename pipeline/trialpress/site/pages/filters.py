@@ -53,17 +53,22 @@ class FilterKeys:
 def filter_keys(view: View, setup: str) -> FilterKeys:
     """The keys of one set-up."""
     machine = view.machine[view.setup[setup].machine]
-    is_comparable = machine.price is not None and machine.currency == view.settings.currency
     return FilterKeys(
         kind=machine.kind,
         maker=machine.maker,
         head=machine.head or "",
         acquired=machine.acquired,
-        price=f"{machine.price:.12g}" if is_comparable else "",
+        price=comparable_price(view, machine),
         complete="true" if setup in view.complete_setups else "false",
         kind_words=kind_name(machine.kind),
         price_words=_price(machine),
     )
+
+
+def comparable_price(view: View, machine: typed.Machine) -> str:
+    """A price in the bench's money; blank where it is unknown or in other money."""
+    is_comparable = machine.price is not None and machine.currency == view.settings.currency
+    return f"{machine.price:.12g}" if is_comparable else ""
 
 
 def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:

@@ -1,12 +1,11 @@
 """Every page of the site by name: the search page, and the index that its script reads.
 
 In:  the view.
-Out: ``SearchPage``, ``NotFoundPage``, and ``search_index`` as a classic script.
+Out: ``SearchPage`` and ``NotFoundPage``; ``site.search_index`` makes the index of the former.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
@@ -16,12 +15,13 @@ from trialpress.site.frame import Frame, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import FactorsPage
+from trialpress.site.pages.filters import comparable_price
 from trialpress.site.pages.parameters import called
 from trialpress.site.pages.prices import PricePage
 from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
 from trialpress.view.terms import kind_name
-from trialpress.words import message, say, say_as
+from trialpress.words import message, say
 
 # For translators: words that a reader may search for; take as many as your language needs.
 FIGURES_WORDS = message(
@@ -38,12 +38,18 @@ COVERINGS = {
 
 @dataclass(frozen=True)
 class Match:
-    """One page to be found: its title, what kind of page it is, and words it answers to."""
+    """One page to be found: its title, what kind of page it is, and words it answers to.
+
+    ``price`` is that of a machine in the bench's money; ``is_filtered`` is true of a page whose
+    rows can be filtered by kind and price in its address.
+    """
 
     title: str
     kind: str
     url: str
     extra: str
+    price: str = ""
+    is_filtered: bool = False
 
 
 @dataclass(frozen=True)
@@ -97,33 +103,6 @@ def not_found_page(material: Material) -> NotFoundPage:
     )
 
 
-def search_index(page: SearchPage) -> str:
-    """The index that the search box reads, as a script, so that it also loads from disk."""
-    entries = [
-        {"t": entry.title, "k": _kind_words(entry.kind), "u": entry.url, "x": entry.extra}
-        for group in page.groups
-        for entry in group.pages
-    ]
-    lines = ",\n".join(json.dumps(entry, ensure_ascii=True) for entry in entries)
-    return f"window.trialpressIndex = [\n{lines}\n];\n"
-
-
-def _kind_words(kind: str) -> str:
-    """What kind of page one is, beside its title."""
-    return {
-        "standing": say_as("kind of page", "standing"),
-        "comparison": say_as("kind of page", "comparison"),
-        "question": say_as("kind of page", "question"),
-        "machine": say_as("kind of page", "machine"),
-        "maker": say_as("kind of page", "maker"),
-        "floor": say_as("kind of page", "floor"),
-        "method": say_as("kind of page", "method"),
-        "list": say_as("kind of page", "list"),
-        "dataset": say_as("kind of page", "dataset"),
-        "about": say_as("kind of page", "about"),
-    }[kind]
-
-
 def _groups(material: Material, pages: Sequence[Page]) -> tuple[MatchGroup, ...]:
     view = material.view
     return (
@@ -144,6 +123,7 @@ def _standings(view: View) -> tuple[Match, ...]:
             kind="standing",
             url=urls.standing_url(series),
             extra=" ".join(_of_series(view, series)),
+            is_filtered=True,
         )
         for series in view.series.values()
     )
@@ -159,7 +139,7 @@ def _of_series(view: View, series: typed.Protocol) -> Iterator[str]:
 
 def _across() -> tuple[Match, ...]:
     return (
-        Match(say("Overall"), "standing", urls.OVERALL, say("all floors mean")),
+        Match(say("Overall"), "standing", urls.OVERALL, say("all floors mean"), is_filtered=True),
         Match(say("My floors"), "standing", urls.MY_FLOORS, say("own weights overall home")),
         Match(say("All set-ups on all protocols"), "standing", urls.MATRIX, say("matrix table")),
         Match(say("Side by side"), "comparison", urls.COMPARE, say("compare set-ups")),
@@ -194,6 +174,7 @@ def _machine(view: View, machine: typed.Machine) -> Match:
         kind="machine",
         url=urls.machine_url(machine.machine),
         extra=" ".join((kind_name(machine.kind), machine.head or "", *labels)).strip(),
+        price=comparable_price(view, machine),
     )
 
 
