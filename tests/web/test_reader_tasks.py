@@ -105,8 +105,29 @@ def test_a_reader_compares_two_set_ups_side_by_side(built_site: Path, open_page:
     row.locator(".beside").click()
 
     line = page.locator("tr", has=page.get_by_role("link", name="Dust on loop carpet", exact=True))
-    expect(page.locator(".beside-each-other thead th a")).to_have_count(2)
+    expect(page.locator("[data-compare-table] thead th a")).to_have_count(2)
     expect(line.locator(".than-first")).to_contain_text(verdict)
+
+
+def test_two_machines_stand_side_by_side_on_a_phone_with_no_sideways_scrolling(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "index.html", width=390, height=844)
+    follow(page, "Set-ups side by side")
+    page.get_by_label("Add a set-up").select_option("torvek-80-stock")
+    page.get_by_label("Add a set-up").select_option("aluen-6-bristle")
+
+    table = page.locator("[data-compare-table] table")
+    expect(table.locator("thead th")).to_have_count(2)
+    expect(table.locator("tbody tr").first).to_contain_text("Price")
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+    for row in table.locator("tr", has=page.locator(".value")).all():
+        boxes = [cell.bounding_box() for cell in row.locator("td").all()]
+        left, right = [box for box in boxes if box]
+        assert left["y"] == right["y"]
+        assert left["x"] + left["width"] <= right["x"] < right["x"] + right["width"] <= 390
+    table.locator("tbody tr").last.scroll_into_view_if_needed()
+    expect(table.get_by_role("link", name="Drovanne Torvek 80")).to_be_in_viewport()
 
 
 def test_a_reader_shares_exactly_the_view_they_have(built_site: Path, open_page: OpenPage) -> None:

@@ -90,6 +90,26 @@ class Figure:
 
 
 @dataclass(frozen=True)
+class RulerMarks:
+    """A ruler alone, at height 0: its line and ticks and, above it, the field, as paths."""
+
+    line: str
+    field: str
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True)
+class LineMarks:
+    """One interval alone, at height 0, as paths; its name has room from ``along`` outwards."""
+
+    interval: str
+    mean: str
+    along: str
+    is_named_after: bool
+    is_dashed: bool
+
+
+@dataclass(frozen=True)
 class Strip:
     """One panel: ``title`` with what it is ``under`` it, the field behind, the lines in front.
 

@@ -13,7 +13,16 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from trialpress.charts.chart import DayWords, Figure, Strip, StripDot, StripLine, Strips
+from trialpress.charts.chart import (
+    DayWords,
+    Figure,
+    LineMarks,
+    RulerMarks,
+    Strip,
+    StripDot,
+    StripLine,
+    Strips,
+)
 from trialpress.charts.fitting import fit
 from trialpress.charts.panels import PanelMark, PanelRow, RunRow
 from trialpress.charts.picture import ChartWords
@@ -27,10 +36,12 @@ LABEL_WIDTH = 290
 LABEL_PX, DAY_PX, CROWDED_PX, MEAN_PX, ROW_GAP_PX, RULER_PX = 18, 16, 6, 18, 6, 34
 FEW_DAYS = 12
 """So many days have a line of text each; more of them stand closer, and some have a date."""
-MEAN_REACH, FIELD_REACH, TICK, LONG_TICK = 8, 9, 4, 8
+MEAN_REACH, FIELD_REACH, TICK, LONG_TICK, MEAN_TICK = 8, 9, 4, 8, 6
 WIDTH = 1000
 DATE_ROOM = 0.28
 """The share of the narrowest screen's width that a date needs."""
+NAME_ROOM = 0.06
+"""The same of a name of one letter."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +83,37 @@ def draw_strips(
     return Strips(words.name, words.title, words.description, words.caption, tuple(strips))
 
 
+def ruler_marks(scale: Scale, field: Sequence[float]) -> RulerMarks:
+    """A ruler with the field above it, for lines that are put on it one by one."""
+    ticks, step = nice_ticks(scale.low, scale.high)
+    places = sorted({_at(scale, value) for value in field})
+    return RulerMarks(
+        line=_ruler(scale, ticks, step, 0),
+        field="".join(f"M{place} {-FIELD_REACH}v{FIELD_REACH}" for place in places),
+        figures=_figures(scale, ticks, step),
+    )
+
+
+def line_marks(
+    scale: Scale, mean: float, low: float | None, high: float | None, *, is_dashed: bool = False
+) -> LineMarks:
+    """One interval with its mean, on the ruler of its scale."""
+    begins, ends = (mean if end is None else end for end in (low, high))
+    is_named_after = scale.along(begins) < NAME_ROOM
+    return LineMarks(
+        interval="" if low is None or high is None else f"M{_at(scale, low)} 0H{_at(scale, high)}",
+        mean=f"M{_at(scale, mean)} {-MEAN_TICK}v{2 * MEAN_TICK}",
+        along=_percent(scale, ends if is_named_after else begins),
+        is_named_after=is_named_after,
+        is_dashed=is_dashed,
+    )
+
+
+def _figures(scale: Scale, ticks: Sequence[float], step: float) -> tuple[Figure, ...]:
+    decimals = max(0, -math.floor(math.log10(step)))
+    return tuple(Figure(_percent(scale, tick), figures.number(tick, decimals)) for tick in ticks)
+
+
 def _values(rows: Sequence[PanelRow]) -> Iterator[float | None]:
     for row in rows:
         yield from (row.value, row.low, row.high)
@@ -87,7 +129,6 @@ def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
     ruler = down + FIELD_REACH
     field = [row.value for row in rows if row.kind is PanelMark.FIELD and row.value is not None]
     ticks, step = nice_ticks(scale.low, scale.high)
-    decimals = max(0, -math.floor(math.log10(step)))
     return Strip(
         title=title,
         under=under,
@@ -96,9 +137,7 @@ def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
         field="".join(f"M{_at(scale, value)} {down}v{FIELD_REACH}" for value in field),
         grid="".join(f"M{_at(scale, value)} 0V{down}" for value in field),
         ruler=_ruler(scale, ticks, step, ruler),
-        figures=tuple(
-            Figure(_percent(scale, tick), figures.number(tick, decimals)) for tick in ticks
-        ),
+        figures=_figures(scale, ticks, step),
         lines=tuple(lines),
     )
 

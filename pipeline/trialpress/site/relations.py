@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.data_scripts import DataScript
-from trialpress.view import View, typed, verdicts
+from trialpress.view import SeriesKey, View, typed, verdicts
 from trialpress.view.comparisons import Comparison, Comparisons
 from trialpress.view.sentences.cuts import PHRASES
 from trialpress.words import figures, say
@@ -32,14 +32,14 @@ those that cannot be told apart, on which side one that matters is left open."""
 OPPOSITE = {"better": "worse", "worse": "better"}
 
 
-def relations_name(series: typed.Protocol) -> str:
-    """What the data of one series are called."""
-    return urls.standing_url(series).replace("standings/", "relations/").removesuffix(".html")
+def series_name(series: typed.Protocol) -> str:
+    """What one series is called in data."""
+    return urls.standing_url(series).removeprefix("standings/").removesuffix(".html")
 
 
 def verdicts_name(series: typed.Protocol) -> str:
     """What the verdicts of one series are called."""
-    return urls.standing_url(series).replace("standings/", "verdicts/").removesuffix(".html")
+    return f"verdicts/{series_name(series)}"
 
 
 def verdicts_script(view: View, series: typed.Protocol) -> DataScript:
@@ -81,30 +81,28 @@ def _in_a_row(kinds: Sequence[int]) -> list[Json]:
     return [number for kind, same in groupby(kinds) for number in (kind, len(list(same)))]
 
 
-def relations_script(view: View, series: typed.Protocol) -> DataScript:
-    """All pairs of a series, each once: difference, both ends of its interval and the verdict.
+def relations_scripts(view: View) -> Iterator[DataScript]:
+    """Of each set-up how all others stand towards it, in every series it is in; a file a set-up.
 
-    Differences are whole numbers of the last published digit, four numbers a pair, in the order
-    1-2, 1-3 … 2-3 of the standing. The other direction has the opposite signs and verdict.
+    ``pairs`` has four whole numbers of each set-up of the series, in the order of the standing: the
+    difference and both ends of its interval, in the last published digit, and the kind of verdict.
     """
-    key = (series.protocol, series.version)
-    standing = view.standings_of.get(key, ())
-    decimals = standing[0].decimals if standing else 0
-    pairs = view.comparisons(key)
     said = [
         verdicts.relation(kind, is_by_less_than_matters=small, could_matter=side)
         for kind, small, side in KINDS
     ]
-    return DataScript(
-        relations_name(series),
-        {
-            "setups": list(pairs.setups),
-            "decimals": decimals,
-            "verdicts": [[one.shape, one.words] for one in said],
-            "opposites": _opposites(),
-            "pairs": _numbers(pairs, decimals),
-        },
-    )
+    words: list[Json] = [[one.shape, one.words] for one in said]
+    all_pairs = {key: (view.comparisons(key), _numbers(view, key)) for key in view.standings_of}
+    for setup in view.setups:
+        towards: dict[str, Json] = {
+            series_name(view.series[key]): {
+                "decimals": view.standings_of[key][0].decimals,
+                "pairs": _known(numbers[:, pairs.position[setup.setup]]),
+            }
+            for key, (pairs, numbers) in all_pairs.items()
+            if setup.setup in pairs.position
+        }
+        yield DataScript(f"relations/{setup.setup}", {"verdicts": words, "series": towards})
 
 
 def _cut(series: typed.Protocol) -> Json:
@@ -129,19 +127,24 @@ def difference_words(pair: Comparison, decimals: int) -> str:
     return f"{difference} ({figures.interval(pair.low, pair.high, decimals)})"
 
 
-def _numbers(pairs: Comparisons, decimals: int) -> list[Json]:
-    """Four whole numbers a pair, row by row above the diagonal."""
-    above = np.triu_indices(len(pairs.setups), 1)
+MISSING = np.iinfo(np.int32).min
+
+
+def _numbers(view: View, series: SeriesKey) -> NDArray[np.int32]:
+    """Four whole numbers of every ordered pair; ``MISSING`` where nothing is known."""
+    pairs, scale = view.comparisons(series), 10 ** view.standings_of[series][0].decimals
     ends = (pairs.difference, pairs.low, pairs.high)
-    columns = [_last_digits(end[above], decimals) for end in ends]
-    small = pairs.is_by_less_than_matters[above].tolist()
-    told = zip(
-        pairs.relation[above].tolist(), small, pairs.could_matter[above].tolist(), strict=True
-    )
-    kinds = [KINDS.index(kind) for kind in told]
-    return [number for pair in zip(*columns, kinds, strict=True) for number in pair]
+    columns = [np.where(np.isnan(end), MISSING, np.rint(end * scale)) for end in ends]
+    return np.stack([*columns, _kind_numbers(pairs)], axis=-1).astype(np.int32)
 
 
-def _last_digits(values: NDArray[np.float64], decimals: int) -> list[int | None]:
-    scaled = values * 10**decimals
-    return [None if np.isnan(value) else round(value) for value in scaled.tolist()]
+def _kind_numbers(pairs: Comparisons) -> NDArray[np.int32]:
+    numbers = np.full(pairs.relation.shape, MISSING)
+    for number, (relation, is_small, side) in enumerate(KINDS):
+        is_of = (pairs.relation == relation) & (pairs.is_by_less_than_matters == is_small)
+        numbers[is_of & (pairs.could_matter == side)] = number
+    return numbers
+
+
+def _known(numbers: NDArray[np.int32]) -> list[Json]:
+    return [None if number == MISSING else number for number in numbers.ravel().tolist()]

@@ -36,7 +36,8 @@ from trialpress.site.pages.about import about_page
 from trialpress.site.pages.ask import ask_pages
 from trialpress.site.pages.bench_watch import bench_watch_page
 from trialpress.site.pages.claims import claims_index_page, claims_pages
-from trialpress.site.pages.compare import compare_page, compare_script
+from trialpress.site.pages.columns import column_scripts
+from trialpress.site.pages.compare import compare_page
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
 from trialpress.site.pages.dictionary import dictionary_page
@@ -68,7 +69,7 @@ from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
-from trialpress.site.relations import relations_script, verdicts_script
+from trialpress.site.relations import relations_scripts, verdicts_script
 from trialpress.site.search_index import search_index
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
@@ -194,13 +195,13 @@ def _pages(material: Material) -> Iterator[Page]:
 def data_scripts_of(material: Material) -> Iterator[DataScript]:
     """What the scripts of pages ask for when they need it."""
     view = material.view
-    yield compare_script(material)
+    yield from column_scripts(material)
+    yield from relations_scripts(view)
     yield now_script(view)
     yield from chart_scripts(material.charts)
     if material.charts.pairs:
         yield makers_script(material, material.charts.pairs)
     for series in view.series.values():
-        yield relations_script(view, series)
         yield verdicts_script(view, series)
 
 

@@ -1,8 +1,9 @@
 /*
  * Measures every set-up of a standing against the one a reader chooses.
  *
- * In:  a table with `data-relations`, which names the data to load when they are first needed; in
- *      each row an empty cell for the control, and the verdict on the row against the first.
+ * In:  a table with `data-relations`, what its series is called in the data of the chosen one; in each
+ *      row, in the order of the standing, an empty cell for the control, and the verdict on it against
+ *      the first.
  * Out: verdicts and differences against the chosen one, below each line, and the accent on it in
  *      table and chart; the choice in the address as `against=`. Nothing is chosen at first.
  */
@@ -49,9 +50,9 @@
   async function choose(setup) {
     chosen = setup;
     const isOther = setup !== null && setup !== first;
-    const relations = isOther ? await data(table.dataset.relations) : null;
+    const relations = isOther ? await data(`relations/${setup}`) : null;
     if (chosen !== setup) return; // chosen anew while the data were loading
-    for (const row of rows) tell(row, relations);
+    rows.forEach((row, at) => tell(row, at, relations));
     for (const row of rows) {
       row.querySelector('input[name=against]').checked = row.dataset.setup === setup;
     }
@@ -66,13 +67,12 @@
     document.dispatchEvent(new Event('trialpress:chosen'));
   }
 
-  function tell(row, relations) {
+  function tell(row, at, relations) {
     const { setup } = row.dataset;
     row.toggleAttribute('data-measured-against', setup === chosen);
     const cell = said(row);
     cell.innerHTML = published.get(row); // what the page said when it was written
     if (relations === null) return;
-    const { setups, decimals } = relations;
     const here = cell.querySelector('.verdict');
     const difference = cell.querySelector('.difference');
     if (setup === chosen) {
@@ -81,9 +81,9 @@
       cell.querySelector('.beside')?.remove();
       return;
     }
-    const is = relation(relations, setups.indexOf(setup), setups.indexOf(chosen));
+    const is = relation(relations, table.dataset.relations, at);
     here.replaceWith(mark(...is.verdict));
-    difference.textContent = signed(is, decimals);
+    difference.textContent = signed(is);
     const beside = cell.querySelector('.beside') ?? besideOf(cell, nameOf(row));
     beside.search = `?with=${chosen},${setup}`;
   }

@@ -1,7 +1,7 @@
-"""Up to four set-ups side by side: the page, and what its script knows of every set-up.
+"""Up to four set-ups side by side: the page, with a pair to begin with.
 
-In:  the standings in words, machines, claims.
-Out: ``ComparePage``, and one data script for all set-ups.
+In:  rulers and columns, and how the pair stands towards each other.
+Out: ``ComparePage``.
 """
 
 from __future__ import annotations
@@ -10,21 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trialpress.charts.chart import Json
-from trialpress.site import urls, wording
-from trialpress.site.data_scripts import DataScript
+from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.claims import spoken
-from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.machine import no_place, price_words
-from trialpress.site.pages.runs import as_typed
-from trialpress.site.relations import relations_name
-from trialpress.view import View, terms, typed, verdicts
-from trialpress.view.terms import kind_name
-from trialpress.words import figures, say, say_as
+from trialpress.site.pages.columns import BesideCell, BesideColumn, Ruler, columns_of, rulers_of
+from trialpress.site.relations import difference_words, series_name
+from trialpress.view import View, verdicts
+from trialpress.view.verdicts import Verdict
+from trialpress.words import figures, say
 
-DATA = "setups"
 AT_ONCE = 4
 
 
@@ -45,15 +39,47 @@ class MakerOffers:
 
 
 @dataclass(frozen=True)
+class ExampleRow:
+    """One series of the pair; None where a set-up was not run on it."""
+
+    ruler: Ruler
+    cells: tuple[BesideCell | None, BesideCell | None]
+    verdict: Verdict | None
+    difference: str
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether there is anything to put on the ruler."""
+        return any(cell and cell.marks for cell in self.cells)
+
+
+@dataclass(frozen=True)
+class TextLine:
+    """What is known of both."""
+
+    what: str
+    texts: tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Example:
+    """The pair as a table of its own."""
+
+    columns: tuple[BesideColumn, BesideColumn]
+    top: tuple[TextLine, ...]
+    rows: tuple[ExampleRow, ...]
+
+
+@dataclass(frozen=True)
 class ComparePage:
     """What the page shows before its script fills it; ``start`` is a pair to begin with."""
 
     template: ClassVar[str] = "pages/compare.html"
     frame: Frame
     at_once: int
-    data: str
     makers: tuple[MakerOffers, ...]
     start: Link | None
+    example: Example | None
 
 
 def compare_page(material: Material) -> ComparePage:
@@ -72,29 +98,10 @@ def compare_page(material: Material) -> ComparePage:
             under=urls.MACHINES,
         ),
         at_once=AT_ONCE,
-        data=DATA,
         makers=_offers(view),
         start=_start(view),
+        example=_example(material),
     )
-
-
-def compare_script(material: Material) -> DataScript:
-    """Every set-up, as the page words it, and the series in their order."""
-    view = material.view
-    series: list[Json] = [
-        {
-            "relations": relations_name(one),
-            "title": one.title,
-            "url": urls.standing_url(one),
-            "unit": f"{one.unit}, {verdicts.better_way(one.better)}",
-        }
-        for one in view.current_series
-    ]
-    setups: dict[str, Json] = {
-        setup.setup: _setup(material, setup)
-        for setup in sorted(view.setups, key=lambda row: row.setup)
-    }
-    return DataScript(DATA, {"series": series, "setups": setups})
 
 
 def _offers(view: View) -> tuple[MakerOffers, ...]:
@@ -111,87 +118,48 @@ def _offers(view: View) -> tuple[MakerOffers, ...]:
     )
 
 
-def _start(view: View) -> Link | None:
+def _pair(view: View) -> tuple[str, ...]:
     """The first two of the overall, where it has two."""
-    first = [row.setup for row in view.overall][:2]
-    if len(first) < 2:  # noqa: PLR2004  a pair
+    first = tuple(row.setup for row in view.overall[:2])
+    return first if len(first) == 2 else ()  # noqa: PLR2004  a pair
+
+
+def _start(view: View) -> Link | None:
+    pair = _pair(view)
+    names = figures.listing([view.names.setups[setup].full for setup in pair])
+    return Link(names, urls.compare_url(*pair)) if pair else None
+
+
+def _example(material: Material) -> Example | None:
+    """The pair to begin with, as it is written for who has no scripts."""
+    pair = _pair(material.view)
+    if not pair:
         return None
-    names = figures.listing([view.names.setups[setup].full for setup in first])
-    return Link(names, urls.compare_url(*first))
-
-
-def _setup(material: Material, setup: typed.Setup) -> Json:
-    view = material.view
-    name = urls.setup_link(view, setup.setup)
-    return {
-        "machine": name.machine,
-        "label": name.label,
-        "url": name.url,
-        "about": [[what, text] for what, text in _about(view, setup)],
-        "overall": _overall(view, setup.setup),
-        "standings": {
-            relations_name(series): _standing(line)
-            for series in view.current_series
-            for line in material.lines[(series.protocol, series.version)]
-            if line.name.setup == setup.setup
-        },
-        "claims": [
-            f"{spoken(claim.quantity)}: {figures.with_unit(as_typed(claim.value), claim.unit)} "
-            f"({claim.source}, {figures.day(claim.stated_on)})"
-            for claim in view.claims
-            if claim.machine == setup.machine
-        ],
-    }
-
-
-def _about(view: View, setup: typed.Setup) -> Sequence[tuple[str, str]]:
-    """The same lines for every set-up, so that they stand beside each other; blank if unknown."""
-    machine = view.machine[setup.machine]
-    return (
-        (say("Kind"), kind_name(machine.kind)),
-        (say("Head"), machine.head or ""),
-        (say("Price"), price_words(machine)),
-        (say("How it came here"), terms.ACQUIRED[machine.acquired]),
-        (say("Specimen"), setup.specimen or ""),
-        (say("As unboxed"), say("yes") if setup.stock else say("no")),
-        (say("Brushes"), setup.brushes or ""),
-        (say("Mode"), setup.mode or ""),
+    columns = columns_of(material)
+    first, second = (columns[setup] for setup in pair)
+    rows = tuple(
+        ExampleRow(ruler, (first.cells.get(ruler.name), second.cells.get(ruler.name)), *told)
+        for ruler in rulers_of(material)
+        for told in [_towards(material.view, ruler.name, pair)]
     )
+    top = tuple(
+        TextLine(what, (text, other))
+        for (what, text), (_, other) in zip(first.top, second.top, strict=True)
+    )
+    return Example((first, second), top, rows)
 
 
-def _standing(line: StandingLine) -> Json:
-    return {
-        "value": line.value,
-        "interval": line.interval or line.why or say("no interval"),
-        "place": _place(line.place_key, line.ranked),
-        "could": _could(line.places_spoken),
-        "marks": "; ".join(line.marks),
-        "runs": line.runs,
-    }
-
-
-def _overall(view: View, setup: str) -> Json:
-    placed = next((row for row in view.overall if row.setup == setup), None)
-    if placed is None:
-        missing = next((row.missing for row in view.incomplete if row.setup == setup), "")
-        return {"value": "", "why": no_place(missing) if missing else ""}
-    has_interval = placed.low is not None and placed.high is not None
-    return {
-        "value": figures.number(placed.mean, placed.decimals),
-        "interval": figures.interval(placed.low or 0.0, placed.high or 0.0, placed.decimals)
-        if has_interval
-        else (terms.WHY[placed.why] if placed.why else "") or say("no interval"),
-        "place": _place(placed.place, len(view.overall)),
-        "could": _could(wording.could_be(placed.place_best, placed.place_worst)),
-        "marks": "",
-        "runs": "",
-    }
-
-
-def _place(place: int, ranked: int) -> str:
-    # For translators: {place} is such as "2nd".
-    return say("{place} of {ranked}", place=figures.ordinal(place), ranked=ranked)
-
-
-def _could(places: str) -> str:
-    return say_as("anywhere from 4th to 9th", "could be {places}", places=places)
+def _towards(view: View, series: str, pair: Sequence[str]) -> tuple[Verdict | None, str]:
+    """The verdict on the second towards the first, and the difference, where both were run."""
+    key = next((one.key for one in view.current_series if series_name(one) == series), None)
+    pairs = view.comparisons(key) if key else None
+    if key is None or pairs is None or not all(setup in pairs.position for setup in pair):
+        return None, ""
+    first, second = pair
+    found = pairs.between(second, first)
+    verdict = verdicts.relation(
+        found.relation,
+        is_by_less_than_matters=found.by_less_than_matters,
+        could_matter=found.could_matter,
+    )
+    return verdict, difference_words(found, view.standings_of[key][0].decimals)

@@ -18,7 +18,7 @@ from trialpress.site.pages.filters import FilterChoices, filter_choices
 from trialpress.site.pages.lines import StandingLine, usual_label
 from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
-from trialpress.site.relations import relations_name, verdicts_name
+from trialpress.site.relations import series_name, verdicts_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, View, terms, typed
@@ -107,7 +107,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         rows=_rows(material, lines),
         usual=usual_label([line.name.label for line in lines]),
         top_cut=tuple(material.sentences.top_cuts.get(key, ())),
-        relations=relations_name(series),
+        relations=series_name(series),
         verdicts=verdicts_name(series),
         plan=open_plan(view, key),
         rests_on=_rests_on(view, key),
