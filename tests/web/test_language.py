@@ -179,7 +179,7 @@ def test_set_ups_side_by_side_and_a_search_are_in_the_language(
     compared = open_page(site / "compare.html")
     for option in (1, 2):
         compared.locator("[data-compare] select").select_option(index=option)
-    expect(compared.locator("table.beside-each-other")).to_be_visible()
+    expect(compared.locator("[data-compare-table] table")).to_be_visible()
     found = open_page(site / "search.html")
     found.goto(f"{found.url}?q=rug")
     expect(found.locator("[data-search-results] li").first).to_be_visible()
