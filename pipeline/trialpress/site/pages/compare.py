@@ -54,7 +54,7 @@ class ExampleRow:
 
 
 @dataclass(frozen=True)
-class PairLine:
+class KnownOfBoth:
     """What is known of both."""
 
     what: str
@@ -66,7 +66,7 @@ class Example:
     """The pair as a table of its own."""
 
     columns: tuple[BesideColumn, BesideColumn]
-    top: tuple[PairLine, ...]
+    top: tuple[KnownOfBoth, ...]
     rows: tuple[ExampleRow, ...]
 
 
@@ -143,7 +143,7 @@ def _example(material: Material) -> Example | None:
         for told in [_towards(material.view, ruler.name, pair)]
     )
     top = tuple(
-        PairLine(what, (text, other))
+        KnownOfBoth(what, (text, other))
         for (what, text), (_, other) in zip(first.top, second.top, strict=True)
     )
     return Example((first, second), top, rows)
