@@ -13,7 +13,7 @@ export OPENBLAS_NUM_THREADS = 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site test lint format audit speed bench forms sbom lock wheel clean
+.PHONY: help site test lint format audit speed bench forms guide sbom lock wheel clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1	/p' $(MAKEFILE_LIST)
@@ -46,6 +46,9 @@ bench: .venv/dev.stamp ## measure the tool beside a plain script, on benches of 
 
 forms: .venv/dev.stamp ## compile the forms of the charts anew
 	$(BIN)/python -c "from trialpress.charts.forms import write_forms; write_forms()"
+
+guide: browser ## take the pictures of the guide anew
+	$(BIN)/python tests/web/guide_pictures.py
 
 sbom: .venv/dev.stamp ## list anew what is shipped and needed, with licences
 	$(BIN)/python tests/audit/shipped.py

@@ -223,7 +223,7 @@ def _plant_table(file: Path, text: str, first: int, refused: Collection[str | No
             if column == "reason" and not row[column]:
                 continue  # only a void run has one
             row[column] = PAYLOADS[(first + 7 * i + j) % len(PAYLOADS)]
-    if columns:
+    if rows:
         with file.open("w", encoding="utf-8", newline="") as stream:
             writer = csv.DictWriter(stream, list(rows[0]), lineterminator="\n")
             writer.writeheader()

@@ -28,13 +28,17 @@ TOP_LEVEL = {
     "requirements-dev.txt",
     "pipeline",
     "data",
+    "guide",
     "site_templates",
     "tests",
     "build",
 }
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 LOCKS = ("requirements.txt", "requirements-dev.txt")
-GUIDES = ("README.md", "DEVELOPERS.md")
+GUIDES = (
+    *("README.md", "DEVELOPERS.md"),
+    *sorted(f"guide/{page.name}" for page in (ROOT / "guide").glob("*.md")),
+)
 PINNED = re.compile(
     r"^([a-z0-9][a-z0-9.-]*)==\S+(?: ; [^\n]+)? \\\n(?:    --hash=sha256:[0-9a-f]{64}(?: \\)?\n)+"
 )
@@ -161,7 +165,28 @@ def test_the_guides_name_only_files_that_exist() -> None:
         text = words_of(guide)
         named = re.findall(r"`((?:pipeline|site_templates|tests|\.ci)/[\w./-]*)`", text)
         linked = re.findall(r"\]\((?!https?:)([^)#]+)\)", text)
-        assert not [name for name in named + linked if name.rstrip("/") not in known]
+        beside = [(Path(guide).parent / link).as_posix() for link in linked]
+        assert not [name for name in named + beside if name.rstrip("/") not in known]
+
+
+def test_the_guides_use_only_options_that_there_are() -> None:
+    commands = typer.main.get_command(app).commands  # type: ignore[attr-defined]
+    for guide in GUIDES:
+        for line in re.findall(
+            r"^ *trialpress [a-z].*$|`trialpress [a-z][^`\n]+`", words_of(guide), re.MULTILINE
+        ):
+            _, name, *words = line.strip(" `").partition(" #")[0].split()
+            used = {word for word in words if word.startswith("--")}
+            options = {option for part in commands[name].params for option in part.opts}
+            assert used <= options | {"--help"}, f"{guide}: {line}"
+
+
+def test_every_picture_of_the_guide_is_taken_and_shown() -> None:
+    """``make guide`` takes them, and stops where a page no longer has the words it should show."""
+    shown = set(re.findall(r"\(pictures/([\w-]+)\.png\)", "".join(map(words_of, GUIDES))))
+    taken = set(re.findall(r'Picture\("([\w-]+)"', words_of("tests/web/guide_pictures.py")))
+
+    assert shown == taken == {file.stem for file in (ROOT / "guide/pictures").iterdir()}
 
 
 def test_developers_are_not_kept_reading_for_long() -> None:
