@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from pathlib import Path
 from typing import Any
 
@@ -300,3 +301,65 @@ def test_without_scripts_the_page_shows_the_bench_s_own_overall_and_says_why(
     expect(page.get_by_role("slider")).to_have_count(0)
     assert ranked(page)[0][1] == "1"
     expect(page.locator("[data-complete-rows] > tr").first).to_be_visible()
+
+
+def test_who_is_called_worse_than_the_first_cannot_be_first_by_the_bench_s_own_rule(
+    my_floors: Page, built_site: Path
+) -> None:
+    """The page's rule claims less than the bench's, so at its weights it never claims more."""
+    published = {
+        row["setup"]: int(row["place_best"])
+        for row in read_results(built_site, "overall")
+        if row["ranks"] == row["complete"] == "true" and row["scope"] == "bench"
+    }
+    found = my_floors.evaluate(
+        """() => {
+          const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
+          const own = [...document.querySelectorAll('[data-own]')].map((o) => Number(o.dataset.own));
+          const { complete } = trialpress.overall.standing(rules, own);
+          const isWorse = (one) =>
+            trialpress.overall.isBetter(complete[0], one, complete.length, rules);
+          return complete.filter(isWorse).map(({ setup }) => rules.setups[setup].slug);
+        }"""
+    )
+
+    assert len(found) > 10
+    assert all(published[setup] > 1 for setup in found)
+    assert len(found) > 0.8 * sum(best > 1 for best in published.values())
+
+
+def test_two_set_ups_are_told_apart_where_bonferroni_s_critical_value_is_passed(
+    my_floors: Page,
+) -> None:
+    # Three set-ups with 9 degrees of freedom each, a difference with 18, three pairs: by
+    # Bonferroni t(1 - 0.05 / 6; 18) = 2.639 standard errors, the square root of 2 (tables).
+    def is_better(difference: float) -> bool:
+        one = {"score": difference, "variance": 1, "df": 9}
+        other = {"score": 0, "variance": 1, "df": 9}
+        told = my_floors.evaluate(
+            "([one, other]) => trialpress.overall.isBetter(one, other, 3, { confidence: 0.95 })",
+            [one, other],
+        )
+        return bool(told)
+
+    assert is_better(2.641 * 2**0.5)
+    assert not is_better(2.637 * 2**0.5)
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 900), (390, 844)])
+def test_the_first_three_stay_in_view_while_any_weight_is_set(
+    width: int, height: int, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "my-floors.html", width=width, height=height)
+    front = page.locator("[data-front] > li")
+    before = front.first.inner_text()
+
+    for slider in page.locator("[data-weights] [type=range]").all():
+        slider.scroll_into_view_if_needed()
+        for line in front.all():
+            expect(line).to_be_in_viewport(ratio=1)
+    page.get_by_label("Weight of Long hair on a door mat", exact=True).focus()
+    page.keyboard.press("End")
+
+    assert front.first.inner_text() != before
+    expect(front.nth(1).locator(".verdict")).to_have_text(re.compile("cannot tell|worse"))

@@ -2,13 +2,14 @@
  * The overall standing with the weights that a reader sets.
  *
  * In:  a form with `data-weights`, rows for every set-up, and `data-figures` to work with.
- * Out: places, values and intervals at those weights; set-ups with something missing apart; what
- *      would change the first place; the weights in the address as `weights=carpet*2_hair*0`.
+ * Out: places, values and intervals at those weights; set-ups with something missing apart; the first
+ *      three beside the sliders, with what the runs tell of them; what would change the first place;
+ *      the weights in the address as `weights=carpet*2_hair*0`.
  */
 'use strict';
 
 (() => {
-  const { address, decimal, interval, listing, number, overall, say, sayCount } = window.trialpress;
+  const { address, decimal, element, interval, listing, mark, number, overall, say, sayCount } = window.trialpress;
   const form = document.querySelector('[data-weights]');
   const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
   const { protocols, setups } = rules;
@@ -23,6 +24,7 @@
   const rows = setups.map(({ slug }) => document.querySelector(`tr[data-setup="${slug}"]`));
   const complete = document.querySelector('[data-complete-rows]');
   const incomplete = document.querySelector('[data-incomplete-rows]');
+  const front = document.querySelector('[data-front]');
   const apart = document.querySelector('tbody.apart');
   const WIDTH = 200;
 
@@ -45,6 +47,7 @@
     const standing = overall.standing(rules, values);
     fillComplete(standing);
     fillIncomplete(standing);
+    fillFront(standing);
     document.querySelector('[data-whose]').textContent = isOwn(values)
       ? say('the bench’s own')
       : say('your');
@@ -65,6 +68,30 @@
       rows[one.setup].querySelector('.drawn').replaceChildren(...(scale ? [draw(one, scale)] : []));
     }
     complete.replaceChildren(...ranked.map(({ setup }) => rows[setup]));
+  }
+
+  /** The first three of those shown, and whether the runs tell them from the first of them. */
+  function fillFront({ complete: ranked, decimals }) {
+    const shown = ranked.filter(({ setup }) => !rows[setup].hidden).slice(0, 3);
+    const lines = shown.map((one) => {
+      const name = rows[one.setup].querySelector('.name').cloneNode(true);
+      return element(
+        'li',
+        {},
+        element('span', { class: 'place' }, String(one.place)),
+        element('span', { class: 'name' }, ...name.childNodes),
+        element('span', { class: 'value' }, number(one.value, decimals)),
+        againstFirst(one, shown[0], ranked.length),
+      );
+    });
+    front.replaceChildren(...lines);
+  }
+
+  function againstFirst(one, first, count) {
+    if (one === first) return mark('first', say('the first'));
+    return overall.isBetter(first, one, count, rules)
+      ? mark('worse', say('worse'))
+      : mark('cannot-tell', say('cannot tell'));
   }
 
   function fillIncomplete({ incomplete: lacking }) {
@@ -204,5 +231,6 @@
       said.textContent = say('Not allowed here: the address above is the link.');
     }
   });
+  document.addEventListener('trialpress:shown', () => fillFront(overall.standing(rules, weights())));
   address.follow(takeFromAddress);
 })();

@@ -2,11 +2,12 @@
  * The overall with weights of one's own, by the formula that the bench's own overall is made with.
  *
  * In:  each set-up's mean, standard error and degrees of freedom in each series; weights.
- * Out: `trialpress.overall`: tQuantile(), overallMean(), standing() and firstPlace(), pure functions.
+ * Out: `trialpress.overall`: tQuantile(), overallMean(), standing(), firstPlace() and isBetter(), pure
+ *      functions.
  *
- * The value is the weighted geometric mean, or the weighted mean of steps that matter. Its interval comes from first-order propagation on the
- * logarithm with the degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, equations 10 and
- * G.2b), as on the bench; only the weights differ.
+ * The value is the weighted geometric mean, or the weighted mean of steps that matter. Its interval
+ * comes from first-order propagation on the logarithm with the degrees of freedom of Welch and
+ * Satterthwaite (JCGM 100:2008, equations 10 and G.2b), as on the bench; only the weights differ.
  */
 'use strict';
 
@@ -104,9 +105,10 @@
     const below = sum(variances.map((one, i) => one ** 2 / (parts[i].df ?? Infinity)));
     const df = below > 0 ? variance ** 2 / below : Infinity;
     const half = tQuantile(df, confidence, normal) * Math.sqrt(variance);
-    if (inSteps) return { value, low: value - half, high: value + half };
-    if (half > WIDEST) return { value, low: null, high: null };
-    return { value, low: value / Math.exp(half), high: value * Math.exp(half) };
+    const compared = { value, score, variance, df };
+    if (inSteps) return { ...compared, low: value - half, high: value + half };
+    if (half > WIDEST) return { ...compared, low: null, high: null };
+    return { ...compared, low: value / Math.exp(half), high: value * Math.exp(half) };
   }
 
   /** Decimals that give the middle half-width two significant digits (GUM 7.2.6). */
@@ -182,5 +184,21 @@
     return range;
   }
 
-  window.trialpress.overall = { tQuantile, overallMean, standing, firstPlace };
+  /**
+   * Whether the runs tell that one of `count` set-ups is better than another, all pairs looked at
+   * together.
+   *
+   * By Bonferroni, and as if no day were shared: both claim less than the bench's own rule, never
+   * more. Degrees of freedom of a difference as Games and Howell, J. Educ. Stat. 1 (1976) 113.
+   */
+  function isBetter(one, other, count, { confidence }) {
+    if (!(one.variance > 0 && other.variance > 0)) return false;
+    const variance = one.variance + other.variance;
+    const below = one.variance ** 2 / one.df + other.variance ** 2 / other.df;
+    const df = Math.min(variance ** 2 / below, LARGE_DF);
+    const each = 1 - (1 - confidence) / ((count * (count - 1)) / 2);
+    return one.score - other.score > tQuantile(df, each) * Math.sqrt(variance);
+  }
+
+  window.trialpress.overall = { tQuantile, overallMean, standing, firstPlace, isBetter };
 })();
