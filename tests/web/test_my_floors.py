@@ -315,7 +315,8 @@ def test_who_is_called_worse_than_the_first_cannot_be_first_by_the_bench_s_own_r
     found = my_floors.evaluate(
         """() => {
           const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
-          const own = [...document.querySelectorAll('[data-own]')].map((o) => Number(o.dataset.own));
+          const sliders = [...document.querySelectorAll('[data-own]')];
+          const own = sliders.map(({ dataset }) => Number(dataset.own));
           const { complete } = trialpress.overall.standing(rules, own);
           const isWorse = (one) =>
             trialpress.overall.isBetter(complete[0], one, complete.length, rules);
