@@ -31,17 +31,12 @@
 
   /* What there is */
 
-  /* A file that was saved changes what is offered, or only what is known to be wrong elsewhere. */
+  /* A file that was saved changes what is offered; the fields that are being filled in stay as they
+     are, unless there is something else to choose in them. */
   async function load() {
+    const asked = table ? JSON.stringify(table.columns) : "";
     try {
-      const now = await ask("offer", {});
-      if (JSON.stringify(now) === JSON.stringify(offer)) {
-        if (draft) {
-          changed();
-        }
-        return;
-      }
-      offer = now;
+      offer = await ask("offer", {});
     } catch (error) {
       say(problem(error));
       return;
@@ -49,7 +44,14 @@
     find("words").replaceChildren(...offer.words.flatMap(([word, sentence]) => [element("dt", "", word), element("dd", "", sentence)]));
     find("undo").hidden = !offer.undo;
     find("take-back").textContent = "Undo: " + offer.undo;
-    show(tableOf(table ? table.table : window.location.hash.slice(1)) || offer.tables[0]);
+    const now = tableOf(table ? table.table : window.location.hash.slice(1)) || offer.tables[0];
+    const isTyping = draft && draft === drafts[now.table];
+    if (isTyping && JSON.stringify(now.columns) === asked) {
+      showTable(now);
+      soon();
+    } else {
+      show(now);
+    }
   }
 
   function tableOf(name) {
@@ -57,6 +59,11 @@
   }
 
   function show(shown) {
+    showTable(shown);
+    showDraft();
+  }
+
+  function showTable(shown) {
     table = shown;
     find("tables").replaceChildren(...offer.tables.map(function (item) {
       const line = element("li", "", "");
@@ -71,7 +78,6 @@
     find("description").textContent = table.problem || table.description;
     find("rows").replaceChildren(...(table.rows || []).map(rowLine));
     find("begin").textContent = "Add a " + table.noun;
-    showDraft();
   }
 
   function choose(name) {
@@ -255,12 +261,19 @@
     judged = null;
     find("keep").disabled = true;
     find("verdict").dataset.waiting = "";
+    soon();
+  }
+
+  function soon() {
     clearTimeout(timer);
     timer = setTimeout(judge, WAIT_MS);
   }
 
   async function judge() {
     clearTimeout(timer);
+    if (!draft) {
+      return;
+    }
     const mine = ++question;
     const mineDraft = draft;
     const untouched = fields().map((field) => field.dataset.column).filter((name) => !draft.touched[name] && name !== draft.cleared);

@@ -22,6 +22,7 @@ from desk.kills import environment
 from trialpress.bench import Bench
 from trialpress.desk.preview import PreviewServer, Watcher
 from trialpress.desk.preview.events import Broadcast
+from trialpress.desk.preview.watcher import POLL_S
 from web.conftest import PATIENCE_MS, OpenPage
 
 NIGHT = "2031-03-16T19:30:00"
@@ -64,12 +65,12 @@ class LookingWorkshop(Watcher):
 
 
 @contextmanager
-def looking_preview(bench: Path, as_of: date) -> Iterator[str]:
+def looking_preview(bench: Path, as_of: date, poll_s: float = POLL_S) -> Iterator[str]:
     """Where a preview in this process has its sheet, once it has looked at the bench."""
     has_looked = threading.Event()
     broadcast = Broadcast(lambda _: has_looked.set())
     out = bench / "build" / "preview"
-    watcher = LookingWorkshop(Bench(bench), out, lambda: as_of, broadcast)
+    watcher = LookingWorkshop(Bench(bench), out, lambda: as_of, broadcast, poll_s=poll_s)
     with PreviewServer(watcher, 0) as served:
         threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.02}).start()
         watcher.start()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import subprocess
 from collections.abc import Iterator
 from datetime import date
 from importlib.resources import files
@@ -13,9 +12,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from flow.benches import copy_of_small_bench
-from typed import trialpress
 from web.conftest import OpenPage
-from web.previews import NIGHT_S, Preview, looking_preview, open_sheet
+from web.previews import Preview, looking_preview, open_sheet
 
 DAY = "2031-03-16-hall"
 HEADER = (
@@ -186,81 +184,8 @@ def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
     assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found["violations"]] == []
 
 
-@pytest.mark.dear
-def test_an_evening_from_a_new_bench_to_the_published_site(
-    tmp_path: Path, open_first_page: OpenPage
-) -> None:
-    """New, plan, type three runs, catch a slip, correct a figure, build, publish.
-
-    Values by hand, in grams of 20.0 g: 18.0, 17.6, and 18.4 corrected to 18.5: mean 90.17 %.
-    """
-    bench, remote = tmp_path / "bench", tmp_path / "remote.git"
-    subprocess.run(["git", "init", "--quiet", "--bare", str(remote)], check=True)
-
-    def command(*arguments: str) -> str:
-        folder = bench if bench.is_dir() else tmp_path
-        done = trialpress(*arguments, folder=folder, SOURCE_DATE_EPOCH=NIGHT_S)
-        assert done.returncode == 0, done.stdout + done.stderr
-        return done.stdout
-
-    command("new", str(bench))
-    settings = bench / "data" / "bench.toml"
-    settings.write_text(settings.read_text("utf-8").replace("your-bench", "hall"), encoding="utf-8")
-    type_a_machine(bench)
-    command("plan", "--sheet", DAY)
-    preview = Preview(bench)
-    try:
-        preview.wait_for("Building the site")
-        page = open_sheet(preview.sheet, open_first_page)
-        catch_a_slip(page)
-        for row, after in ((3, "277.6"), (4, "278.4")):
-            type_run(page, "20.0", "260.0", after)
-            keep(page, row)
-        page.close()
-    finally:
-        preview.stop()
-    last = tonight(bench).read_text(encoding="utf-8").splitlines()[-1].partition(",")[0]
-    command("correct", "weighings", last, "after_g", "278.5", "--why", "Read off the film.")
-    command("build")
-    told = command("publish", "--to-git", str(remote), "--yes")
-
-    assert "Published to branch pages" in told
-    assert "90.2" in published_page(remote, "standings/sand-on-rug.html")
-    assert "Read off the film." in published_page(remote, "corrections.html")
-    assert tonight(bench).read_text(encoding="utf-8").count(",valid,") == 3
-
-
-def type_a_machine(bench: Path) -> None:
-    """One maker, one machine, one set-up, as typed into a new bench's catalogue."""
-    for table, row in (
-        ("makers", "maker-one,Maker One,"),
-        ("machines", "stick-one,maker-one,Stick One,stick,,,,,bought,,,"),
-        ("setups", "one-stock,stick-one,as unboxed,,,,,,,,true,false,"),
-    ):
-        with (bench / "data" / "catalogue" / f"{table}.csv").open("a", encoding="utf-8") as file:
-            file.write(f"{row}\n")
-
-
-def catch_a_slip(page: Page) -> None:
-    """Swap two masses, see it, type them anew; the only balance is taken without being asked."""
-    type_run(page, "20.0", "278.0", "260.0")
-    expect(page.locator(".found")).to_contain_text("after_g")
-    fields = page.locator("[data-fields] input")
-    fields.nth(1).fill("260.0")
-    fields.nth(2).fill("")
-    fields.nth(2).focus()
-    type_run(page, "278.0")
-    keep(page, 2)
-
-
 def keep(page: Page, row: int) -> None:
     expect(page.locator(".outcome")).to_be_visible()
     expect(page.locator("[data-keep]")).to_be_focused()
     page.keyboard.press("Enter")
     expect(page.locator("[data-status]")).to_contain_text(f"weighings.csv, row {row}.")
-
-
-def published_page(remote: Path, page: str) -> str:
-    return subprocess.run(
-        ["git", "show", f"pages:{page}"], cwd=remote, check=True, capture_output=True, text=True
-    ).stdout

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 import shutil
 import signal
 import subprocess
@@ -15,9 +16,10 @@ import pytest
 
 from demo_build import ROOT
 from desk.kills import environment
+from typed import trialpress
 
 NOW = str(1_793_491_200)  # 2026-11-01, the date of the demo's build for all tests
-SHELL = 'set -e\ntrialpress() { "$PYTHON" -m trialpress.cli "$@"; }\n'
+SHELL = 'trialpress() { exec "$PYTHON" -m trialpress.cli "$@"; }\n'
 
 
 def commands() -> list[str]:
@@ -29,22 +31,18 @@ def commands() -> list[str]:
 
 
 def run(lines: list[str], folder: Path) -> str:
-    done = subprocess.run(
-        ["sh", "-c", SHELL + "\n".join(lines)],
-        cwd=folder,
-        env=environment(PYTHON=sys.executable, SOURCE_DATE_EPOCH=NOW),
-        check=False,
-        capture_output=True,
-        text=True,
-    )
-    assert (done.returncode, done.stderr) == (0, "")
-    return done.stdout
+    """What the commands say; they run in this process, as a new one takes a second to start."""
+    typed = [shlex.split(line, comments=True) for line in lines]
+    assert {words[0] for words in typed} == {"trialpress"}
+    done = [trialpress(*words[1:], folder=folder, SOURCE_DATE_EPOCH=NOW) for words in typed]
+    assert {(said.returncode, said.stderr) for said in done} == {(0, "")}
+    return "".join(said.stdout for said in done)
 
 
 def begin_and_stop(line: str, folder: Path) -> str:
     """Start the preview, and press Ctrl+C when it has said where it is."""
     with subprocess.Popen(
-        ["sh", "-c", SHELL.replace('"$PYTHON"', 'exec "$PYTHON"') + line],
+        ["sh", "-c", SHELL + line],
         cwd=folder,
         env=environment(PYTHON=sys.executable, SOURCE_DATE_EPOCH=NOW, PYTHONUNBUFFERED="1"),
         stdout=subprocess.PIPE,
@@ -82,12 +80,13 @@ def test_every_command_of_the_evening_does_what_the_readme_says(
     checkout: Path, built_site: Path
 ) -> None:
     """Only ``build`` is not run again: all tests share one build of the demo."""
-    lines = commands()
+    copy, *lines = commands()
+    subprocess.run(["sh", "-c", copy], cwd=checkout, check=True)
     preview = next(i for i, line in enumerate(lines) if line.startswith("trialpress preview"))
     build = lines.index("trialpress build")
     evening = checkout / "build" / "evening"
 
-    planned = run(lines[:preview], checkout)
+    planned = run(lines[:preview], evening)
     served = begin_and_stop(lines[preview], evening)
     corrected = run(lines[preview + 1 : build], evening)
     shutil.copytree(built_site, evening / "build" / "site", copy_function=os.link)

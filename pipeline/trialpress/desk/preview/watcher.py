@@ -48,7 +48,8 @@ class Watcher:
     """The two threads of a preview.
 
     ``state`` is the last one without errors, ``choices`` what the bench sheet makes of it; both may
-    be None. ``findings`` are those of the last reading of all.
+    be None. ``findings`` are those of the last reading of all; ``poll_s`` is how long to wait, in
+    seconds, before looking whether a file was saved.
     """
 
     bench: Bench
@@ -60,6 +61,7 @@ class Watcher:
     state: BenchState | None = None
     choices: Choices | None = None
     findings: tuple[Finding, ...] = ()
+    poll_s: float = POLL_S
     _has_built: bool = False
     _watcher: threading.Thread | None = None
     _wanted: threading.Event = field(default_factory=threading.Event)
@@ -103,7 +105,7 @@ class Watcher:
                     state = self._read_state()
                 if not state.errors:
                     self._wanted.set()
-            self._stopped.wait(POLL_S)
+            self._stopped.wait(self.poll_s)
 
     def _read_state(self) -> Event:
         state = read_state(self.bench, self.now() if self.now else None)
