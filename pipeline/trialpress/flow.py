@@ -309,7 +309,7 @@ def _older_kits(order: Order, store: Store) -> list[str]:
 
 def _to_pin(store: Store) -> list[str]:
     """A sentence for each film that shows a figure which was corrected after it was published."""
-    return [f"{pin.film.address}: {pin.sentence}" for pin in pins_of(View(store))]
+    return [f"{pin.film.whole}: {pin.sentence}" for pin in pins_of(View(store))]
 
 
 def _write_analyses(files: ReadFiles, store: Store, asked: Sequence[date]) -> None:

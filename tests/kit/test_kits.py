@@ -18,11 +18,11 @@ from trialpress.flow import KITS, make_kits, open_results
 from trialpress.kit import KitRequest, NoSuchSubjectError, NothingAskedError, UnderEmbargoError
 from trialpress.kit.description import MOST_BYTES, description_of, missing_links
 from trialpress.kit.facts import facts_of, not_to_say
-from trialpress.kit.films import corrections_since_film, pins_of
 from trialpress.kit.making import Source, stills_of
 from trialpress.kit.request import subject_of
 from trialpress.kit.speech import said_number, said_with_unit
 from trialpress.kit.texts import texts_of
+from trialpress.site.films import corrections_since_film, pins_of
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.view import View
 from trialpress.view.terms import write_terms

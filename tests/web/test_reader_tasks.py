@@ -253,3 +253,24 @@ def test_a_search_finds_what_is_meant_and_several_matches_make_a_list(
 
     page.locator("[data-search-results] a").first.click()
     page.wait_for_url("**/standings/hair.html")
+
+
+@at_both_widths
+def test_a_place_leads_to_the_second_of_a_film_and_the_film_to_what_was_corrected_since(
+    width: int, height: int, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "index.html", width=width, height=height)
+    follow(page, "Long hair on a door mat")
+    row = page.locator(ROWS, has_text="film, 3:40")
+
+    second = row.get_by_role("link", name="film, 3:40")
+    expect(second).to_have_attribute("href", "https://films.example/hair-on-a-mat#t=220")
+    row.get_by_role("link", name="Oskrel Vasp 50", exact=True).click()
+    follow(page, "Long hair on a door mat: which roller clogs?")
+
+    line = page.locator("li:target")
+    expect(line).to_contain_text("The Vasp 50, third run")
+    expect(line).to_contain_text("This run now: 94.0\u00a0%")
+    corrected = page.locator("section", has=page.get_by_role("heading", name="What was corrected"))
+    expect(corrected).to_contain_text("was 97 and is 94")
+    assert "Undrey" not in page.content()  # one that waits for its day

@@ -9,7 +9,6 @@ of ``stills``; a still is a ``scene``, which ``png`` and ``svg`` draw alike. ``f
 be said and ``description`` what stands below a film; ``writing`` puts it all into place.
 """
 
-from trialpress.kit.films import pins_of
 from trialpress.kit.request import (
     KitRequest,
     NoSuchSubjectError,
@@ -17,6 +16,7 @@ from trialpress.kit.request import (
     UnderEmbargoError,
 )
 from trialpress.kit.writing import KitOrder, WrittenKit, existing_kits, rows_digest, write_kit
+from trialpress.site.films import pins_of
 
 __all__ = [
     "KitOrder",

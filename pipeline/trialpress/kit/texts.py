@@ -16,11 +16,11 @@ from trialpress.charts import palette_css, read_theme, shipped_templates
 from trialpress.kit.conditions import acquisition_of, conditions_of, setups_of
 from trialpress.kit.description import description_of, film_of, missing_links
 from trialpress.kit.facts import Fact, NotToSay, carrying_sentences, facts_of, not_to_say
-from trialpress.kit.films import corrections_since_film, pins_of
 from trialpress.kit.making import Source
 from trialpress.kit.request import NotShown
 from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.site import wording
+from trialpress.site.films import corrections_since_film, pins_of
 from trialpress.site.templates import own_templates, render
 from trialpress.words import figures, say, spoken
 
@@ -161,7 +161,7 @@ def _pins(source: Source) -> Iterator[str]:
     film = film_of(source)
     for pin in pins_of(source.view):
         if film is not None and pin.film.film == film.film:
-            yield f"{pin.film.title} ({pin.film.address}): {pin.sentence}"
+            yield f"{pin.film.title} ({pin.film.whole}): {pin.sentence}"
 
 
 def fact_sheet_text(sheet: FactSheet) -> str:

@@ -1,8 +1,8 @@
 """What happened at the bench, newest first, as the page and the feeds tell it.
 
 In:  the view, and the sentences on movements.
-Out: ``NewsItem``: bench days with what moved, set-ups that were published, corrections. Dates are
-     those of the data, never of the build.
+Out: ``NewsItem``: bench days with what moved, set-ups that were published, films, corrections.
+     Dates are those of the data, never of the build.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class NewsItem:
 def news_of(material: Material) -> tuple[NewsItem, ...]:
     """The latest items, newest first; those of one date by their names."""
     view = material.view
-    items = [*_days(view), *_published(view), *_corrections(view), *_moved(material)]
+    items = [*_days(view), *_published(view), *_corrections(view), *_moved(material), *_films(view)]
     items.sort(key=lambda item: item.item)
     items.sort(key=lambda item: item.on, reverse=True)
     return tuple(items[:MOST_ITEMS])
@@ -87,6 +87,19 @@ def _corrections(view: View) -> Iterator[NewsItem]:
             text=" ".join(dict.fromkeys(wording.sentence(line.why) for line in lines)),
             links=(Link(say("All corrections"), urls.CORRECTIONS),),
         )
+
+
+def _films(view: View) -> Iterator[NewsItem]:
+    """Films, on the day they are out."""
+    for film in view.films:
+        if film.published_on is not None:
+            yield NewsItem(
+                item=f"film-{film.film}",
+                on=film.published_on,
+                title=say("Film: {title}", title=film.title),
+                text=say("What it shows at which second, and what was corrected since."),
+                links=(Link(film.title, urls.film_url(film.film)),),
+            )
 
 
 def _columns(lines: Sequence[typed.Correction]) -> str:

@@ -24,6 +24,7 @@ MAKER_PAIR = "maker-pair.html"
 MACHINES = "machines/index.html"
 MAKERS = "makers/index.html"
 METHODS = "methods/index.html"
+FILMS = "films/index.html"
 DATA = "data.html"
 DICTIONARY = "dictionary.html"
 ASK = "ask.html"
@@ -129,6 +130,16 @@ def floor_url(floor: str) -> str:
 def method_url(protocol: str) -> str:
     """The page of one protocol's method."""
     return f"methods/{protocol}.html"
+
+
+def film_url(film: str) -> str:
+    """The page of one film."""
+    return f"films/{film}.html"
+
+
+def mark_url(film: str, seconds: int) -> str:
+    """What a film shows from one second on, on its page."""
+    return f"{film_url(film)}#at-{seconds}"
 
 
 def worked_url(machine: str) -> str:

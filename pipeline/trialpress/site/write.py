@@ -45,6 +45,7 @@ from trialpress.site.pages.editions import edition_pages, now_script
 from trialpress.site.pages.embeds import EmbedPage, embed_pages
 from trialpress.site.pages.factors import factors_index_page, factors_pages
 from trialpress.site.pages.figures import figures_page
+from trialpress.site.pages.films import film_pages
 from trialpress.site.pages.floor import floor_page
 from trialpress.site.pages.good_practice import good_practice_page
 from trialpress.site.pages.home import home_page
@@ -177,6 +178,7 @@ def _pages(material: Material) -> Iterator[Page]:
     yield from claims_pages(material)
     yield factors_index_page(material)
     yield from factors_pages(material)
+    yield from film_pages(material)
     yield methods_page(material)
     yield from (method_page(material, versions) for versions in versions_of(view))
     yield from (floor_page(material, floor) for floor in view.floors)

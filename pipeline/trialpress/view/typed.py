@@ -199,6 +199,25 @@ class Film:
     address: str
     published_on: date | None
 
+    @property
+    def whole(self) -> str:
+        """Where it begins."""
+        return self.address.replace(SECONDS, "0")
+
+    def second(self, seconds: int) -> str:
+        """The address of one second of it.
+
+        Source: W3C Media Fragments URI 1.0, 4.2.1 (normal play time), unless the address has a
+        place of its own for the seconds.
+        """
+        if SECONDS in self.address:
+            return self.address.replace(SECONDS, str(seconds))
+        return f"{self.address}{'&' if '#' in self.address else '#'}t={seconds}"
+
+
+SECONDS = "{seconds}"
+"""Where an address says at which second a film is to start."""
+
 
 @dataclass(frozen=True)
 class FilmMark:
@@ -216,6 +235,12 @@ class FilmMark:
         """The time in seconds from the film's beginning."""
         hours, minutes, seconds = map(int, self.at.split(":"))
         return 3600 * hours + 60 * minutes + seconds
+
+    @property
+    def shows(self) -> tuple[str, str] | None:
+        """What it shows: the column that says so, and the slug in it."""
+        shown = (("run", self.run), ("setup", self.setup), ("protocol", self.protocol))
+        return next(((column, slug) for column, slug in shown if slug is not None), None)
 
 
 @dataclass(frozen=True)

@@ -173,6 +173,17 @@ class View:
         return grouped(self._read(typed.FilmMark, "film_marks"), lambda row: row.film)
 
     @cached_property
+    def marks_showing(self) -> Mapping[tuple[str, str], Sequence[typed.FilmMark]]:
+        """Marks of films by what they show, those of the newest film first."""
+        marks = (mark for film in self.films for mark in self.marks_of.get(film.film, ()))
+        return grouped((mark for mark in marks if mark.shows), lambda mark: mark.shows or ("", ""))
+
+    @cached_property
+    def film(self) -> Mapping[str, typed.Film]:
+        """Films by their slug."""
+        return {row.film: row for row in self.films}
+
+    @cached_property
     def warnings(self) -> Sequence[typed.Warned]:
         """Warnings on published rows, in file order."""
         return self._read(typed.Warned, "warnings")

@@ -23,6 +23,7 @@ from trialpress.view.terms import kind_name
 from trialpress.words import figures, form, say
 
 LATEST_DAYS = 4
+LATEST_FILMS = 3
 NEWEST_MACHINES = 6
 
 
@@ -69,6 +70,14 @@ class NewMachine:
 
 
 @dataclass(frozen=True)
+class NewFilm:
+    """One film, and the day it was published on."""
+
+    film: Link
+    published_on: str
+
+
+@dataclass(frozen=True)
 class HomePage:
     """Everything the first page shows."""
 
@@ -83,6 +92,7 @@ class HomePage:
     tickets: tuple[SeriesTicket, ...]
     days: tuple[BenchDay, ...]
     newest: tuple[NewMachine, ...]
+    films: tuple[NewFilm, ...]
 
 
 def home_page(material: Material) -> HomePage:
@@ -110,6 +120,13 @@ def home_page(material: Material) -> HomePage:
         tickets=tuple(series_ticket(material, series) for series in view.current_series),
         days=_latest_days(view),
         newest=_newest_machines(view),
+        films=tuple(
+            NewFilm(
+                Link(film.title, urls.film_url(film.film)),
+                figures.day(film.published_on) if film.published_on else "",
+            )
+            for film in view.films[:LATEST_FILMS]
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from trialpress.charts import Strips
 from trialpress.site import urls, wording
+from trialpress.site.films import Moment, moments_of_machine
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.claims import ClaimRow, claim_row, spoken
@@ -97,6 +98,7 @@ class MachinePage:
     chart: Strips | None
     runs: tuple[RunsOfSeries, ...]
     subset: str | None
+    films: tuple[Moment, ...]
     photos: tuple[RunPhoto, ...]
     claims: tuple[ClaimLine, ...]
     corrections: tuple[CorrectionLine, ...]
@@ -130,6 +132,7 @@ def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
         chart=material.charts.machines.get(machine.machine),
         runs=runs_of_setups(material, setups),
         subset=urls.subset_url("machines", machine.machine) if has_results else None,
+        films=moments_of_machine(view, machine.machine),
         photos=photos_of_machine(material, machine.machine),
         claims=tuple(_claims(material, machine.machine)),
         corrections=corrections_of_machine(view, machine.machine),

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.site import urls, wording
+from trialpress.site.films import Moment, moments_of_run
 from trialpress.site.material import Material
 from trialpress.site.reporting import report_url
 from trialpress.view import SeriesKey, terms, typed, verdicts
@@ -46,6 +47,7 @@ class RunLine:
     warnings: tuple[str, ...]
     readings: str
     clip: Clip | None
+    films: tuple[Moment, ...]
     operator: str | None
     note: str | None
     day: str
@@ -145,6 +147,7 @@ def _line(material: Material, run: typed.Run, decimals: int) -> RunLine:
         ),
         readings=_readings(view.readings_of.get(run.run, ())),
         clip=clip_of(run.clip) if run.clip else None,
+        films=moments_of_run(view, run.run),
         operator=run.operator,
         note=run.note,
         day=run.day,

@@ -110,6 +110,7 @@ def _groups(material: Material, pages: Sequence[Page]) -> tuple[MatchGroup, ...]
         MatchGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
         MatchGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
         MatchGroup(say("Questions"), tuple(_questions(material, pages))),
+        MatchGroup(say("Films"), tuple(_films(view))),
         MatchGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
         MatchGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
         MatchGroup(say("About the bench and its data"), (*_others(), *_of_editions(material))),
@@ -185,6 +186,14 @@ def _maker(maker: typed.Maker) -> Match:
 def _floor(floor: typed.Floor) -> Match:
     words = " ".join((say(COVERINGS[floor.covering]), *called(floor)))
     return Match(floor.name, "floor", urls.floor_url(floor.floor), words)
+
+
+def _films(view: View) -> Iterator[Match]:
+    if view.films:
+        yield Match(say("Films"), "list", urls.FILMS, "")
+    for film in view.films:
+        labels = " ".join(mark.label for mark in view.marks_of.get(film.film, ()))
+        yield Match(film.title, "film", urls.film_url(film.film), labels)
 
 
 def _method(series: typed.Protocol) -> Match:

@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from trialpress.charts import Chart
 from trialpress.site import urls, wording
+from trialpress.site.films import Moment, moment_of_place, moments_of_protocol
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, filter_choices
@@ -28,9 +29,10 @@ from trialpress.words import figures, say
 
 @dataclass(frozen=True)
 class RankedLine:
-    """One line of the table; ``beside`` leads to it and the first."""
+    """One line of the table; ``beside`` leads to it and the first, ``film`` to where it is seen."""
 
     line: StandingLine
+    film: Moment | None
     beside: Link | None
     is_last_in_cut: bool
 
@@ -78,6 +80,7 @@ class StandingPage:
     verdicts: str
     plan: str
     rests_on: tuple[str, ...]
+    films: tuple[Moment, ...]
     unranked: tuple[UnrankedRow, ...]
     versions: tuple[VersionLink, ...]
     current: Link | None
@@ -104,13 +107,14 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         questions=_questions(material, series),
         chart=material.charts.standings.get(key),
         choices=filter_choices(view, [line.name.setup for line in lines]),
-        rows=_rows(material, lines),
+        rows=_rows(material, series, lines),
         usual=usual_label([line.name.label for line in lines]),
         top_cut=tuple(material.sentences.top_cuts.get(key, ())),
         relations=series_name(series),
         verdicts=verdicts_name(series),
         plan=open_plan(view, key),
         rests_on=_rests_on(view, key),
+        films=moments_of_protocol(view, series.protocol),
         unranked=tuple(
             UnrankedRow(urls.setup_link(view, row.setup), wording.sentence(terms.WHY[row.why]))
             for row in view.not_ranked
@@ -154,12 +158,15 @@ def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
     return tuple(link for link, by_series in told if key in by_series)
 
 
-def _rows(material: Material, lines: Sequence[StandingLine]) -> tuple[RankedLine, ...]:
+def _rows(
+    material: Material, series: typed.Protocol, lines: Sequence[StandingLine]
+) -> tuple[RankedLine, ...]:
     inside = [line for line in lines if line.place_key <= material.view.settings.top_n]
     last = inside[-1] if inside and len(inside) < len(lines) else None
     return tuple(
         RankedLine(
             line,
+            moment_of_place(material.view, line.name.setup, series.protocol),
             _beside(lines[0], line),
             is_last_in_cut=line is last,
         )

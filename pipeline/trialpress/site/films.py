@@ -1,20 +1,88 @@
-"""Films that show something which was corrected after they were published.
+"""Films: at which second they show something, and what was corrected after they were published.
 
 In:  films with their marks, and the corrections.
-Out: a sentence a mark and correction, to be pinned below the film; the corrections of a machine
-     since the last film that showed it.
+Out: ``Moment``: a second of a film, to be followed to; a sentence a mark and correction, to be
+     pinned below the film; the corrections of a machine since the last film that showed it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trialpress.bench import READING_TABLES
-from trialpress.site import wording
+from trialpress.site import urls, wording
 from trialpress.view import View
-from trialpress.view.typed import Correction, Film, FilmMark
+from trialpress.view.typed import Correction, Film, FilmMark, Run
 from trialpress.words import figures, say
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A second of a film: where to watch it, and its line on the film's own page."""
+
+    at: str
+    label: str
+    film: str
+    watch: str
+    line: str
+
+
+def moments_of_run(view: View, run: str) -> tuple[Moment, ...]:
+    """Where films show one run."""
+    return _moments(view, view.marks_showing.get(("run", run), ()))
+
+
+def moments_of_protocol(view: View, protocol: str) -> tuple[Moment, ...]:
+    """Where films show how a protocol is run, in any of its versions."""
+    return _moments(view, view.marks_showing.get(("protocol", protocol), ()))
+
+
+def moments_of_machine(view: View, machine: str) -> tuple[Moment, ...]:
+    """Where films show a machine's set-ups and their runs, film after film."""
+    shown = [
+        mark
+        for film in view.films
+        for mark in view.marks_of.get(film.film, ())
+        if setup_shown(view, mark) in {row.setup for row in view.setups_of.get(machine, ())}
+    ]
+    return _moments(view, shown)
+
+
+def moment_of_place(view: View, setup: str, protocol: str) -> Moment | None:
+    """Where the newest film on a protocol shows a set-up: one of its runs rather than it alone."""
+    on_it = {mark.film for mark in view.marks_showing.get(("protocol", protocol), ())}
+    for film in view.films:
+        marks = [m for m in view.marks_of.get(film.film, ()) if setup_shown(view, m) == setup]
+        runs = [m for m in marks if m.run and view.run[m.run].protocol == protocol]
+        alone = [m for m in marks if m.setup] if runs or film.film in on_it else []
+        if runs or alone:
+            return _moments(view, [*runs, *alone])[0]
+    return None
+
+
+def setup_shown(view: View, mark: FilmMark) -> str | None:
+    """The set-up that a mark shows, by itself or in one of its runs."""
+    return view.run[mark.run].setup if mark.run else mark.setup
+
+
+def clock(at: str) -> str:
+    """A time in a film as players show it: no leading zeros, ``3:40`` for ``0:03:40``."""
+    hours, minutes, seconds = at.split(":")
+    return f"{int(hours)}:{minutes}:{seconds}" if int(hours) else f"{int(minutes)}:{seconds}"
+
+
+def _moments(view: View, marks: Sequence[FilmMark]) -> tuple[Moment, ...]:
+    return tuple(
+        Moment(
+            at=clock(mark.at),
+            label=mark.label,
+            film=view.film[mark.film].title,
+            watch=view.film[mark.film].second(mark.seconds),
+            line=urls.mark_url(mark.film, mark.seconds),
+        )
+        for mark in marks
+    )
 
 
 @dataclass(frozen=True)
@@ -60,11 +128,7 @@ def corrections_since_film(view: View, machine: str) -> tuple[Film | None, tuple
 
 
 def _is_of(view: View, film: Film, setups: set[str]) -> bool:
-    for mark in view.marks_of.get(film.film, ()):
-        run = view.run.get(mark.run or "")
-        if mark.setup in setups or (run is not None and run.setup in setups):
-            return True
-    return False
+    return any(setup_shown(view, mark) in setups for mark in view.marks_of.get(film.film, ()))
 
 
 def _is_about(view: View, change: Correction, machine: str, setups: set[str]) -> bool:
@@ -110,10 +174,14 @@ def _sentence(view: View, mark: FilmMark, change: Correction) -> str:
 
 def _result(view: View, run: str) -> Iterator[str]:
     """What the run gives now."""
-    result, row = view.run_result.get(run), view.run.get(run)
-    if result is None or row is None:
-        return
-    standing = view.standings_of.get((row.protocol, row.series_version), ())
-    decimals = next((one.decimals for one in standing if one.setup == row.setup), 1)
-    value = figures.with_unit(figures.number(result.value, decimals), row.unit)
-    yield say("The run gives {value} now.", value=value)
+    row = view.run.get(run)
+    if row is not None and run in view.run_result:
+        yield say("The run gives {value} now.", value=value_now(view, row))
+
+
+def value_now(view: View, run: Run) -> str:
+    """What a valid run gives, with the digits of its standing."""
+    standing = view.standings_of.get((run.protocol, run.series_version), ())
+    decimals = next((one.decimals for one in standing if one.setup == run.setup), 1)
+    value = figures.number(view.run_result[run.run].value, decimals)
+    return figures.with_unit(value, run.unit)
