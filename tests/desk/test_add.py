@@ -139,6 +139,21 @@ def test_each_column_is_asked_until_it_can_be_right(bench: Path) -> None:
     assert row == "three,maker-two,Three,stick,,99,,,bought,,,"
 
 
+def test_a_kind_of_trial_is_asked_with_its_answers_in_brackets(bench: Path) -> None:
+    """What is at fault only in the whole row, a count without a floor, is asked once more."""
+    lines = "\n\n\n\n\n" + "\n" * 13 + "boards\n" + "y\n"
+
+    done = answer(bench, "protocols", "--like", "hair", lines=lines)
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "title [Long hair]: " in done.stdout
+    assert "reading [count]: " in done.stdout
+    assert "floor: is blank, but count needs it" in done.stdout
+    assert "no text says" not in done.stdout
+    row = catalogue(bench, "protocols").read_text("utf-8").splitlines()[-1]
+    assert row == "long-hair,1,Long hair,count,boards,,,,,,%,higher,3,5,2031-03-16,,false,1"
+
+
 def test_answers_that_end_too_soon_write_nothing(bench: Path) -> None:
     before = files_below(bench / "data")
 

@@ -44,6 +44,7 @@ def test_commands_are_listed_in_the_order_of_an_evening() -> None:
         ("explain one-stock pic", ["pickup"]),
         ("add mach", ["machines"]),
         ("add setups refer", ["reference="]),
+        ("add protocols --like ru", ["rug", "run-time"]),
         ("correct weigh", ["weighings"]),
         ("correct weighings porch-01 after", ["after_g"]),
         ("correct setups one", ["one-stock"]),

@@ -139,7 +139,7 @@ def _tell(
         }
         echo(json.dumps(told, ensure_ascii=False, indent=2))
         return
-    for finding in verdict.findings:
+    for finding in () if answers.were_seen else verdict.findings:
         echo(f"{finding.severity.value}: {finding.text}")
     if quiet:
         return

@@ -64,11 +64,15 @@ class Begun:
 
 @dataclass(frozen=True)
 class Answers:
-    """A row as answered; ``proposed`` are the columns that nobody was asked for."""
+    """A row as answered; ``proposed`` are the columns that nobody was asked for.
+
+    ``were_seen`` where whoever answered was shown what check says of it.
+    """
 
     entry: TypedEntry
     proposed: frozenset[str]
     method_name: tuple[str, ...] = ()
+    were_seen: bool = False
 
     def mark(self, column: str) -> str:
         """What to say behind a value that nobody typed."""
@@ -121,13 +125,20 @@ def asked(begun: Begun) -> Answers:
         cells: dict[str, str] = {}
         for column in begun.offer.columns:
             cells = _ask(begun, column, cells, known)
-        while errors := judge(begun.bench, new_entry(begun.offer.table, cells), known).errors:
+        while errors := _verdict(begun, cells, known).errors:
             cells = _ask_again(begun, cells, errors, known)
         begun = _with_starter(begun, cells)
+        for finding in _verdict(begun, cells, known).findings:
+            echo(f"{finding.severity.value}: {finding.text}")
         typer.confirm("Write this row?", default=True, abort=True)
-    except typer.Abort:
+    except (typer.Abort, KeyboardInterrupt):
         raise AnswersEndedError from None
-    return _answers(begun, cells, frozenset())
+    return replace(_answers(begun, cells, frozenset()), were_seen=True)
+
+
+def _verdict(begun: Begun, cells: Mapping[str, str], known: tuple[Finding, ...]) -> EntryVerdict:
+    """What check would say of the answers so far, with the text that goes with them."""
+    return judge(begun.bench, _answers(begun, cells, frozenset()).entry, known)
 
 
 def _ask(
@@ -141,16 +152,12 @@ def _ask(
     while True:
         text = _typed(column, proposed)
         answered = {**cells, column.name: text} if text else {**cells}
-        verdict = judge(begun.bench, new_entry(begun.offer.table, answered), known)
-        wrong = [finding for finding in verdict.errors if finding.column == column.name]
-        for finding in _concerning(verdict, column.name):
-            echo(f"  {finding.severity.value}: {finding.problem}. {finding.remedy}")
+        errors = _verdict(begun, answered, known).errors
+        wrong = [finding for finding in errors if finding.column == column.name]
         if not wrong:
             return answered
-
-
-def _concerning(verdict: EntryVerdict, column: str) -> Iterator[Finding]:
-    return (finding for finding in verdict.findings if finding.column == column)
+        for finding in wrong:
+            echo(f"  {finding.severity.value}: {finding.problem}. {finding.remedy}")
 
 
 def _typed(column: ColumnOffer, proposed: str) -> str:

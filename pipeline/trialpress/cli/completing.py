@@ -80,9 +80,17 @@ def _assignments(context: typer.Context) -> Iterator[str]:
 
 
 def _patterns(context: typer.Context) -> Iterator[str]:
-    table = context.params.get("table")
-    if table in CATALOGUE_TABLES:
+    """What a row can begin with: another of its table, or a kind of trial.
+
+    Behind an option without its value nothing is known yet of the arguments before it: then of all.
+    """
+    from trialpress.desk.catalogue.starters import starters  # noqa: PLC0415  slow
+
+    given = context.params.get("table")
+    for table in [given] if given in CATALOGUE_TABLES else CATALOGUE_TABLES:
         yield from _column(context, table, read_schema(table).key[0])
+    if given in {None, "", "protocols"}:
+        yield from starters()
 
 
 def _column(context: typer.Context, table: str, column: str) -> Iterator[str]:
