@@ -3,36 +3,31 @@
 from __future__ import annotations
 
 import gzip
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
+from web.barriers import ALL_RULES, barriers
 from web.conftest import OpenPage
-from web.test_built_pages import ALL_RULES, faults, open_everything, turn_narrow_and_dark
+from web.test_built_pages import open_everything, turn_narrow_and_dark
 
 KINDS = ("watch.html", "figures.html", "news.html", "worked/kelbrin-14.html")
 
 
-@pytest.fixture(scope="session")
-def axe() -> str:
-    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
-
-
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_barrier_is_found_and_nothing_overflows(
-    kind: str, built_site: Path, open_page: OpenPage, axe: str
+    kind: str, built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(built_site / kind, width=1440)
     open_everything(page)
 
     assert page.evaluate("document.documentElement.scrollWidth") == 1440
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
     turn_narrow_and_dark(page)
 
     assert page.evaluate("document.documentElement.scrollWidth") == 320
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
 
 def test_a_control_chart_shows_its_days_without_scripts(

@@ -5,13 +5,12 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Iterator
-from importlib.resources import files
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
+from web.barriers import ALL_RULES, RULES_OF_LOOK, barriers
 from web.conftest import OpenPage
 from web.serving import origin
 
@@ -77,30 +76,6 @@ FILLED_BY_SCRIPTS = {
     "maker-pair.html?with=oskrel,quarndel": "[data-chart-picture] [role=img]:visible",
     "standings/carpet.html?top=3&kind=stick": ".last-in-cut",
 }
-ALL_RULES = {
-    "type": "tag",
-    "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-}
-RULES_OF_LOOK = {"type": "rule", "values": ["color-contrast", "target-size", "link-in-text-block"]}
-
-
-@pytest.fixture(scope="session")
-def axe() -> str:
-    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
-
-
-def faults(page: Page, axe: str, rules: dict[str, Any]) -> list[str]:
-    """What axe finds wrong, each with the first element it is wrong on."""
-    if page.evaluate("typeof axe === 'undefined'"):
-        page.evaluate(axe)
-    found: dict[str, Any] = page.evaluate(
-        "rules => axe.run(document, {runOnly: rules, preload: false, resultTypes: ['violations']})",
-        rules,
-    )
-    return [
-        f"{one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['html'][:120]}"
-        for one in found["violations"]
-    ]
 
 
 def turn_narrow_and_dark(page: Page) -> None:
@@ -112,37 +87,55 @@ def open_everything(page: Page) -> None:
     page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true })")
 
 
+def test_a_barrier_is_found_in_any_row_that_looks_unlike_the_others(
+    small_standing: Path, open_page: OpenPage
+) -> None:
+    page = open_page(small_standing)
+    rules = {"type": "rule", "values": ["color-contrast"]}
+    row = page.locator("[data-rows] tr").first
+    row.evaluate("row => { for (let i = 0; i < 40; i += 1) row.after(row.cloneNode(true)) }")
+    assert barriers(page, rules) == []
+
+    page.locator("[data-rows] tr").last.locator("td").last.evaluate(
+        "cell => { cell.style.color = 'rgb(220, 220, 220)' }"
+    )
+
+    (found,) = barriers(page, rules)
+    assert found.startswith("color-contrast: ")
+    assert "color: rgb(220, 220, 220)" in found
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_barrier_is_found_wide_and_light_and_none_when_the_page_turns_narrow_and_dark(
-    kind: str, built_site: Path, open_page: OpenPage, axe: str
+    kind: str, built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(built_site / kind, width=1440)
     open_everything(page)
 
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
     turn_narrow_and_dark(page)
 
     assert page.evaluate("document.documentElement.scrollWidth") == 320
-    assert faults(page, axe, RULES_OF_LOOK) == []
+    assert barriers(page, RULES_OF_LOOK) == []
 
 
 @pytest.mark.parametrize("view", FILLED_BY_SCRIPTS)
 def test_no_barrier_is_found_in_what_scripts_fill(
-    view: str, built_site: Path, open_page: OpenPage, axe: str
+    view: str, built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(f"{built_site.as_uri()}/{view}", width=1440)
     page.locator(FILLED_BY_SCRIPTS[view]).first.wait_for()
     open_everything(page)
 
     assert page.evaluate("document.documentElement.scrollWidth") == 1440
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
     turn_narrow_and_dark(page)
     page.locator(FILLED_BY_SCRIPTS[view]).first.wait_for()
 
     assert page.evaluate("document.documentElement.scrollWidth") == 320
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -297,13 +290,13 @@ def test_a_first_visit_asks_once_for_each_face_and_nothing_shifts(
 
 
 def test_the_page_for_a_missing_address_works_at_any_depth(
-    address: str, open_page: OpenPage, axe: str
+    address: str, open_page: OpenPage
 ) -> None:
     page = open_page(address + "404.html")
 
     assert page.evaluate("document.fonts.ready.then(() => document.styleSheets.length)") >= 2
     assert page.locator("main a").first.get_attribute("href") == "/trialpress-demo/search.html"
-    assert faults(page, axe, ALL_RULES) == []
+    assert barriers(page, ALL_RULES) == []
 
 
 def test_a_page_asks_only_its_own_site(address: str, open_page: OpenPage) -> None:

@@ -6,16 +6,16 @@ import json
 import re
 from collections.abc import Iterator
 from html import unescape
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
 from PIL import Image
 from playwright.sync_api import BrowserContext, Page, expect
 
+from web.barriers import ALL_RULES, RULES_OF_LOOK, barriers
 from web.conftest import OpenPage
 from web.serving import origin
-from web.test_built_pages import ALL_RULES, RULES_OF_LOOK, faults, open_everything
+from web.test_built_pages import open_everything
 
 BASE = "https://example.org/trialpress-demo/"  # base_url of the demo's bench.toml
 KINDS = (
@@ -26,11 +26,6 @@ KINDS = (
     "watch-carpet-v1-hofta-310-reference-carpet-slate",
 )
 MOST_PREVIEWS = 130  # one for each page that readers share
-
-
-@pytest.fixture(scope="session")
-def axe() -> str:
-    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
 
 @pytest.fixture
@@ -71,7 +66,7 @@ def test_every_chart_of_the_site_has_a_small_page_of_its_own(built_site: Path) -
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_an_embed_fits_any_frame_and_has_no_barrier(
-    kind: str, built_site: Path, open_page: OpenPage, axe: str
+    kind: str, built_site: Path, open_page: OpenPage
 ) -> None:
     page = open_page(built_site / "embed" / f"{kind}.html", width=1000)
     open_everything(page)
@@ -82,7 +77,7 @@ def test_an_embed_fits_any_frame_and_has_no_barrier(
         assert page.evaluate("document.documentElement.scrollWidth") == width
         assert page.locator(":is(.wide, .narrow, .strips):visible").count() == 1
         assert page.locator("table tbody tr").count() > 0
-        assert faults(page, axe, ALL_RULES if width == 1000 else RULES_OF_LOOK) == []
+        assert barriers(page, ALL_RULES if width == 1000 else RULES_OF_LOOK) == []
 
 
 @pytest.mark.parametrize("kind", KINDS)
