@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pickle
 from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from trialpress.cache import Cache
 from trialpress.charts import Ticket, draw_ticket
-from trialpress.products import Products, content_of, process_pool
+from trialpress.products import WORTH_A_START_S, Products, content_of, process_pool
 from trialpress.words import ENGLISH, say, speaking
 from trialpress.words.catalogue import read_language
 
@@ -47,7 +47,7 @@ def headed(head: str, label: Label) -> bytes:
 def made_of(products: Products, orders: list[Label], head: str = "") -> tuple[list[bytes], int]:
     """The products, and how many of them were made just now."""
     before = len(MADE)
-    made = products.make(partial(headed, head) if head else said, orders)
+    made = products.make(partial(headed, head) if head else said, orders, each_s=0.001)
     return made, len(MADE) - before
 
 
@@ -86,9 +86,9 @@ def test_a_language_is_the_same_in_another_process() -> None:
 def test_others_make_the_same_products_in_the_same_order(names: list[str]) -> None:
     orders = [Label(name) for name in names]
     with ThreadPoolExecutor(2) as pool:
-        by_others = Products(Cache(Path("/dev/null")), lambda: pool, workers=2, least=1)
+        by_others = Products(Cache(Path("/dev/null")), lambda: pool, workers=2)
 
-        assert by_others.make(said, orders) == [said(order) for order in orders]
+        assert by_others.make(said, orders, each_s=0.001) == [said(order) for order in orders]
 
 
 class Ending(Executor):
@@ -101,9 +101,22 @@ class Ending(Executor):
 
 
 def test_what_another_process_did_not_finish_is_made_here() -> None:
-    products = Products(Cache(Path("/dev/null")), Ending, workers=2, least=1)
+    products = Products(Cache(Path("/dev/null")), Ending, workers=2)
 
-    assert products.make(said, [Label("one")]) == [b"Place one ()"]
+    assert products.make(said, [Label("one")], each_s=0.001) == [b"Place one ()"]
+
+
+def test_no_other_process_begins_for_work_that_takes_less_than_its_start() -> None:
+    begun: list[bool] = []
+
+    def begin() -> Ending:
+        begun.append(True)
+        return Ending()
+
+    products = Products(Cache(Path("/dev/null")), begin, workers=2, has_begun=lambda: bool(begun))
+    for label, each_s, expected in (("a", 1.0, 0), ("b", WORTH_A_START_S, 1), ("c", 0.1, 2)):
+        products.make(said, [Label(label)], each_s=each_s)
+        assert len(begun) == expected
 
 
 def test_it_does_not_matter_whether_equal_texts_are_one_object() -> None:
@@ -117,6 +130,6 @@ def test_it_does_not_matter_whether_equal_texts_are_one_object() -> None:
 def test_two_processes_draw_the_same_pictures_as_one(tmp_path: Path) -> None:
     tickets = [Ticket("A bench", f"Title {number}", "A sentence.", "") for number in range(3)]
     with process_pool(Cache(tmp_path), 2) as products:
-        drawn = replace(products, least=1).make(draw_ticket, tickets)
+        drawn = products.make(draw_ticket, tickets, each_s=WORTH_A_START_S)
 
     assert drawn == [draw_ticket(ticket) for ticket in tickets]

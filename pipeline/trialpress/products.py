@@ -23,6 +23,8 @@ from trialpress.words import Language, speaking, spoken
 Order = TypeVar("Order")
 BATCHES = 8
 """Each process gets its share in so many parts, as some products take longer than others."""
+WORTH_A_START_S = 2.4
+"""Work of fewer seconds is done by this process: another takes 1.2 s to begin, and does a half."""
 
 
 @dataclass(frozen=True)
@@ -30,16 +32,17 @@ class Products:
     """Where products are kept, and who makes those that are not.
 
     ``executor`` is asked for only where something has to be made; without one, this process makes
-    it. ``workers`` is how many processes it has.
+    it. ``workers`` is how many processes it has, ``has_begun`` whether they wait for work.
     """
 
     cache: Cache = field(default_factory=Cache)
     executor: Callable[[], Executor] | None = None
     workers: int = 1
-    least: int = 60
-    """Fewer products than these are made before another process has begun."""
+    has_begun: Callable[[], bool] = lambda: True
 
-    def make(self, function: Callable[[Order], bytes], orders: Sequence[Order]) -> list[bytes]:
+    def make(
+        self, function: Callable[[Order], bytes], orders: Sequence[Order], *, each_s: float
+    ) -> list[bytes]:
         """Make every product that is not kept.
 
         Parameters
@@ -49,21 +52,27 @@ class Products:
             order, the language spoken and what comes with the program, on nothing else.
         orders : sequence
             Of what can be pickled.
+        each_s : float
+            About how long one takes, in seconds; it decides whether others are worth beginning.
         """
         templates = templates_digest()
         common = content_of(function), _language_content(spoken()), templates
         keys = [key_of("product", *common, content_of(order)) for order in orders]
         made = {key: kept for key in keys if (kept := self.cache.get(key)) is not None}
         missing = {k: order for k, order in zip(keys, orders, strict=True) if k not in made}
-        made.update(zip(missing, self._made(function, [*missing.values()]), strict=True))
+        made_now = self._made(function, [*missing.values()], each_s)
+        made.update(zip(missing, made_now, strict=True))
         if templates_digest() == templates:  # else somebody saved one meanwhile
             for key in missing:
                 self.cache.put(key, made[key])
         return [made[key] for key in keys]
 
-    def _made(self, function: Callable[[Order], bytes], orders: list[Order]) -> Iterator[bytes]:
+    def _made(
+        self, function: Callable[[Order], bytes], orders: list[Order], each_s: float
+    ) -> Iterator[bytes]:
         make = partial(_make, function, spoken())
-        if self.executor is None or len(orders) < self.least:
+        is_little = len(orders) * each_s < WORTH_A_START_S and not self.has_begun()
+        if self.executor is None or not orders or is_little:
             return iter(make(orders))
         size = -(-len(orders) // (self.workers * BATCHES))
         batches = [orders[start : start + size] for start in range(0, len(orders), size)]
@@ -92,7 +101,10 @@ def process_pool(cache: Cache, workers: int) -> Iterator[Products]:
             context = get_context("spawn")
             return stack.enter_context(ProcessPoolExecutor(workers, mp_context=context))
 
-        yield Products(cache, executor if workers > 1 else None, workers)
+        def has_begun() -> bool:
+            return executor.cache_info().currsize > 0
+
+        yield Products(cache, executor if workers > 1 else None, workers, has_begun)
 
 
 def _submitted(

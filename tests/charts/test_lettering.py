@@ -9,7 +9,7 @@ import pytest
 import vl_convert
 
 from charts.hand_filled import CARPET, NOISE, Entry, overall_row, view_of
-from trialpress.charts import Chart, draw_charts
+from trialpress.charts import Charts, draw_charts
 from trialpress.charts.chart import Json
 from trialpress.charts.lettering import draw_svg
 
@@ -20,11 +20,12 @@ ENTRIES = (
     Entry("three", 61.5, None, None, (1, 3), runs=(61.5,), label="x", on_one_run=True),
     Entry("four", 61.5, 60.0, 63.0, (1, 1), protocol="noise", label="2\nand one", provisional=True),
 )
-CHARTS = list(
-    draw_charts(
-        view_of(ENTRIES, series=(CARPET, NOISE), overall=[overall_row(ENTRIES[0], 1, place=1)])
-    )
-)
+
+
+@pytest.fixture(scope="module")
+def charts() -> Charts:
+    overall = [overall_row(ENTRIES[0], 1, place=1)]
+    return draw_charts(view_of(ENTRIES, series=(CARPET, NOISE), overall=overall))
 
 
 def drawn_by_vega(specification: dict[str, Json]) -> list[tuple[str, str | None, list[str]]]:
@@ -47,8 +48,11 @@ def seen(root: ET.Element) -> list[tuple[str, str | None, list[str]]]:
     ]
 
 
-@pytest.mark.parametrize("chart", CHARTS, ids=lambda chart: chart.name)
-def test_letters_in_place_of_words_change_nothing_in_a_picture(chart: Chart) -> None:
+@pytest.mark.parametrize(
+    "name", ["overall", "maker-pair", "standings-carpet-v1", "standings-noise-v1"]
+)
+def test_letters_in_place_of_words_change_nothing_in_a_picture(name: str, charts: Charts) -> None:
+    (chart,) = (chart for chart in charts if chart.name == name)
     for specification in (chart.vega, chart.vega_narrow):
         assert seen(draw_svg(specification)) == drawn_by_vega(specification)
 

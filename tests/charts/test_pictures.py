@@ -37,8 +37,21 @@ def each(charts: Charts) -> Iterator[Chart]:
     yield from charts.standings.values()
 
 
-DRAWN = list(each(draw_all()))
-PICTURES = [picture for chart in DRAWN for picture in (chart.svg, chart.svg_narrow)]
+@pytest.fixture(scope="module")
+def drawn() -> list[Chart]:
+    return list(each(draw_all()))
+
+
+@pytest.fixture(params=["overall", "standings-carpet-v1", "standings-noise-v1"])
+def chart(request: pytest.FixtureRequest, drawn: list[Chart]) -> Chart:
+    (found,) = (chart for chart in drawn if chart.name == request.param)
+    return found
+
+
+@pytest.fixture(params=["svg", "svg_narrow"])
+def svg(request: pytest.FixtureRequest, chart: Chart) -> str:
+    picture: str = getattr(chart, request.param)
+    return picture
 
 
 def parsed(svg: str) -> ET.Element:
@@ -66,7 +79,6 @@ def a_clipped_chart() -> dict[str, Any]:
     return form.filled({"rows": [Spot(1)]}, {})
 
 
-@pytest.mark.parametrize("svg", PICTURES)
 def test_a_picture_has_a_role_a_name_and_a_description(svg: str) -> None:
     root = parsed(svg)
 
@@ -80,7 +92,6 @@ def test_a_picture_has_a_role_a_name_and_a_description(svg: str) -> None:
     assert root.get("aria-describedby") == desc.get("id")
 
 
-@pytest.mark.parametrize("svg", PICTURES)
 def test_a_picture_needs_no_style_no_script_and_nothing_from_outside(svg: str) -> None:
     elements = list(parsed(svg).iter())
 
@@ -90,7 +101,6 @@ def test_a_picture_needs_no_style_no_script_and_nothing_from_outside(svg: str) -
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("svg", PICTURES)
 def test_a_picture_is_as_wide_as_its_place_and_keeps_its_proportions(svg: str) -> None:
     root = parsed(svg)
 
@@ -99,7 +109,6 @@ def test_a_picture_is_as_wide_as_its_place_and_keeps_its_proportions(svg: str) -
     assert re.fullmatch(r"0 0 \d+ \d+", root.attrib["viewBox"])
 
 
-@pytest.mark.parametrize("chart", DRAWN, ids=[chart.name for chart in DRAWN])
 def test_the_narrow_picture_is_legible_on_a_screen_of_320_pixels(chart: Chart) -> None:
     # Text of 12 px drawn 360 px wide is still 9.6 px high in the 288 px that margins leave.
     width = float(parsed(chart.svg_narrow).attrib["viewBox"].split()[2])
@@ -107,7 +116,6 @@ def test_the_narrow_picture_is_legible_on_a_screen_of_320_pixels(chart: Chart) -
     assert width <= 360
 
 
-@pytest.mark.parametrize("svg", PICTURES)
 def test_only_colours_of_the_palette_are_used_so_that_all_follow_the_dark(svg: str) -> None:
     palette = {colour for _, colour in read_theme().light.roles()}
 
@@ -121,21 +129,21 @@ def test_only_colours_of_the_palette_are_used_so_that_all_follow_the_dark(svg: s
     assert used <= {*palette, "none"}
 
 
-@pytest.mark.parametrize("svg", PICTURES)
 def test_words_are_set_in_the_one_face_that_is_always_there(svg: str) -> None:
     assert set(faces_of_texts(parsed(svg), None)) == {read_theme().chart_face}
 
 
-def test_a_still_made_from_a_picture_has_its_words_on_it() -> None:
+def test_a_still_made_from_a_picture_has_its_words_on_it(drawn: list[Chart]) -> None:
     # An unknown face would leave them out without a word.
-    svg = DRAWN[0].svg.replace('width="100%"', "")
+    svg = drawn[0].svg.replace('width="100%"', "")
     wordless = re.sub(r"<text.*?</text>", "", svg)
 
     assert vl_convert.svg_to_png(svg) != vl_convert.svg_to_png(wordless)
 
 
-def test_no_two_pictures_share_an_id() -> None:
-    ids = [e.attrib["id"] for svg in PICTURES for e in parsed(svg).iter() if "id" in e.attrib]
+def test_no_two_pictures_share_an_id(drawn: list[Chart]) -> None:
+    pictures = [picture for chart in drawn for picture in (chart.svg, chart.svg_narrow)]
+    ids = [e.attrib["id"] for svg in pictures for e in parsed(svg).iter() if "id" in e.attrib]
 
     assert len(ids) == len(set(ids))
 
@@ -159,15 +167,20 @@ def test_words_are_escaped_where_they_stand_in_a_picture() -> None:
     assert any(nasty.label in "".join(e.itertext()) for e in parsed(svg).iter(f"{SVG}text"))
 
 
-def test_the_same_results_give_the_same_bytes_whatever_was_drawn_before() -> None:
+def test_the_same_results_give_the_same_bytes_whatever_was_drawn_before(
+    drawn: list[Chart],
+) -> None:
     again = list(each(draw_all()))
 
-    assert again == DRAWN
+    assert again == drawn
 
 
 @pytest.mark.parametrize("narrow", [False, True])
-def test_the_signal_shown_leaves_only_the_set_ups_it_names(narrow: bool) -> None:  # noqa: FBT001
-    (chart,) = [chart for chart in DRAWN if chart.name == "standings-carpet-v1"]
+def test_the_signal_shown_leaves_only_the_set_ups_it_names(
+    narrow: bool,  # noqa: FBT001
+    drawn: list[Chart],
+) -> None:
+    (chart,) = [chart for chart in drawn if chart.name == "standings-carpet-v1"]
     vega: dict[str, Any] = chart.vega_narrow if narrow else chart.vega
     signals = [
         {**signal, "value": ["two-stock"]} if signal["name"] == "shown" else signal
@@ -180,7 +193,6 @@ def test_the_signal_shown_leaves_only_the_set_ups_it_names(narrow: bool) -> None
     assert "Ostrel One (as unboxed)" not in svg
 
 
-@pytest.mark.parametrize("chart", DRAWN, ids=[chart.name for chart in DRAWN])
 def test_the_signal_chosen_is_drawn_in_the_accent(chart: Chart) -> None:
     vega: dict[str, Any] = chart.vega
     (data,) = [data["values"] for data in vega["data"] if data["name"] == "rows"]

@@ -61,28 +61,29 @@ def test_what_is_translated_is_kept_and_counted(bench: Path) -> None:
     assert 'msgstr "Ordem"' in (bench / "data/words/pt.po").read_text("utf-8")
 
 
-def test_english_can_be_reworded(bench: Path) -> None:
+@pytest.fixture(scope="module")
+def reworded(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site of the small bench in an English of its own; only to be read."""
+    bench = copy_of_small_bench(tmp_path_factory.mktemp("reworded") / "bench")
     trialpress("words", "en", folder=bench)
     translate(bench, "en", "Standing", "Who stands where")
     translate(bench, "en", "{shown} of {all} shown", "{shown} out of {all}")
-
+    translate(bench, "en", "How to read this", 'A \\"standing\\" & 5 %')
     assert trialpress("build", "--only", "site", *AS_OF, folder=bench).returncode == 0
+    return bench / "build" / "site"
 
-    page = (bench / "build/site/standings/pickup.html").read_text("utf-8")
+
+def test_english_can_be_reworded(reworded: Path) -> None:
+    page = (reworded / "standings/pickup.html").read_text("utf-8")
     assert "Who stands where</h2>" in page
     assert 'static/language.js"' in page
-    assert "out of" in (bench / "build/site/static/language.js").read_text("utf-8")
+    assert "out of" in (reworded / "static/language.js").read_text("utf-8")
 
 
 def test_signs_that_html_or_python_would_take_for_their_own_are_shown_as_they_are(
-    bench: Path,
+    reworded: Path,
 ) -> None:
-    trialpress("words", "en", folder=bench)
-    translate(bench, "en", "Standing", 'A \\"standing\\" & 5 %')
-
-    assert trialpress("build", "--only", "site", *AS_OF, folder=bench).returncode == 0
-
-    page = (bench / "build/site/standings/pickup.html").read_text("utf-8")
+    page = (reworded / "standings/pickup.html").read_text("utf-8")
     assert "A &#34;standing&#34; &amp; 5 %</h2>" in page
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import cache
 from importlib import resources
 from itertools import product
 from pathlib import Path
@@ -28,12 +29,16 @@ def store_as_of(text: str) -> Store:
     return build_store(read_bench(SMALL, as_of), as_of)
 
 
+seen_on = cache(store_as_of)
+"""The same for all tests that only read it."""
+
+
 def column(store: Store, sql: str) -> list[object]:
     return [row[0] for row in store.connection.execute(sql).fetchall()]
 
 
 def test_a_set_up_under_embargo_takes_its_machine_its_maker_and_its_runs_with_it() -> None:
-    store = store_as_of("2031-05-31")
+    store = seen_on("2031-05-31")
 
     assert column(store, "select setup from setups") == ["one-stock"]
     assert column(store, "select machine from machines") == ["stick-one"]
@@ -95,14 +100,14 @@ def test_a_graded_run_with_one_row_that_was_once_under_a_hidden_set_up_is_hidden
 
 
 def test_it_is_there_on_its_day() -> None:
-    assert column(store_as_of("2031-06-01"), "select setup from setups order by all") == [
+    assert column(seen_on("2031-06-01"), "select setup from setups order by all") == [
         "one-stock",
         "two-stock",
     ]
 
 
 def test_later_days_protocols_and_corrections_are_not_there_yet() -> None:
-    store = store_as_of("2031-03-05")
+    store = seen_on("2031-03-05")
 
     assert column(store, "select distinct day from runs") == ["2031-03-02-hall"]
     assert column(store, "select version from protocols where protocol = 'pickup'") == [1]
@@ -110,7 +115,7 @@ def test_later_days_protocols_and_corrections_are_not_there_yet() -> None:
 
 
 def test_corrections_hold_and_what_was_typed_is_kept() -> None:
-    store = store_as_of("2031-06-01")
+    store = seen_on("2031-06-01")
 
     corrected = store.rows("select before_g, after_g from weighings where run = 'hall-02'")
     typed = store.rows("select before_g, after_g from as_typed.weighings where run = 'hall-02'")
@@ -120,7 +125,7 @@ def test_corrections_hold_and_what_was_typed_is_kept() -> None:
 
 
 def test_a_version_that_continues_is_of_one_series_with_the_one_before() -> None:
-    series = store_as_of("2031-06-01").rows(
+    series = seen_on("2031-06-01").rows(
         "select version, series_version, is_current from series where protocol = 'pickup'"
     )
 
@@ -128,7 +133,7 @@ def test_a_version_that_continues_is_of_one_series_with_the_one_before() -> None
 
 
 def test_a_graded_run_is_one_run() -> None:
-    runs = store_as_of("2031-06-01").rows("select operator, status from runs where run = 'hall-11'")
+    runs = seen_on("2031-06-01").rows("select operator, status from runs where run = 'hall-11'")
 
     assert runs == [("ann, ben", "valid")]
 
@@ -149,7 +154,7 @@ def test_the_status_of_a_graded_run_is_the_one_that_intake_goes_by(
 
 
 def test_planned_and_void_runs_are_told_apart_from_valid_ones() -> None:
-    status = dict(store_as_of("2031-06-01").rows("select run, status from runs"))
+    status = dict(seen_on("2031-06-01").rows("select run, status from runs"))
 
     assert status["hall-04"] == "void"
     assert status["hall-06"] == "planned"
@@ -204,7 +209,7 @@ def test_what_a_query_declares_as_its_key_names_one_row() -> None:
 
 def test_a_film_is_there_from_its_day_and_a_mark_with_what_it_shows() -> None:
     def labels(as_of: str) -> list[object]:
-        return column(store_as_of(as_of), "select label from film_marks")
+        return column(seen_on(as_of), "select label from film_marks")
 
     assert labels("2031-06-07") == []
     assert labels("2031-06-08") == [
@@ -269,7 +274,7 @@ def test_operators_are_kept_back_unless_the_bench_shows_them(tmp_path: Path) -> 
     bench.settings_file.write_text(settings.replace("show_operators = true", ""), "utf-8")
     as_of = date(2031, 6, 1)
 
-    shown = store_as_of("2031-06-01")
+    shown = seen_on("2031-06-01")
     kept_back = build_store(read_bench(bench, as_of), as_of)
 
     every = "select operator from {} where operator is not null"

@@ -65,7 +65,7 @@ class PictureOrder:
 def draw_all(drafts: Sequence[ChartDraft], products: Products) -> Mapping[str, Chart]:
     """Every chart with both its pictures, by its name."""
     orders = [order for draft in drafts for order in _orders(draft)]
-    pictures = [svg.decode() for svg in products.make(draw_picture, orders)]
+    pictures = [svg.decode() for svg in products.make(draw_picture, orders, each_s=0.04)]
     pairs = zip(drafts, pictures[::2], pictures[1::2], strict=True)
     return {draft.words.name: _chart(draft, wide, narrow) for draft, wide, narrow in pairs}
 

@@ -208,7 +208,7 @@ def data_scripts_of(material: Material) -> Iterator[DataScript]:
 
 
 def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Products) -> None:
-    rendered = products.make(partial(render, own_templates(bench)), pages)
+    rendered = products.make(partial(render, own_templates(bench)), pages, each_s=0.007)
     for page, text in zip(pages, rendered, strict=True):
         write_below(folder, page.frame.url, text)
 
@@ -226,7 +226,8 @@ def _write_pictures(
         elif frame.preview.path == urls.preview_url(frame.url):
             pictured.append(page)
     tickets = [ticket_of(material, page) for page in pictured]
-    for page, picture in zip(pictured, products.make(draw_ticket, tickets), strict=True):
+    pictures = products.make(draw_ticket, tickets, each_s=0.015)
+    for page, picture in zip(pictured, pictures, strict=True):
         write_below(folder, page.frame.preview.path, picture)
 
 
