@@ -160,6 +160,23 @@ def _files(folder: Path) -> Iterator[tuple[os.DirEntry[str], os.stat_result]]:
 
 
 @dataclass(frozen=True)
+class Meter:
+    """A balance, or any other meter, that sends lines of text to a port of this machine.
+
+    ``pattern`` is the shape of its lines, ``stable`` the shape of those that do not move any more,
+    ``baud`` its speed in signs a second; ``instrument`` names it in the catalogue.
+    """
+
+    name: str
+    port: str
+    unit: str
+    pattern: str = "{value} {unit}"
+    baud: int = 9600
+    stable: str | None = None
+    instrument: str | None = None
+
+
+@dataclass(frozen=True)
 class Settings:
     """What ``bench.toml`` says.
 
@@ -168,7 +185,8 @@ class Settings:
     ``show_operators`` lets the names of those who made the runs be published;
     ``overall`` says whether set-ups are ranked by the ratio of their means or in steps that matter;
     ``language`` is the tag (BCP 47) of what the pages are written in; ``synonyms`` are words that
-    readers search for, each with the pages' own words for it, several joined by ``|``.
+    readers search for, each with the pages' own words for it, several joined by ``|``; ``meters``
+    are those that type their readings into the bench sheet.
     """
 
     format: int
@@ -187,6 +205,7 @@ class Settings:
     show_operators: bool = False
     language: str = "en"
     synonyms: Mapping[str, str] = field(default_factory=dict, hash=False)
+    meters: tuple[Meter, ...] = ()
 
 
 def kinds_of(text: str | None) -> tuple[str, ...]:

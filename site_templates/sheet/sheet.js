@@ -82,6 +82,7 @@
   async function load() {
     try {
       offer = await ask("offer", {});
+      window.desk.meters = offer.meters;
     } catch (error) {
       sayProblem(error);
       return;
@@ -165,6 +166,7 @@
     }
     input.dataset.column = column.name;
     input.dataset.row = row;
+    input.dataset.unit = shown || "";
     input.value = run.rows[row][column.name] || "";
     if (INSTRUMENTS.includes(column.name) && !input.value && choices.length === 1) {
       input.value = choices[0][0];

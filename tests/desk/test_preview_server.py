@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from desk.lines import Line, far_end
 from desk.previews import DAY, Asking, draft, still_preview
 from flow.benches import SMALL, copy_of_small_bench, files_below
 from trialpress.bench import Bench
@@ -31,6 +32,12 @@ def server(tmp_path: Path, state: BenchState) -> Iterator[PreviewServer]:
         (served.watcher.site / "index.html").write_text("<head></head>home", encoding="utf-8")
         (bench.root / "secret.txt").write_text("secret", encoding="utf-8")
         yield served
+
+
+@pytest.fixture
+def line() -> Iterator[Line]:
+    with far_end() as made:
+        yield made
 
 
 @pytest.fixture
@@ -253,3 +260,20 @@ def test_what_is_no_run_is_a_wrong_request(body: object, ask: Asking) -> None:
 def test_a_port_that_is_taken_is_told_with_the_next_step(server: PreviewServer) -> None:
     with pytest.raises(PortTakenError, match="--port 0"):
         PreviewServer(server.watcher, server.server_port)
+
+
+def test_a_balance_types_into_the_field_that_asks(tmp_path: Path, line: Line) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    with bench.settings_file.open("a", encoding="utf-8") as settings:
+        settings.write(f'[[meters]]\nname = "hall"\nport = "{line.port}"\nunit = "kg"\n')
+        settings.write('instrument = "balance"\n')
+    line.send((0.3, b"0.2783 kg\r\n"))
+    with still_preview(bench) as served:
+        ask = Asking(served)
+        offered = json.loads(ask("/sheet/offer", {})[1])["meters"]
+        read = json.loads(ask("/sheet/measure", {"meter": "hall", "unit": "g"})[1])
+        wrong = ask("/sheet/measure", {"meter": "hall", "unit": "dB(A)"})
+
+    assert (offered["g"], offered["dB(A)"]) == (["hall"], [])
+    assert read == {"value": "278.3", "line": "0.2783 kg", "instrument": "balance"}
+    assert wrong[0] == 400

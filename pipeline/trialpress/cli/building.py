@@ -35,6 +35,7 @@ from trialpress.errors import UsageError
 from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
 
 if TYPE_CHECKING:
+    from trialpress.bench import Meter
     from trialpress.flow import Output
     from trialpress.kit import WrittenKit
 
@@ -50,13 +51,17 @@ class OutputOptionError(UsageError):
 def check(
     bench: BenchOption = Path(),
     as_of: AsOfOption = None,
+    meters: Annotated[  # noqa: FBT002
+        bool, typer.Option("--meters", help="Read once from each meter of bench.toml, too.")
+    ] = False,
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
     """Read every file and report every fault, building nothing.
 
     Without --as-of everything typed so far is checked, later days included. With it, what becomes
-    visible next, and when, is told too.
+    visible next, and when, is told too. With --meters the line that each sends is shown, and what
+    was understood of it.
     """
     folder = bench_at(bench)
     until = date_of(as_of) if as_of else None
@@ -70,6 +75,33 @@ def check(
         echo(summary(checked.findings))
         if until is not None:
             _tell_what_comes(checked, until)
+    if meters:
+        _tell_meters(checked.settings.meters)
+
+
+def _tell_meters(meters: Sequence[Meter]) -> None:
+    """One reading of each meter; those without one are told at the end.
+
+    Raises
+    ------
+    MeterError
+        The first of them, when all have been asked.
+    """
+    from trialpress.desk.meters import MeterError, measure  # noqa: PLC0415  few have one
+
+    echo("" if meters else "There is no [[meters]] in bench.toml.")
+    failed = list[MeterError]()
+    for meter in meters:
+        echo(f"{meter.name} at {meter.port}: put something on it, or press its key to send.")
+        try:
+            reading = measure(meter)
+        except MeterError as error:
+            echo(f"  {error}")
+            failed.append(error)
+        else:
+            echo(f"  “{reading.line}” says {reading.value} {reading.unit}.")
+    if failed:
+        raise failed[0]
 
 
 def _tell_what_comes(checked: CheckedBench, as_of: date) -> None:

@@ -38,6 +38,8 @@ class FindingCode(StrEnum):
     SETTING_MISSING = "setting-missing"
     SETTING_WRONG = "setting-wrong"
     SETTING_PLACEHOLDER = "setting-placeholder"
+    METER_INCOMPLETE = "meter-incomplete"
+    METER_INSTRUMENT = "meter-instrument"
 
     # translation
     TRANSLATION_MISSING = "translation-missing"

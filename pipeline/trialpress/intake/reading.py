@@ -29,6 +29,7 @@ from trialpress.intake.findings import (
     in_order,
 )
 from trialpress.intake.folder import list_bench
+from trialpress.intake.meters import check_meter_instruments
 from trialpress.intake.published import read_record
 from trialpress.intake.replicates import number_replicates
 from trialpress.intake.rows import Faults, is_usable
@@ -162,6 +163,9 @@ def _check(
     ruled = [*check_rules(records, hidden)]
     if files.settings is not None:
         ruled += check_overall(records, files.settings.overall)
+        shown = {name: record.unit for name, record in records.instruments.items()}
+        settings_name = files.bench.name_of(files.bench.settings_file)
+        ruled += check_meter_instruments(files.settings.meters, shown, settings_name)
     if now is not None and files.settings is not None:
         ruled += check_not_ahead(records, now.astimezone(ZoneInfo(files.settings.time_zone)))
     return corrected, _told_once([*files.findings, *corrected.findings, *ruled])

@@ -17,6 +17,7 @@ from zoneinfo import available_timezones
 from trialpress.bench import Bench, Settings
 from trialpress.intake.cells import currencies
 from trialpress.intake.findings import Finding, FindingCode, Place, found
+from trialpress.intake.meters import check_meters, meters_of
 from trialpress.intake.nearest import nearest
 from trialpress.intake.textfile import codes_of, read_text, unseen_characters
 from trialpress.words import locale_of
@@ -36,6 +37,7 @@ _DEFAULTS: Mapping[str, Any] = {
     "show_operators": False,
     "language": "en",
     "synonyms": {},
+    "meters": [],
 }
 
 
@@ -69,7 +71,8 @@ def read_settings(bench: Bench) -> SettingsRead:
     findings = (*read.findings, *_check(typed, name))
     if findings:
         return SettingsRead(None, findings)
-    settings = Settings(**{**_DEFAULTS, **typed})
+    whole = {**_DEFAULTS, **typed}
+    settings = Settings(**{**whole, "meters": meters_of(whole["meters"])})
     return SettingsRead(settings, tuple(_placeholders(settings, name)))
 
 
@@ -109,6 +112,8 @@ def _check(typed: Mapping[str, Any], file: str) -> list[Finding]:
             findings.append(found(FindingCode.SETTING_WRONG, place, value, variant=key))
         elif key == "synonyms":
             findings.extend(_check_synonyms(typed.get(key, {}), file))
+        elif key == "meters":
+            findings.extend(check_meters(typed.get(key, []), file))
         elif unseen := unseen_characters(str(typed.get(key, ""))):
             codes = codes_of(unseen)
             findings.append(
@@ -205,6 +210,10 @@ def _is_table(value: object) -> bool:
     return isinstance(value, dict)
 
 
+def _is_list(value: object) -> bool:
+    return isinstance(value, list)
+
+
 _RULES: Mapping[str, Callable[[object], bool]] = {
     "format": _is_format,
     "name": _is_text,
@@ -222,4 +231,5 @@ _RULES: Mapping[str, Callable[[object], bool]] = {
     "show_operators": _is_yes_or_no,
     "language": _is_language,
     "synonyms": _is_table,
+    "meters": _is_list,
 }

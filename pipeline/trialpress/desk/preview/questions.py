@@ -7,18 +7,19 @@ Out: JSON; a row in tonight's day folder, on the disk before the page has its an
 from __future__ import annotations
 
 import threading
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 
-from trialpress.bench import Bench, Snapshot, snapshot
+from trialpress.bench import Bench, Meter, Snapshot, snapshot
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
+from trialpress.desk.meters import converted, fits, measure
 from trialpress.desk.preview.kept_runs import KeptRuns
 from trialpress.desk.preview.pages import Json, Question
 from trialpress.desk.preview.screen import Screen
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.replacing import replace_unchanged
 from trialpress.desk.sheet.assessment import Assessment, assess
-from trialpress.desk.sheet.choices import RunRequest, begin
+from trialpress.desk.sheet.choices import Choices, RunRequest, begin
 from trialpress.desk.sheet.draft import Draft, DraftError, fill, read_draft
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Severity
@@ -50,6 +51,7 @@ class BenchSheet:
 
     watcher: Watcher
     _writing: threading.Lock = field(default_factory=threading.Lock)
+    _measuring: threading.Lock = field(default_factory=threading.Lock)
     _last: tuple[Draft, Snapshot, Assessment] | None = None
     screen: Screen = field(init=False)
     kept: KeptRuns = field(init=False)
@@ -70,6 +72,7 @@ class BenchSheet:
             "gone": self.gone,
             "put-back": lambda sent: self._keep(self.kept.draft(_run_in(sent))),
             "let-go": self.let_go,
+            "measure": self.measure,
         }
 
     def choices(self, _: object) -> Json:
@@ -77,7 +80,36 @@ class BenchSheet:
         choices = self.watcher.choices
         if choices is None:
             raise NotYetError
-        return asdict(choices)
+        return {**asdict(choices), "meters": self._meters(choices)}
+
+    def measure(self, sent: object) -> Json:
+        """One reading of a meter, in the unit of the field it is for."""
+        asked = sent if isinstance(sent, dict) else {}
+        meter = next((m for m in self._known_meters() if m.name == asked.get("meter")), None)
+        unit = asked.get("unit")
+        if meter is None or not isinstance(unit, str) or not fits(meter, unit):
+            raise DraftError("There is no such meter for this field")
+        with self._measuring:
+            reading = measure(meter)
+        return {
+            "value": converted(reading, unit),
+            "line": reading.line,
+            "instrument": meter.instrument,
+        }
+
+    def _known_meters(self) -> Sequence[Meter]:
+        state = self.watcher.state
+        return state.checked.settings.meters if state is not None and state.checked else ()
+
+    def _meters(self, choices: Choices) -> Mapping[str, Sequence[str]]:
+        """The meters that can fill a field, by the field's unit."""
+        units = {field.unit for fields in choices.columns.values() for field in fields}
+        units |= {method.unit for method in choices.methods}
+        meters = self._known_meters()
+        return {
+            unit: [meter.name for meter in meters if fits(meter, unit)]
+            for unit in sorted(unit for unit in units if unit)
+        }
 
     def begin(self, sent: object) -> Json:
         """The rows of a run that was not planned."""

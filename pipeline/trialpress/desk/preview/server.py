@@ -91,7 +91,7 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             SHEET,
             "sheet.html",
             "Bench sheet",
-            parts=("sheet.js", "gone.js"),
+            parts=("sheet.js", "gone.js", "meters.js"),
             questions=sheet.questions,
         ),
         WorkingPage(
