@@ -97,9 +97,13 @@ def test_a_mark_says_what_it_is_at_what_price_and_that_the_price_is_old() -> Non
         "Ostrel One (as unboxed): 94.0 % for EUR 79, a price more than a year old; nobody beats it "
         "at its price"
     ) in readings
+    named = {row["name"]: row["named"] for row in rows_of(chart) if row["name"]}
+    assert named == {"One": "right"}  # the one that is unbeaten, and is best besides
+    assert all(words in chart.svg for words in (">Price in EUR<", ">Mean in % (higher is better)<"))
     assert chart.title == "Dust from carpet: results against prices"
     assert chart.description == (
-        "3 set-ups with a price: 1 shown to be unbeaten at their price, 1 possibly, 1 beaten."
+        "Shown to be better than all that cost no more: Ostrel One (as unboxed). 3 set-ups with a "
+        "price; 1 more possibly, 1 beaten."
     )
 
 

@@ -137,7 +137,7 @@ def _row(entry: Entry, place: int) -> str:
 <tr data-setup="{entry.setup}" data-kind="{kind}" data-maker="{entry.maker}"
  data-price="{price}" data-complete="{complete}">
 <td data-value="{place}">{place}.</td>
-<td><a href="../machines/{entry.machine}.html">{entry.machine} {entry.label}</a></td>
+<td class="name"><a href="../machines/{entry.machine}.html">{entry.machine} {entry.label}</a></td>
 <td data-value="{price}">{price or "unknown"}</td></tr>
 """
 

@@ -52,6 +52,74 @@ def test_pointing_at_a_row_of_the_chart_marks_it_there_and_in_the_table(
     expect(name).to_have_attribute("fill", read_theme().light.accent)
 
 
+def live_dot(page: Page, setup: str) -> tuple[float, float]:
+    """Bring the wide chart to life, and tell where the dot of a set-up is."""
+    page.locator("figure").hover()
+    page.wait_for_selector(".wide[data-chart-picture] > div svg")
+    at = page.evaluate(
+        """(setup) => {
+          const nodes = [...document.querySelectorAll('.wide svg path[transform]')];
+          const dot = nodes.find((node) => node.__data__?.datum?.setup === setup);
+          const { left, right, top, bottom } = dot.getBoundingClientRect();
+          return [(left + right) / 2, (top + bottom) / 2];
+        }""",
+        setup,
+    )
+    return at[0], at[1]
+
+
+def test_the_mark_nearest_to_the_pointer_tells_beside_itself_and_opens_its_machine(
+    open_page: OpenPage, small_standing: Path
+) -> None:
+    page = open_page(small_standing)
+    x, y = live_dot(page, "two-stock")
+
+    page.mouse.move(x, y + 8)
+
+    reading = page.locator(".chart-reading")
+    expect(reading).to_contain_text("Kelding Two (as unboxed): 93.1")
+    box = reading.bounding_box()
+    assert box is not None
+    assert box["y"] + box["height"] <= y
+    assert y - box["y"] - box["height"] < 40
+    page.mouse.click(x, y + 8)
+    page.wait_for_url("**/machines/kelding-two.html")
+
+
+def test_under_a_thumb_the_first_tap_tells_and_the_second_opens(
+    open_page: OpenPage, small_standing: Path
+) -> None:
+    page = open_page(small_standing)
+    x, y = live_dot(page, "two-stock")
+    tap = """([x, y]) => document.elementFromPoint(x, y).dispatchEvent(new PointerEvent('click',
+      { clientX: x, clientY: y, pointerType: 'touch', bubbles: true }))"""
+
+    page.evaluate(tap, [x, y + 8])
+
+    expect(page.locator(".chart-reading")).to_contain_text("93.1")
+    expect(page.locator(".chart-reading")).to_contain_text("Tap again to open it.")
+    page.evaluate(tap, [x, y + 8])
+    page.wait_for_url("**/machines/kelding-two.html")
+
+
+def test_arrow_keys_go_from_mark_to_mark_and_enter_opens(
+    open_page: OpenPage, small_standing: Path
+) -> None:
+    page = open_page(small_standing)
+    picture = page.get_by_role("group", name="Dust from carpet: values and places: arrow keys")
+
+    picture.first.focus()
+    reading = page.locator(".chart-reading")
+    page.keyboard.press("ArrowDown")
+    expect(reading).to_contain_text("Ostrel One (as unboxed)")
+    page.keyboard.press("ArrowDown")
+    expect(reading).to_contain_text("Kelding Two (as unboxed)")
+    expect(reading).to_have_attribute("aria-hidden", "false")
+    page.keyboard.press("Enter")
+
+    page.wait_for_url("**/machines/kelding-two.html")
+
+
 def test_moving_the_focus_through_the_table_marks_the_row_in_a_live_chart(
     open_page: OpenPage, small_standing: Path
 ) -> None:

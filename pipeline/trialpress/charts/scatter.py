@@ -6,6 +6,7 @@ Out: charts by series, and by stated quantity.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -13,18 +14,25 @@ from itertools import groupby
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
 from trialpress.charts.chart import Json
+from trialpress.charts.fitting import fit
 from trialpress.charts.form import read_form
 from trialpress.charts.picture import ChartDraft, ChartWords
-from trialpress.view import Names, SeriesKey, View
+from trialpress.charts.theme import SMALL_TEXT_SIZE
+from trialpress.view import Names, SeriesKey, SeriesName, View
 from trialpress.view.analysed import ClaimedValue
 from trialpress.words import figures, say
 
 DOT = "possible"
+MOST_NAMED = 8
+NAME_WIDTH = 150
 
 
 @dataclass(frozen=True)
 class ScatterMark:
-    """One dot as it is drawn; ``setup`` is None for what a filter does not know."""
+    """One dot as it is drawn; ``setup`` is None for what a filter does not know.
+
+    ``named`` is the side on which its name stands, and empty where it has none.
+    """
 
     heading: str
     heading_position: int
@@ -35,6 +43,8 @@ class ScatterMark:
     low: float | None
     high: float | None
     reading: str
+    name: str = ""
+    named: str = ""
 
 
 def draw_values(view: View) -> Mapping[SeriesKey, ChartDraft]:
@@ -59,27 +69,46 @@ def draw_claims(view: View) -> Mapping[str, ChartDraft]:
 
 def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> ChartDraft:
     series, unit, currency = names.series.get(key), rows[0].unit, rows[0].currency or ""
-    heading = wording.value_heading(unit, series.better if series else "higher", currency)
+    unbeaten = [row for row in rows if row.front == "certain"]
+    heading = wording.value_heading(len(rows), len(unbeaten))
     ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
-    marks = [_value_mark(row, names.setups[row.setup].full, heading) for row in ordered]
-    kinds = [row.front for row in rows]
+    least, most = (find(row.price or 0.0 for row in rows) for find in (min, max))
+    edge = math.sqrt(least * most)
+    named = {row.setup for row in (*unbeaten[:MOST_NAMED], _best(rows, series))}
+    marks = [
+        _value_mark(row, names, heading, (_side(row, edge) if row.setup in named else ""))
+        for row in ordered
+    ]
     words = ChartWords(
         name=f"value-{key[0]}-v{key[1]}",
         title=wording.value_title(series.title if series else None),
         description=wording.value_description(
-            len(rows), kinds.count("certain"), kinds.count("possible")
+            len(rows),
+            [names.setups[row.setup].full for row in unbeaten],
+            sum(row.front == "possible" for row in rows),
         ),
         caption=say(wording.VALUE_CAPTION),
     )
+    axes = wording.value_axes(unit, series.better if series else "higher", currency)
     return ChartDraft(
         words,
-        wide=_filled(marks, is_single=True, narrow=False, is_log=True),
-        narrow=_filled(marks, is_single=True, narrow=True, is_log=True),
+        wide=_filled(marks, axes, is_single=True, narrow=False, is_log=True),
+        narrow=_filled(marks, axes, is_single=True, narrow=True, is_log=True),
     )
 
 
-def _value_mark(row: ValueRow, name: str, heading: str) -> ScatterMark:
-    front, price = row.front or "", row.price or 0.0
+def _best(rows: Sequence[ValueRow], series: SeriesName | None) -> ValueRow:
+    """The one of the best mean, whatever it costs."""
+    sign = -1 if series and series.better == "lower" else 1
+    return max(rows, key=lambda row: (sign * row.mean, row.setup))
+
+
+def _side(row: ValueRow, middle: float) -> str:
+    return "right" if (row.price or 0.0) < middle else "left"
+
+
+def _value_mark(row: ValueRow, names: Names, heading: str, named: str) -> ScatterMark:
+    front, price, name = row.front or "", row.price or 0.0, names.setups[row.setup]
     return ScatterMark(
         heading=heading,
         heading_position=0,
@@ -90,12 +119,14 @@ def _value_mark(row: ValueRow, name: str, heading: str) -> ScatterMark:
         low=row.low,
         high=row.high,
         reading=wording.value_reading(
-            name,
+            name.full,
             figures.number(row.mean, row.decimals),
             row.unit,
             wording.price(price, row.currency or "", is_old=bool(row.is_price_old)),
             front,
         ),
+        name=fit(name.machine_name, NAME_WIDTH, SMALL_TEXT_SIZE) if named else "",
+        named=named,
     )
 
 
@@ -106,15 +137,22 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
     words = ChartWords(
         name=f"claims-{first.quantity}-{wording.slug(first.stated_in)}",
         title=wording.claims_title(first.quantity),
-        description=wording.claims_description(first.quantity, panels),
+        description=wording.claims_description(first.quantity, panels, *_closest(rows)),
         caption=wording.claims_caption(first.quantity, first.stated_in),
     )
     is_single = panels == 1
+    axes = wording.claims_axes(first.quantity, first.stated_in, first.unit)
     return ChartDraft(
         words,
-        wide=_filled(marks, is_single=is_single, narrow=False, is_log=False),
-        narrow=_filled(marks, is_single=is_single, narrow=True, is_log=False),
+        wide=_filled(marks, axes, is_single=is_single, narrow=False, is_log=False),
+        narrow=_filled(marks, axes, is_single=is_single, narrow=True, is_log=False),
     )
+
+
+def _closest(rows: Sequence[ClaimedValue]) -> tuple[str, float]:
+    """The series in which the two go together most, either way, and their correlation there."""
+    row = max(rows, key=lambda row: (abs(row.rho), row.title))
+    return row.title, row.rho
 
 
 def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
@@ -143,11 +181,16 @@ def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
 
 
 def _filled(
-    marks: Sequence[ScatterMark], *, is_single: bool, narrow: bool, is_log: bool
+    marks: Sequence[ScatterMark],
+    axes: Mapping[str, str],
+    *,
+    is_single: bool,
+    narrow: bool,
+    is_log: bool,
 ) -> dict[str, Json]:
     form = read_form(scatter_name(is_single=is_single, narrow=narrow, is_log=is_log))
     ticks = price_ticks([mark.against for mark in marks]) if is_log else []
-    return form.filled({"rows": marks}, {"ticks": list(ticks)} if is_log else {})
+    return form.filled({"rows": marks}, {"ticks": list(ticks)} if is_log else {}, axes)
 
 
 def scatter_name(*, is_single: bool, narrow: bool, is_log: bool) -> str:

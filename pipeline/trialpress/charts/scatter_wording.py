@@ -7,11 +7,13 @@ Out: text in the language spoken; a constant is a text that is still to be said.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 
 from trialpress.charts.wording import unit_and_direction
 from trialpress.words import figures, message, say, say_count
 
 RHO_DECIMALS = 2
+MOST_TOLD = 5
 FRONTS = {
     "certain": message("nobody beats it at its price"),
     "possible": message("cannot tell whether it is beaten at its price"),
@@ -32,26 +34,39 @@ def value_title(series: str | None) -> str:
     return say("{series}: results against prices", series=series or overall)
 
 
-def value_heading(unit: str, better: str, currency: str) -> str:
+def value_heading(total: int, unbeaten: int) -> str:
+    """What is found, above the drawing."""
+    return say(
+        "{unbeaten} of {total} shown to be better than all that cost no more",
+        unbeaten=unbeaten,
+        total=total,
+    )
+
+
+def value_axes(unit: str, better: str, currency: str) -> Mapping[str, str]:
     """What goes up, and what goes to the right."""
     # For translators: {in_unit} is "in % (higher is better)".
-    upwards = say("Up: mean {in_unit}", in_unit=unit_and_direction(unit, better))
-    to_the_right = say("Right: price in {currency}", currency=currency)
-    return f"{upwards}\n{to_the_right}"
+    up = say("Mean {in_unit}", in_unit=unit_and_direction(unit, better))
+    return {"up": up, "across": say("Price in {currency}", currency=currency)}
 
 
-def value_description(total: int, certain: int, possible: int) -> str:
+def value_description(total: int, unbeaten: Sequence[str], possible: int) -> str:
     """Text alternative of results against prices."""
-    return say_count(
-        "{count} set-up with a price: {certain} shown to be unbeaten at their price, {possible} "
-        "possibly, {beaten} beaten.",
-        "{count} set-ups with a price: {certain} shown to be unbeaten at their price, {possible} "
-        "possibly, {beaten} beaten.",
+    if unbeaten:
+        more = len(unbeaten) - MOST_TOLD
+        others = [say_count("{count} more", "{count} more", more)] if more > 0 else []
+        names = figures.listing([*unbeaten[:MOST_TOLD], *others])
+        found = say("Shown to be better than all that cost no more: {names}.", names=names)
+    else:
+        found = say("None is shown to be better than all that cost no more.")
+    rest = say_count(
+        "{count} set-up with a price; {possible} more possibly, {beaten} beaten.",
+        "{count} set-ups with a price; {possible} more possibly, {beaten} beaten.",
         total,
-        certain=certain,
         possible=possible,
-        beaten=total - certain - possible,
+        beaten=total - len(unbeaten) - possible,
     )
+    return f"{found} {rest}"
 
 
 def price(amount: float, currency: str, *, is_old: bool) -> str:
@@ -89,12 +104,21 @@ def claims_heading(
     return f"{title}\n{told}, {counted}"
 
 
-def claims_description(quantity: str, panels: int) -> str:
+def claims_axes(quantity: str, stated_in: str, unit: str) -> Mapping[str, str]:
+    """What goes up, and what goes to the right."""
+    across = say("{quantity} as stated, {unit}", quantity=_spoken(quantity), unit=stated_in)
+    return {"up": say("Measured, {unit}", unit=unit), "across": across}
+
+
+def claims_description(quantity: str, panels: int, closest: str, rho: float) -> str:
     """Text alternative of results against a stated figure."""
     return say(
-        "One dot a machine: {quantity} as stated against its result, in {series} series.",
+        "One dot a machine: {quantity} as stated against its result, in {series} series. They go "
+        "together most in {closest}, with rho {rho}.",
         quantity=_spoken(quantity),
         series=panels,
+        closest=closest,
+        rho=figures.number(rho, RHO_DECIMALS),
     )
 
 

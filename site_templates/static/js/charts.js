@@ -15,7 +15,7 @@
   const { data, load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
   const MANY = 200; // rows
-  const state = { shown: null, kept: null, chosen: null, reading: '' };
+  const state = { shown: null, kept: null, chosen: null };
   const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 100));
   const LONGEST_WAIT_MS = 1000; // a page that is never idle, or not in front, is redrawn all the same
   let isWanted = false;
@@ -104,9 +104,6 @@
         expr: expressionInterpreter,
         renderer: 'svg',
       });
-      const point = (event, item) => choose(item?.datum?.setup ?? null, item?.datum?.reading);
-      view.addEventListener('pointermove', point);
-      view.addEventListener('click', point);
       return view;
     }
 
@@ -173,23 +170,18 @@
   }
 
   /** Mark the set-up that is looked at in the tables and the live charts; null marks none. */
-  function choose(setup, reading = '') {
-    if (setup === state.chosen && reading === state.reading) return;
-    Object.assign(state, { chosen: setup, reading });
+  function choose(setup) {
+    if (setup === state.chosen) return;
+    state.chosen = setup;
     for (const row of document.querySelectorAll('tr[data-setup]')) {
       row.toggleAttribute('data-chosen', row.dataset.setup === setup);
     }
-    for (const line of document.querySelectorAll('.chart-reading')) line.textContent = reading;
     if (isWanted) redraw();
   }
 
   for (const figure of new Set(drawings.map((one) => one.figure))) {
-    const line = document.createElement('p');
-    line.className = 'chart-reading';
-    line.setAttribute('aria-hidden', 'true'); // the tables say all of it
-    figure.querySelector('figcaption').before(line);
     figure.addEventListener('pointerenter', () => redraw());
-    figure.addEventListener('pointerleave', () => choose(null));
+    figure.addEventListener('focusin', () => redraw());
   }
 
   document.addEventListener('focusin', ({ target }) => {

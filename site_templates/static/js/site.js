@@ -110,7 +110,8 @@
 
   const parts = [
     ['[data-chart]', 'charts.js'],
-    ['table.ranking, table.matrix, [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
+    ['figure.chart, figure[data-chart], table.ranking, table.matrix, [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
+    ['figure.chart, figure[data-chart]', 'reading.js'],
     ['[data-relations]', 'chosen.js'],
     ['[data-relations]', 'shown.js'],
     ['[data-compare]', 'compare.js'],

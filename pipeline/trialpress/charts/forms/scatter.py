@@ -3,8 +3,8 @@
 In:  nothing but the layouts below.
 Out: Vega-Lite, wide and narrow, for the data set ``rows``.
 
-Values go up, what they are held against goes to the right. A dot's shape says what it is: filled,
-open, or a small cross.
+Values go up, what they are held against goes to the right; the words ``up`` and ``across`` name
+them. A dot's shape says what it is: filled, open, or a small cross.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 import altair as alt
 
 from trialpress.charts.chart import Json
+from trialpress.charts.form import place_of
 from trialpress.charts.forms.style import (
     COLOURS,
     DOT_SIZE,
@@ -20,13 +21,14 @@ from trialpress.charts.forms.style import (
     IS_SHOWN,
     PANEL_HEADING,
     SIGNALS,
+    SMALL_TEXT_SIZE,
     encoded,
     finished,
-    value_axis,
+    named_axis,
 )
 
 SMALL_CROSS = "M-0.7,-0.7L0.7,0.7M-0.7,0.7L0.7,-0.7"
-INTERVAL_WIDTH = 1.2
+INTERVAL_WIDTH, NAME_GAP, HALO = 1.2, 9, 4
 PANEL_WIDTH, SINGLE_WIDTH, NARROW_WIDTH = 310, 640, 260
 PANEL_HEIGHT, SINGLE_HEIGHT = 200, 320
 SPACING = {"row": 28, "column": 44}
@@ -39,6 +41,11 @@ def scatter_form(*, is_single: bool, narrow: bool, is_log: bool) -> dict[str, Js
         _marks("beaten", SMALL_CROSS, is_log=is_log),
         _marks("possible", "circle", is_log=is_log),
         _marks("certain", "circle", is_log=is_log),
+        *(
+            _names(side, colour, width, is_log=is_log)
+            for side in ("left", "right")
+            for colour, width in ((alt.value(COLOURS.paper), HALO), (alt.value("transparent"), 0))
+        ),
     ]
     width = SINGLE_WIDTH if is_single else PANEL_WIDTH
     panel = alt.LayerChart(layer=layers, data=alt.NamedData(name="rows")).properties(
@@ -68,8 +75,30 @@ def _marks(kind: str, shape: str, *, is_log: bool) -> alt.Chart:
     )
 
 
+def _names(side: str, halo: alt.Value, width: int, *, is_log: bool) -> alt.Chart:
+    """The names of the few that matter, to the right of their marks or, near the edge, left.
+
+    Under each there is a halo, so that it can be read over other marks.
+    """
+    named = alt.Chart().transform_filter(f"datum.named === '{side}'")
+    text = named.mark_text(
+        align="left" if side == "right" else "right",
+        dx=NAME_GAP if side == "right" else -NAME_GAP,
+        fontSize=SMALL_TEXT_SIZE,
+        strokeWidth=width,
+    )
+    return encoded(
+        text,
+        x=_across(is_log=is_log),
+        y=_up("value"),
+        text="name:N",
+        color=INK_OR_ACCENT,
+        stroke=halo,
+    )
+
+
 def _across(*, is_log: bool) -> alt.X:
-    axis = value_axis("bottom")
+    axis = named_axis("bottom", place_of("across"))
     if not is_log:
         scale = alt.Scale(zero=False, nice=True, padding=10)
         return alt.X("against", type="quantitative", scale=scale, axis=axis)
@@ -80,4 +109,4 @@ def _across(*, is_log: bool) -> alt.X:
 
 def _up(field: str) -> alt.Y:
     scale = alt.Scale(zero=False, nice=True, padding=8)
-    return alt.Y(field, type="quantitative", scale=scale, axis=value_axis("left"))
+    return alt.Y(field, type="quantitative", scale=scale, axis=named_axis("left", place_of("up")))

@@ -101,6 +101,14 @@ def value_axis(orient: Literal["top", "bottom", "left"]) -> alt.Axis:
     )
 
 
+def named_axis(orient: Literal["top", "bottom", "left"], name: str) -> alt.Axis:
+    """The same under its name."""
+    axis = value_axis(orient)
+    axis.title, axis.titleColor, axis.titlePadding = name, COLOURS.muted, 8
+    axis.titleFontSize, axis.titleFontWeight = SMALL_TEXT_SIZE, "normal"
+    return axis
+
+
 def finished(
     chart: alt.VConcatChart | alt.FacetChart, signals: Mapping[str, Json]
 ) -> dict[str, Json]:
