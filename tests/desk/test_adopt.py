@@ -145,7 +145,7 @@ def test_the_original_is_kept_and_every_row_says_where_it_came_from(bench: Bench
 @pytest.mark.parametrize(
     ("row", "reason"),
     [
-        ("Summe;;;80,4;;;;\n", "Summe is no date"),
+        ("Abend;;;80,4;;;;\n", "Abend is no date; setup is blank"),
         (FIRST.replace("Stick One", "Stick Two"), "Stick Two is no known setup (is one-stock"),
         (FIRST.replace("Stick One", ""), "setup is blank"),
         (FIRST.replace("0,2613", "viel"), "viel is no number"),
@@ -177,10 +177,12 @@ def test_a_date_with_slashes_is_not_guessed(bench: Bench) -> None:
     slashed = FIRST.replace("03.04.2031", "03/04/2031")
 
     (refused,) = adopted(bench, text_file(bench, slashed)).refused
-    said = replace(SAID, date_format="%d/%m/%Y")
+    said = replace(SAID, date_format=("%d/%m/%Y",))
     (row,) = adopted(bench, text_file(bench, slashed), said).rows
 
-    assert refused.reason == "03/04/2031 can be two dates: set date_format in the mapping"
+    assert refused.reason == (
+        "03/04/2031 can be two dates: say date_order or date_format in the mapping"
+    )
     assert row.day == "2031-04-03-old"
 
 

@@ -10,11 +10,12 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from desk.messy_files import open_document
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.cli import adopt as adopt_command
 from trialpress.desk.adopt import Adoption, AdoptionRequest, Mapping, adopt, read_mapping
-from trialpress.desk.adopt.mapping import MappingFileError
+from trialpress.desk.adopt.mapping_faults import MappingFileError
 from trialpress.desk.adopt.spreadsheet import UnreadableSpreadsheetError, read_spreadsheet
 
 SAID = Mapping(
@@ -62,43 +63,11 @@ def test_a_number_keeps_the_zeros_that_its_cell_shows(bench: Bench) -> None:
     assert [row.cells["after_g"] for row in adoption.rows] == ["261.3", "261.40"]
 
 
-def open_document(file: Path) -> Path:
-    """The least that is an OpenDocument spreadsheet: OpenDocument 1.3, parts 2 and 3."""
-    cells = (
-        "".join(
-            f'<table:table-cell office:value-type="string"><text:p>{text}</text:p>'
-            "</table:table-cell>"
-            for text in row
-        )
-        for row in (
-            ("Datum", "Gerät", "Dose (g)", "Net (g)"),
-            ("2031-04-03", "Stick One", "10", "1.2"),
-        )
-    )
-    rows = "".join(f"<table:table-row>{row}</table:table-row>" for row in cells)
-    names = "urn:oasis:names:tc:opendocument:xmlns"
-    content = (
-        f'<office:document-content xmlns:office="{names}:office:1.0" '
-        f'xmlns:table="{names}:table:1.0" xmlns:text="{names}:text:1.0" office:version="1.3">'
-        f'<office:body><office:spreadsheet><table:table table:name="Runs">{rows}'
-        "</table:table></office:spreadsheet></office:body></office:document-content>"
-    )
-    kind = "application/vnd.oasis.opendocument.spreadsheet"
-    manifest = (
-        f'<manifest:manifest xmlns:manifest="{names}:manifest:1.0" manifest:version="1.3">'
-        f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{kind}"/>'
-        '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/>'
-        "</manifest:manifest>"
-    )
-    with zipfile.ZipFile(file, "w") as archive:
-        archive.writestr("mimetype", kind)
-        archive.writestr("META-INF/manifest.xml", manifest)
-        archive.writestr("content.xml", content)
-    return file
+OPEN_ROWS = (("Datum", "Gerät", "Dose (g)", "Net (g)"), ("2031-04-03", "Stick One", "10", "1.2"))
 
 
 def test_an_open_document_is_read(bench: Bench) -> None:
-    (row,) = understood(bench, open_document(bench.root / "old.ods")).rows
+    (row,) = understood(bench, open_document(bench.root / "old.ods", OPEN_ROWS, {})).rows
 
     assert (row.origin.text, row.cells["gain_g"]) == ("sheet Runs, row 2", "1.2")
 
@@ -106,7 +75,7 @@ def test_an_open_document_is_read(bench: Bench) -> None:
 def test_an_open_document_with_percentages_is_refused_rather_than_read_as_shares(
     bench: Bench,
 ) -> None:
-    file = open_document(bench.root / "old.ods")
+    file = open_document(bench.root / "old.ods", OPEN_ROWS, {})
     with zipfile.ZipFile(file) as archive:
         parts = {name: archive.read(name) for name in archive.namelist()}
     with zipfile.ZipFile(file, "w") as archive:

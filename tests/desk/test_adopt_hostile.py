@@ -13,7 +13,7 @@ import pytest
 
 from trialpress.desk.adopt import limits, read_mapping
 from trialpress.desk.adopt.limits import BEYOND, NotUnderstoodError, call_within_limits
-from trialpress.desk.adopt.mapping import MappingFileError
+from trialpress.desk.adopt.mapping_faults import MappingFileError
 from trialpress.desk.adopt.spreadsheet import (
     NoSuchSpreadsheetError,
     UnreadableSpreadsheetError,

@@ -7,19 +7,21 @@ Out: what was understood; with ``--write`` the rows in day folders.
 from __future__ import annotations
 
 import json
-from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from trialpress.cli.adoption_shown import show
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at
 from trialpress.cli.output import echo, progress, report
+from trialpress.errors import UsageError
 from trialpress.intake import FaultyBenchError
 
 if TYPE_CHECKING:
-    from trialpress.desk.adopt import Adoption, ReadSheet
+    from trialpress.bench import Bench
+    from trialpress.desk.adopt import Adoption
 
 
 @app.command(epilog="Example: trialpress adopt old-runs.xlsx --map old-runs.toml --write")
@@ -28,6 +30,10 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     mapping: Annotated[
         Path | None, typer.Option("--map", metavar="FILE", help="What its columns mean (TOML).")
     ] = None,
+    start: Annotated[  # noqa: FBT002
+        bool,
+        typer.Option("--start", help="Begin a mapping: FILE.toml, or the one that --map names."),
+    ] = False,
     sheet: Annotated[str | None, typer.Option(metavar="NAME", help="This sheet alone.")] = None,
     write: Annotated[  # noqa: FBT002
         bool, typer.Option("--write", help="Write the rows; without it they are only shown.")
@@ -39,117 +45,99 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     """Bring the runs of an existing spreadsheet into day folders.
 
     First shows what it understood, column by column and row by row. Rows that are not adopted are
-    listed with the reason. Run twice, it adds nothing twice. A mapping file may say, all of it
-    optional:
+    listed with the reason. Run twice, it adds nothing twice. --start writes a mapping file with
+    everything that can be guessed, and a "?" where only you know. It may say, all of it optional:
 
     \b
     word = "old"                  # of the day folders
     sheet = "Runs"
     header_row = 2
     encoding = "cp1252"           # of a text file
+    header_rows = 2               # a header of two rows
     decimal = ","
-    date_format = "%d.%m.%y"
+    date_order = "day-first"      # of 03/04/2031; or month-first
+    date_format = ["%y%m%d"]      # other forms of dates
+    fill_down = ["at"]            # blank cells mean the one above
     [columns]
     before_g = "Start"            # our column = theirs
+    setup = ["Brand", "Model"]    # a name out of two
+    [wide]
+    becomes = "protocol"          # or replicate, zone, grader, setup
+    [wide.columns]
+    "Rug" = "sand-on-rug"         # columns that begin or end so
     [units]
     before_g = "kg"
     [fixed]
-    protocol = "sand-on-rug"      # the same in all rows
+    dose_g = "protocol"           # the same in all rows; as the method says
+    [results]
+    sand-on-rug = "rug-shares"    # keeps results without masses
     [values.setup]
     "Our stick" = "stick-stock"   # their word = ours
     """  # noqa: D301  a backspace keeps the lines of an example apart
+    if start and write:
+        raise StartedOnlyError
+    folder = bench_at(bench)
+    try:
+        if start:
+            _start(folder, file, mapping, as_json=as_json, quiet=quiet)
+            return
+        adoption = _adopted(folder, file, mapping, sheet, write=write, quiet=quiet or as_json)
+    except FaultyBenchError as error:
+        report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
+    show(adoption, is_written=write, as_json=as_json, quiet=quiet)
+
+
+class StartedOnlyError(UsageError):
+    """A mapping that was only begun is written with."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "--start begins a mapping and writes no rows. Leave out --write; look the mapping over "
+            "and run the command again with --map."
+        )
+
+
+def _adopted(  # noqa: PLR0913  the options of the command
+    bench: Bench, file: Path, mapping: Path | None, sheet: str | None, *, write: bool, quiet: bool
+) -> Adoption:
     from trialpress.desk.adopt import (  # noqa: PLC0415  imports slowly
         AdoptionRequest,
         adopt,
         read_mapping,
         write_adoption,
     )
-    from trialpress.lock import locked  # noqa: PLC0415  import slowly
+    from trialpress.lock import locked  # noqa: PLC0415  imports slowly
 
-    folder = bench_at(bench)
     content = read_mapping(mapping)
-    try:
-        with locked(folder), progress(quiet=quiet or as_json) as say:
-            say("trying the rows out on a copy of the bench")
-            adoption = adopt(
-                folder, AdoptionRequest(file, replace(content, sheet=sheet or content.sheet))
-            )
-            if write:
-                write_adoption(folder, adoption)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with locked(bench), progress(quiet=quiet) as say:
+        say("trying the rows out on a copy of the bench")
+        request = AdoptionRequest(file, replace(content, sheet=sheet or content.sheet))
+        adoption = adopt(bench, request)
+        if write:
+            write_adoption(bench, adoption)
+    return adoption
+
+
+def _start(bench: Bench, file: Path, mapping: Path | None, *, as_json: bool, quiet: bool) -> None:
+    from trialpress.desk.adopt import refuse_taken, start, write_start  # noqa: PLC0415  imports slowly
+
+    place = mapping or file.with_suffix(".toml")
+    refuse_taken(place)
+    with progress(quiet=quiet or as_json) as say:
+        say("trying the rows out on a copy of the bench")
+        begun = start(bench, file)
+    write_start(place, begun)
     if as_json:
-        echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
-    else:
-        _tell(adoption, is_written=write, quiet=quiet)
-
-
-def _tell(adoption: Adoption, *, is_written: bool, quiet: bool) -> None:
+        decisions = [{"key": line.path, "answers": line.answers} for line in begun.decisions]
+        content = {"mapping": str(place), "rows": begun.row_count, "decisions": decisions}
+        echo(json.dumps(content, ensure_ascii=False, indent=2))
+        return
     if not quiet:
-        echo(f"{adoption.spreadsheet.file} is {adoption.spreadsheet.how}.")
-        for sheet in adoption.sheets:
-            _tell_sheet(sheet)
-        for row in adoption.rows:
-            cells = ", ".join(f"{name} {text}" for name, text in row.cells.items())
-            echo(f"{row.origin.text}: {row.table}, day {row.day}: {cells}")
-    for origin, remark in adoption.remarks:
-        echo(f"{origin.text}: {remark}")
-    for refused in adoption.refused:
-        echo(f"{refused.origin.text} is not adopted: {refused.reason}")
-    for finding in adoption.findings:
-        echo(f"{finding.severity.value}: {finding.text}")
-    if quiet:
-        return
-    already = f", {len(adoption.already)} adopted before" if adoption.already else ""
-    refusals = f", {len(adoption.refused)} not adopted" if adoption.refused else ""
-    state = "written" if is_written else "to adopt; nothing is written without --write"
-    echo(f"{len(adoption.rows)} rows {state}{already}{refusals}.")
-
-
-def _tell_sheet(sheet: ReadSheet) -> None:
-    name = f"Sheet {sheet.name}: " if sheet.name else ""
-    if sheet.header_row is None:
-        echo(
-            f"{name}no row looks like a header. Say in a mapping file (--map) what its columns "
-            "mean, and with header_row which row it is: trialpress adopt --help shows one."
-        )
-        return
-    marks = "commas" if sheet.is_comma else "points"
-    echo(f"{name}header in row {sheet.header_row}, decimal {marks}.")
-    for column in sheet.columns:
-        unit = f", in {column.unit}" if column.unit else ""
-        echo(f"  {column.header} -> {column.name}{unit}")
-    for header in sheet.unused:
-        echo(f"  {header} -> nothing; map it in [columns] if it is wanted")
-    for header in sheet.lacking:
-        echo(f"  no column is called {header}, as the mapping says")
-    for mark in sheet.marks:
-        echo(f"  row {mark.row}, cell {mark.cell} {mark.words}, which is not adopted")
-    if sheet.blank_rows:
-        echo(f"  {sheet.blank_rows} blank rows passed over")
-
-
-def _as_json(adoption: Adoption) -> dict[str, object]:
-    counts = Counter(row.day for row in adoption.rows)
-    return {
-        "how": adoption.spreadsheet.how,
-        "days": dict(sorted(counts.items())),
-        "rows": [
-            {"sheet": row.origin.sheet, "row": row.origin.row, "table": row.table, **row.cells}
-            for row in adoption.rows
-        ],
-        "adopted_before": [
-            {"sheet": origin.sheet, "row": origin.row} for origin in adoption.already
-        ],
-        "refused": [
-            {"sheet": row.origin.sheet, "row": row.origin.row, "reason": row.reason}
-            for row in adoption.refused
-        ],
-        "marks": [
-            {"sheet": sheet.name, "row": mark.row, "cell": mark.cell, "mark": mark.words}
-            for sheet in adoption.sheets
-            for mark in sheet.marks
-        ],
-        "findings": [finding.as_json() for finding in adoption.findings],
-    }
+        echo(f"{place} written: {begun.row_count} rows, {len(begun.decisions)} left to decide.")
+    for line in begun.decisions:
+        echo(f"  {line.path}: {line.why}. One of: {', '.join(line.answers)}")
+    for group in () if quiet else begun.left:
+        echo(f"  not adopted{' with the first answers' * bool(begun.decisions)}: {group.text}")
+    if not quiet:
+        echo(f"Look it over, then: trialpress adopt {file} --map {place}")

@@ -9,18 +9,22 @@ The way of a file, left to right::
     spreadsheet    a workbook or text in any encoding -> rows of text
     limits         little memory and time for what somebody else made
     formats        what the cells of a workbook show beside what they hold
-    mapping        which of its columns is which of ours
-    cells          what numbers, dates and words in them mean
+    mapping        which of its columns is which of ours, by headers and mapping_faults
+    layout         wide tables, headers of two rows, blank cells -> one header, a run in each row
+    cells, dates   what numbers, words and dates in them mean
     catalogue      which set-up, protocol or instrument a name means
-    understanding  a row of theirs -> a row of ours, or the reason why not
+    understanding  a row of theirs -> a row of ours, or the reasons why not, told by obstacles
     provenance     where a row goes, and where it came from
     adoption       all of it tried out on a copy of the bench, then written
+    starting       a mapping begun, by guessing; start_text writes it
 """
 
 from __future__ import annotations
 
 from trialpress.desk.adopt.adoption import Adoption, AdoptionRequest, adopt, write_adoption
 from trialpress.desk.adopt.mapping import Mapping, read_mapping
+from trialpress.desk.adopt.start_text import refuse_taken, write_start
+from trialpress.desk.adopt.starting import Start, start
 from trialpress.desk.adopt.understanding import ReadSheet
 
 __all__ = [
@@ -28,7 +32,11 @@ __all__ = [
     "AdoptionRequest",
     "Mapping",
     "ReadSheet",
+    "Start",
     "adopt",
     "read_mapping",
+    "refuse_taken",
+    "start",
     "write_adoption",
+    "write_start",
 ]

@@ -14,6 +14,7 @@ from pathlib import Path
 from trialpress.bench import READING_TABLES, Bench
 from trialpress.desk.adopt.catalogue import read_catalogue
 from trialpress.desk.adopt.mapping import Mapping
+from trialpress.desk.adopt.obstacles import Obstacle, Origin, RefusalReason, RefusedRow
 from trialpress.desk.adopt.provenance import (
     AdoptedRow,
     NumberedRow,
@@ -25,9 +26,7 @@ from trialpress.desk.adopt.provenance import (
 )
 from trialpress.desk.adopt.spreadsheet import Spreadsheet, read_spreadsheet
 from trialpress.desk.adopt.understanding import (
-    Origin,
     ReadSheet,
-    RefusedRow,
     UnderstoodRow,
     understand,
 )
@@ -89,8 +88,12 @@ def adopt(bench: Bench, request: AdoptionRequest) -> Adoption:
     UsageError
         If the file or its mapping cannot be used.
     """
+    return adopt_read(bench, request, read_spreadsheet(request.file, request.mapping.encoding))
+
+
+def adopt_read(bench: Bench, request: AdoptionRequest, spreadsheet: Spreadsheet) -> Adoption:
+    """Understand a file that has been read; as ``adopt``."""
     checked = read_bench(bench, None)
-    spreadsheet = read_spreadsheet(request.file, request.mapping.encoding)
     sheets = understand(spreadsheet, request.mapping, read_catalogue(checked))
     if request.mapping.sheet is not None and not sheets:
         raise NoSuchSheetError(request.mapping.sheet, spreadsheet)
@@ -159,13 +162,15 @@ def _sort(
             continue
         origin = row.origin
         line = by_origin.get((origin.digest, str(origin.count)))
-        former = by_place.get((file, origin.sheet, str(origin.row)))
+        former = by_place.get((file, origin.sheet, origin.source_row))
         if line is not None and (line.table, line.row) in keys:
             sorting.already.append(origin)
         elif line is None and former is not None and former.origin not in here:
-            sorting.refused.append(RefusedRow(origin, f"{former.row}: {CHANGED}"))
+            reason = RefusalReason(Obstacle.ADOPTED_OTHERWISE, f"{former.row}: {CHANGED}")
+            sorting.refused.append(RefusedRow(origin, (reason,)))
         elif line is None and row.cells.get("run") in {key.split("|")[0] for _, key in keys}:
-            sorting.refused.append(RefusedRow(origin, f"{row.cells['run']}: {NAME_TAKEN}"))
+            reason = RefusalReason(Obstacle.NAME_TAKEN, f"{row.cells['run']}: {NAME_TAKEN}")
+            sorting.refused.append(RefusedRow(origin, (reason,)))
         else:
             sorting.new.append(row)
             sorting.lost.extend([line] if line is not None else [])
@@ -192,20 +197,21 @@ def _try_out(
             places = _append(copy, numbered)
             findings = findings_of(copy)
         own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
-        at_fault = {
-            row.origin: _reason(finding)
-            for finding, row in own
-            if row is not None and finding.severity is Severity.ERROR
-        }
+        at_fault: dict[Origin, list[RefusalReason]] = {}
+        for finding, row in own:
+            if row is not None and finding.severity is Severity.ERROR:
+                at_fault.setdefault(row.origin, []).append(_reason(finding))
         if not at_fault:
             return numbered, refused, tuple(finding for finding, row in own if row is not None)
-        refused += [RefusedRow(origin, reason) for origin, reason in at_fault.items()]
+        refused += [RefusedRow(origin, tuple(reasons)) for origin, reasons in at_fault.items()]
         rows = [row for row in rows if row.origin not in at_fault]
 
 
-def _reason(finding: Finding) -> str:
-    cell = f"{finding.column} " if finding.column else ""
-    return f"{cell}{finding.problem}"
+def _reason(finding: Finding) -> RefusalReason:
+    column = finding.column or ""
+    return RefusalReason(
+        Obstacle.FINDING, f"{column} {finding.problem}".strip(), column, finding.code
+    )
 
 
 def _append(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], NumberedRow]:
@@ -232,7 +238,7 @@ def _line(row: NumberedRow, spreadsheet: Spreadsheet) -> AdoptedRow:
         kept=kept_name(spreadsheet),
         sha256=spreadsheet.sha256,
         sheet=row.origin.sheet,
-        source_row=str(row.origin.row),
+        source_row=row.origin.source_row,
         digest=row.origin.digest,
         count=str(row.origin.count),
     )

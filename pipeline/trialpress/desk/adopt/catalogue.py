@@ -24,6 +24,8 @@ class ProtocolVersion:
     version: str
     reading: str
     unit: str
+    dose_g: str
+    zones: int
     start: str
     end: str
 
@@ -52,32 +54,26 @@ def read_catalogue(checked: CheckedBench) -> Catalogue:
     """Read the names a bench has for things."""
     rows = {
         table: [row.cells for row in checked.tables[table].corrected]
-        for table in ("machines", "setups", "protocols", "instruments")
+        for table in ("makers", "machines", "setups", "protocols", "instruments")
     }
     machines = {row["machine"]: row for row in rows["machines"]}
+    makers = {row["maker"]: row["name"] for row in rows["makers"]}
     setups = [
         (name, str(row["setup"]))
         for row in rows["setups"]
         for machine in [machines[row["machine"]]]
+        for maker in [makers[machine["maker"]]]
         for name in (
             row["setup"],
             row["machine"],
             machine["name"],
             row["label"],
             f"{machine['name']} {row['label']}",
+            f"{maker} {machine['name']}",
+            f"{maker} {machine['name']} {row['label']}",
         )
     ]
-    versions = tuple(
-        ProtocolVersion(
-            str(row["protocol"]),
-            str(row["version"]),
-            str(row["reading"]),
-            str(row["unit"]),
-            str(row["from_date"]),
-            str(row["to_date"] or FOREVER),
-        )
-        for row in rows["protocols"]
-    )
+    versions = tuple(map(_version, rows["protocols"]))
     protocols = [
         (name, str(row["protocol"]))
         for row in rows["protocols"]
@@ -85,9 +81,24 @@ def read_catalogue(checked: CheckedBench) -> Catalogue:
     ]
     instruments = frozenset(str(row["instrument"]) for row in rows["instruments"])
     called = frozenset(
-        str(name).casefold() for row in machines.values() for name in (row["machine"], row["name"])
+        str(name).casefold()
+        for row in machines.values()
+        for name in (row["machine"], row["name"], f"{makers[row['maker']]} {row['name']}")
     )
     return Catalogue(_unambiguous(setups), called, _unambiguous(protocols), instruments, versions)
+
+
+def _version(row: Mapping[str, object]) -> ProtocolVersion:
+    return ProtocolVersion(
+        protocol=str(row["protocol"]),
+        version=str(row["version"]),
+        reading=str(row["reading"]),
+        unit=str(row["unit"]),
+        dose_g="" if row["dose_g"] is None else str(row["dose_g"]),
+        zones=int(str(row["zones"] or 0)),
+        start=str(row["from_date"]),
+        end=str(row["to_date"] or FOREVER),
+    )
 
 
 def _unambiguous(names: Iterable[tuple[object, str]]) -> dict[str, str]:

@@ -1,8 +1,8 @@
-"""What the cells of a spreadsheet mean: numbers, masses, dates, and words beside the figures.
+"""What the cells of a spreadsheet mean: numbers, masses, and words beside the figures.
 
 In:  the text of a cell, and what is known of the whole sheet.
-Out: numbers and dates as our tables have them, every digit kept, or ``CellError`` with what is
-     wrong; words that say a run does not count; what tells the set-ups of one machine apart.
+Out: numbers as our tables have them, every digit kept, or ``CellError`` with what is wrong; words
+     that say a run does not count, or that a row is none; what tells set-ups of a machine apart.
 """
 
 from __future__ import annotations
@@ -10,21 +10,16 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime
 from decimal import Decimal
+
+from trialpress.desk.adopt.obstacles import CellError, Obstacle
 
 GRAMS = {"mg": -3, "g": 0, "kg": 3}
 """Powers of ten that bring a unit of mass to grams; the digits stay."""
 _NUMBER = re.compile(r"([-+]?[0-9][0-9 '.,\u00a0\u202f]*?)\s*([^0-9\s.,'][^0-9]*)?")
 _PLAIN = re.compile(r"[-+]?[0-9]+(\.[0-9]+)?")
 _COMMA = re.compile(r"[-+]?[0-9]{1,}(\.[0-9]{3})*,([0-9]{1,2}|[0-9]{4,})(\s*\D*)")
-_ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)?")
-_DOTTED = re.compile(r"([0-9]{1,2})\.\s?([0-9]{1,2})\.\s?([0-9]{4})")
-_SLASHED = re.compile(r"([0-9]{1,2})/([0-9]{1,2})/([0-9]{4})")
-_TIME = re.compile(r"([0-9]{1,2})[:.]([0-9]{2})(:[0-9]{2})?")
-MONTHS = 12
-
-
+MOST_OF_A_TOTAL = 40
 STATUSES = frozenset({"planned", "valid", "void"})
 _NOT_COUNTED = re.compile(
     r"\b(abort\w*|abandon\w*|cancel\w*|discard\w*|invalid|void|interrupted|incomplete|failed|"
@@ -40,8 +35,17 @@ _OF_A_SETUP = re.compile(
 )
 
 
-class CellError(ValueError):
-    """A cell that cannot be understood; the message says why, in the tester's words."""
+_TOTAL = re.compile(
+    r"\b(sub)?(total|sum|mean|average|avg|median|min|max|std|stdev|count|summe|zwischensumme|"
+    r"gesamt|mittel|mittelwert|schnitt|durchschnitt|moyenne|somme)\b",
+    re.IGNORECASE,
+)
+
+
+def is_total(texts: Sequence[str]) -> bool:
+    """Whether a row without a date sums up others: its first words say so."""
+    first = next((text for text in texts if text), "")
+    return _TOTAL.match(first[:MOST_OF_A_TOTAL]) is not None
 
 
 def has_decimal_commas(texts: Iterable[str]) -> bool:
@@ -70,81 +74,24 @@ def number(text: str, *, comma: bool, unit: str | None, header_unit: str | None)
     """
     match = _NUMBER.fullmatch(text.strip())
     if match is None:
-        raise CellError(f"{text} is no number")
+        raise CellError(Obstacle.NO_NUMBER, f"{text} is no number")
     digits = re.sub(r"[ '\u00a0\u202f]", "", match[1])
     digits = digits.replace(".", "").replace(",", ".") if comma and "," in digits else digits
     if not _PLAIN.fullmatch(digits):
-        raise CellError(f"{text} can be read as several numbers: set decimal in the mapping")
+        raise CellError(
+            Obstacle.NUMBER_FORM,
+            f"{text} can be read as several numbers: set decimal in the mapping",
+        )
     own = (match[2] or header_unit or unit or "").strip()
     if own == "%" and unit is None:
-        raise CellError(f"{text} is in %, and the column is not")
+        raise CellError(Obstacle.UNIT, f"{text} is in %, and the column is not")
     if own in {unit, ""}:
         return digits.removeprefix("+")
     if unit == "g" and own in GRAMS:
         return f"{Decimal(digits).scaleb(GRAMS[own]):f}"
     if unit is None:
         return digits.removeprefix("+")
-    raise CellError(f"{text} is in {own}, and the column in {unit}")
-
-
-def moment(text: str, clock: str, *, day_first: bool | None, pattern: str | None) -> str:
-    """A date, with its time where there is one, as our tables have it.
-
-    Parameters
-    ----------
-    text, clock : str
-        The date, with a time in it or not; a time from another column, or blank.
-    day_first : bool or None
-        How dates with slashes are meant; None where the sheet does not tell.
-    pattern : str or None
-        The form of dates as the mapping gives it, for ``strptime``.
-
-    Raises
-    ------
-    CellError
-        If it is no date, or could be two.
-    """
-    day = _date(text, day_first=day_first, pattern=pattern)
-    if not clock or "T" in day:
-        return day
-    match = _TIME.fullmatch(clock)
-    if match is None:
-        raise CellError(f"{clock} is no time")
-    return f"{day}T{int(match[1]):02}:{match[2]}{match[3] or ''}"
-
-
-def _date(text: str, *, day_first: bool | None, pattern: str | None) -> str:
-    try:
-        if pattern is not None:
-            read = datetime.strptime(text, pattern)  # noqa: DTZ007  bench local time has no zone
-            has_time = "%H" in pattern
-            return read.isoformat(timespec="minutes") if has_time else read.date().isoformat()
-        if _ISO.fullmatch(text):
-            datetime.fromisoformat(text)
-            return text.replace(" ", "T")
-        if match := _DOTTED.fullmatch(text):
-            return date(int(match[3]), int(match[2]), int(match[1])).isoformat()
-        if match := _SLASHED.fullmatch(text):
-            return _slashed(match, text, day_first=day_first)
-    except ValueError as error:
-        if isinstance(error, CellError):
-            raise
-    raise CellError(f"{text or 'nothing'} is no date")
-
-
-def _slashed(match: re.Match[str], text: str, *, day_first: bool | None) -> str:
-    if day_first is None:
-        raise CellError(f"{text} can be two dates: set date_format in the mapping")
-    day, month = (match[1], match[2]) if day_first else (match[2], match[1])
-    return date(int(match[3]), int(month), int(day)).isoformat()
-
-
-def is_day_first(texts: Iterable[str]) -> bool | None:
-    """How dates with slashes are meant, where one of them can be read in one way only."""
-    matches = [match for text in texts if (match := _SLASHED.fullmatch(text))]
-    if any(int(match[1]) > MONTHS for match in matches):
-        return True
-    return False if any(int(match[2]) > MONTHS for match in matches) else None
+    raise CellError(Obstacle.UNIT, f"{text} is in {own}, and the column in {unit}")
 
 
 def words_against(texts: Iterable[str]) -> str | None:

@@ -1,7 +1,7 @@
 """What the cells of a workbook show beside what they hold: digits, percent, colours, comments.
 
 In:  the bytes of an xlsx workbook.
-Out: each number as its cell shows it; the marks that people make on cells.
+Out: each number as its cell shows it; the marks that people make on cells; cells that are merged.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import re
 import warnings
 import zipfile
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from trialpress.desk.adopt.limits import BEYOND, NotUnderstoodError
 
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell
+    from openpyxl.worksheet.worksheet import Worksheet
 
 _FIXED = re.compile(r"[#0,]*0\.(0+)(?:_.)?(?:;.*)?")
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
@@ -44,20 +45,26 @@ Place = tuple[str, int, int]
 
 @dataclass(frozen=True)
 class Formats:
-    """Number formats by sheet, row and column, and marks by sheet."""
+    """Number formats by sheet, row and column, marks by sheet, and where merged cells begin."""
 
-    numbers: Mapping[Place, str]
-    marks: Mapping[str, tuple[Mark, ...]]
+    numbers: Mapping[Place, str] = field(default_factory=dict)
+    marks: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
+    merged: Mapping[Place, Place] = field(default_factory=dict)
 
     def shown(self, text: str, place: Place) -> str:
         """A number as its cell shows it, never with fewer digits than it has."""
         form = _QUOTED.sub("", self.numbers.get(place, ""))
         if "%" in form:
-            return f"{(Decimal(text) * 100).normalize():f} %"
+            share = f"{(Decimal(text) * 100).normalize():f}"
+            shown = form.partition(".")[2].count("0")
+            return f"{_with_zeros(share, shown)} %"
         fixed = _FIXED.fullmatch(self.numbers.get(place, ""))
-        if fixed is None or len(text.partition(".")[2]) >= len(fixed[1]):
-            return text
-        return f"{Decimal(text):.{len(fixed[1])}f}"
+        return text if fixed is None else _with_zeros(text, len(fixed[1]))
+
+
+def _with_zeros(text: str, digits: int) -> str:
+    """A number with at least so many digits behind the point; it never loses one."""
+    return text if len(text.partition(".")[2]) >= digits else f"{Decimal(text):.{digits}f}"
 
 
 def read_formats(data: bytes) -> Formats:
@@ -72,6 +79,7 @@ def read_formats(data: bytes) -> Formats:
 
     numbers: dict[Place, str] = {}
     marks: dict[str, tuple[Mark, ...]] = {}
+    merged: dict[Place, Place] = {}
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of parts of a workbook that are of no matter here
         try:
@@ -86,9 +94,21 @@ def read_formats(data: bytes) -> Formats:
                     if isinstance(cell.value, int | float) and not isinstance(cell.value, bool)
                 }
                 marks[sheet.title] = tuple(mark for cell in cells for mark in _marks_of(cell))
+                merged |= _merged_in(sheet)
         except (OSError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
-            return Formats({}, {})
-    return Formats(numbers, marks)
+            return Formats()
+    return Formats(numbers, marks, merged)
+
+
+def _merged_in(sheet: Worksheet) -> dict[Place, Place]:
+    """For each cell that a merged one covers, the cell that has its text."""
+    return {
+        (sheet.title, row, column): (sheet.title, area.min_row, area.min_col)
+        for area in sheet.merged_cells.ranges
+        for row in range(area.min_row, min(area.max_row, sheet.max_row) + 1)
+        for column in range(area.min_col, min(area.max_col, sheet.max_column) + 1)
+        if (row, column) != (area.min_row, area.min_col)
+    }
 
 
 def _marks_of(cell: Cell) -> Iterator[Mark]:

@@ -6,70 +6,77 @@ Out: ``Mapping``; what it does not say is guessed from the header by known names
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Mapping as Named
-from dataclasses import dataclass, field, fields
-from functools import cache
-from importlib.resources import files
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from trialpress.bench import READING_TABLES
-from trialpress.errors import UsageError
-from trialpress.intake import read_schema
-from trialpress.intake.nearest import nearest
+from trialpress.desk.adopt.dates import DateOrder
+from trialpress.desk.adopt.headers import known_headers, plain_header, unit_in
+from trialpress.desk.adopt.mapping_faults import MappingFileError, check_mapping
+from trialpress.desk.adopt.spreadsheet import RawRow
 from trialpress.ordinary_file import read_ordinary
 
-TIME = "time"
+UNDECIDED = "?"
+"""What ``adopt --start`` writes where only the tester knows; it says nothing."""
+AS_PROTOCOL = "protocol"
+"""As a fixed dose: the one that the protocol says."""
 MOST_BYTES = 2**20
-_UNIT = re.compile(r"[(\[]([^)\]]*)[)\]]|,\s*(mg|g|kg)$")
-_WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+JOIN = " + "
+TEXTS = ("word", "sheet", "encoding", "decimal")
 
 
-class MappingFileError(UsageError):
-    """The mapping file cannot be understood."""
+@dataclass(frozen=True)
+class Wide:
+    """A wide table: ``columns`` gives the word of our column ``becomes`` for theirs."""
 
-    def __init__(self, file: Path, reason: str) -> None:
-        super().__init__(f"{file}: {reason}. Mend it and run the command again.")
+    becomes: str
+    columns: Named[str, str]
 
 
 @dataclass(frozen=True)
 class Mapping:
     """What the mapping file says.
 
-    ``columns`` gives the header for each of our columns, ``fixed`` text for all rows, ``values``
-    our text for theirs by column, ``units`` the unit a column of masses is in. ``header_row`` is
-    the row of the header; ``word`` names the day folders.
+    ``columns`` gives the header for each of our columns, ``joined`` the headers that make up one,
+    ``fixed`` text for all rows, ``values`` our text for theirs by column, ``units`` the unit a
+    column of masses is in, ``results`` the protocol with reading value that takes the results of
+    another one whose readings were not noted. ``header_row`` is the first row of the header, which
+    has ``header_rows``; ``fill_down`` are columns whose blank cells mean the one above; ``word``
+    names the day folders.
     """
 
     word: str = "adopted"
     sheet: str | None = None
     header_row: int | None = None
+    header_rows: int = 1
     encoding: str | None = None
     decimal: str | None = None
-    date_format: str | None = None
+    date_format: tuple[str, ...] = ()
+    date_order: DateOrder | None = None
+    fill_down: tuple[str, ...] = ()
     columns: Named[str, str] = field(default_factory=dict)
+    joined: Named[str, tuple[str, ...]] = field(default_factory=dict)
+    wide: Wide | None = None
     fixed: Named[str, str] = field(default_factory=dict)
     values: Named[str, Named[str, str]] = field(default_factory=dict)
     units: Named[str, str] = field(default_factory=dict)
+    results: Named[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class MatchedColumn:
-    """One of our columns: where it stands in the sheet, counted from 0, and in what unit."""
+    """One of our columns: where its parts stand in the sheet, counted from 0, and in what unit."""
 
     name: str
-    index: int
+    indexes: tuple[int, ...]
     header: str
     unit: str | None
 
-
-@cache
-def our_columns() -> tuple[str, ...]:
-    """All columns of all reading tables, and the time where it stands by itself."""
-    names = [name for table in READING_TABLES for name in read_schema(table).columns]
-    return (*dict.fromkeys(names), TIME)
+    def text(self, row: RawRow) -> str:
+        """What a row has there."""
+        return " ".join(text for i in self.indexes for text in row.cells[i : i + 1] if text)
 
 
 def read_mapping(file: Path | None) -> Mapping:
@@ -88,35 +95,49 @@ def read_mapping(file: Path | None) -> Mapping:
         raise MappingFileError(file, f"cannot be opened: {error.strerror or error}") from error
     except (ValueError, RecursionError) as error:
         raise MappingFileError(file, f"is no TOML: {error}") from error
-    _check_names(file, content)
+    return mapping_of(file, content)
+
+
+def mapping_of(file: Path, content: Named[str, Any]) -> Mapping:
+    """What a mapping file of that content says; what is not decided in it is left out.
+
+    Raises
+    ------
+    MappingFileError
+        If it says something that is not known.
+    """
+    content = _decided(content)
+    check_mapping(file, content)
+    headers = content.get("columns", {})
+    joined = {JOIN.join(h): tuple(map(str, h)) for h in headers.values() if isinstance(h, list)}
+    patterns = content.get("date_format", [])
+    wide = content.get("wide")
+    text = {key: _as_text(content[key]) for key in TEXTS if key in content}
+    sections = {key: _as_text(content.get(key, {})) for key in ("fixed", "values", "units")}
     return Mapping(
-        **{key: _as_text(value) for key, value in content.items() if key != "header_row"},
-        header_row=content.get("header_row"),
+        **text,
+        **sections,
+        **{key: content[key] for key in ("header_row", "header_rows") if key in content},
+        date_format=tuple(map(str, patterns if isinstance(patterns, list) else [patterns])),
+        date_order=DateOrder(content["date_order"]) if "date_order" in content else None,
+        fill_down=tuple(map(str, content.get("fill_down", []))),
+        columns={
+            name: JOIN.join(map(str, header)) if isinstance(header, list) else str(header)
+            for name, header in headers.items()
+        },
+        joined=joined,
+        wide=Wide(str(wide["becomes"]), _as_text(wide.get("columns", {}))) if wide else None,
+        results=_as_text(content.get("results", {})),
     )
 
 
-def _check_names(file: Path, content: Named[str, Any]) -> None:
-    keys = [key.name for key in fields(Mapping)]
-    _check(file, content, keys, "key")
-    for part in ("columns", "fixed", "values", "units"):
-        if not isinstance(content.get(part, {}), dict):
-            raise MappingFileError(file, f"{part} must be a section: [{part}]")
-        _check(file, content.get(part, {}), our_columns(), f"column in [{part}]")
-    if not _WORD.fullmatch(str(content.get("word", "adopted"))):
-        raise MappingFileError(file, "word takes lower-case letters, digits and -")
-    if content.get("decimal", ".") not in {".", ","}:
-        raise MappingFileError(file, 'decimal is "." or ","')
-    if not isinstance(content.get("header_row", 1), int):
-        raise MappingFileError(file, "header_row is the number of a row")
-
-
-def _check(file: Path, content: Named[str, Any], known: object, what: str) -> None:
-    names = frozenset(str(name) for name in known)  # type: ignore[attr-defined]
-    for name in content:
-        if name not in names:
-            near = nearest(name, names)
-            meant = f"; is {near} meant?" if near else ""
-            raise MappingFileError(file, f"there is no {what} called {name}{meant}")
+def _decided(content: Named[str, Any]) -> dict[str, Any]:
+    """A mapping without what says that it is not decided."""
+    return {
+        key: _decided(value) if isinstance(value, dict) else value
+        for key, value in content.items()
+        if value != UNDECIDED
+    }
 
 
 def _as_text(value: Any) -> Any:  # noqa: ANN401  TOML holds anything
@@ -131,38 +152,21 @@ def _as_text(value: Any) -> Any:  # noqa: ANN401  TOML holds anything
 def match_header(cells: tuple[str, ...], mapping: Mapping) -> tuple[MatchedColumn, ...]:
     """Our columns in a header row: those mapped, then those whose name is known."""
     found: dict[str, MatchedColumn] = {}
-    taken: set[int] = set()
-    plain = [_plain(cell) for cell in cells]
+    plain = [plain_header(cell) for cell in cells]
     for name, header in mapping.columns.items():
-        for index, cell in enumerate(cells):
-            if _plain(header) == plain[index] and name not in found:
-                found[name] = MatchedColumn(name, index, cell, _unit(name, cell, mapping))
-                taken.add(index)
+        parts = [plain_header(part) for part in mapping.joined.get(header, (header,))]
+        if all(part in plain for part in parts):
+            indexes = tuple(plain.index(part) for part in parts)
+            text = JOIN.join(cells[i] for i in indexes)
+            found[name] = MatchedColumn(name, indexes, text, _unit(name, text, mapping))
+    taken = {index for column in found.values() for index in column.indexes}
     for index, cell in enumerate(cells):
-        known = _aliases().get(plain[index])
+        known = known_headers().get(plain[index])
         free = known is not None and known not in found and known not in mapping.fixed
         if known is not None and free and index not in taken and known not in mapping.columns:
-            found[known] = MatchedColumn(known, index, cell, _unit(known, cell, mapping))
-    return tuple(sorted(found.values(), key=lambda column: column.index))
+            found[known] = MatchedColumn(known, (index,), cell, _unit(known, cell, mapping))
+    return tuple(sorted(found.values(), key=lambda column: column.indexes))
 
 
 def _unit(name: str, header: str, mapping: Mapping) -> str | None:
-    match = _UNIT.search(header)
-    return mapping.units.get(name) or ((match and (match[1] or match[2])) or None)
-
-
-def _plain(header: str) -> str:
-    """A header for comparing: lower case, without units, words parted by one space."""
-    return " ".join(re.findall(r"\w+", _UNIT.sub(" ", header).casefold().replace("_", " ")))
-
-
-@cache
-def _aliases() -> dict[str, str]:
-    """Our column by what it may be called; run names are mapped by hand or not at all."""
-    text = files("trialpress.desk.adopt").joinpath("aliases.toml").read_text(encoding="utf-8")
-    names = {alias: name for name, known in tomllib.loads(text).items() for alias in known}
-    for table in READING_TABLES:
-        for column in read_schema(table).fields:
-            names[_plain(column.name)] = column.name
-            names[_plain(column.title)] = column.name
-    return {alias: name for alias, name in names.items() if name != "run"}
+    return mapping.units.get(name) or unit_in(header)

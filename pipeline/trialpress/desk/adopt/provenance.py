@@ -13,8 +13,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
 
 from trialpress.bench import READING_TABLES, Bench
+from trialpress.desk.adopt.obstacles import Origin
 from trialpress.desk.adopt.spreadsheet import Spreadsheet
-from trialpress.desk.adopt.understanding import Origin, UnderstoodRow
+from trialpress.desk.adopt.understanding import UnderstoodRow
 from trialpress.desk.append import append_rows, read_table_text
 from trialpress.desk.bench_copy import ADOPTED
 from trialpress.desk.replacing import replace_durably

@@ -61,10 +61,11 @@ class NoSuchSpreadsheetError(OutsideWorldError):
 
 @dataclass(frozen=True)
 class RawRow:
-    """One row; ``number`` is what a spreadsheet shows."""
+    """One row; ``number`` is what a spreadsheet shows, ``part`` its part of a wide table."""
 
     number: int
     cells: tuple[str, ...]
+    part: str = ""
 
     @property
     def is_blank(self) -> bool:
@@ -190,14 +191,15 @@ def _workbook(suffix: str, data: bytes) -> tuple[Worksheet, ...]:
     _refuse_bombs(data)
     if suffix == ".ods":
         _refuse_unseen_percentages(data)
-    formats = read_formats(data) if suffix in FORMATTED else Formats({}, {})
+    formats = read_formats(data) if suffix in FORMATTED else Formats()
 
     def texts(name: str) -> Iterator[list[str]]:
         rows = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
         for row, cells in enumerate(rows, start=1):
-            places = ((name, row, column) for column in range(1, len(cells) + 1))
+            places = [(name, row, column) for column in range(1, len(cells) + 1)]
+            sources = [formats.merged.get(place, place) for place in places]
             yield [
-                formats.shown(_text(cell), place) for cell, place in zip(cells, places, strict=True)
+                formats.shown(_text(rows[r - 1][c - 1]), (sheet, r, c)) for sheet, r, c in sources
             ]
 
     try:
