@@ -14,7 +14,7 @@ import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
 from trialpress.cli.completing import complete_assignment, complete_entered, complete_pattern
-from trialpress.cli.output import echo
+from trialpress.cli.output import echo, echo_json
 from trialpress.errors import UsageError
 from trialpress.intake.nearest import meant
 
@@ -137,7 +137,7 @@ def _tell(
             "was_new": kept.is_new if kept else False,
             "findings": [finding.as_json() for finding in verdict.findings],
         }
-        echo(json.dumps(told, ensure_ascii=False, indent=2))
+        echo_json(told)
         return
     for finding in () if answers.were_seen else verdict.findings:
         echo(f"{finding.severity.value}: {finding.text}")

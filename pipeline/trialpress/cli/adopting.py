@@ -6,7 +6,6 @@ Out: what was understood; with ``--write`` the rows in day folders.
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -15,9 +14,8 @@ import typer
 
 from trialpress.cli.adoption_shown import show
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at
-from trialpress.cli.output import echo, progress, report
+from trialpress.cli.output import echo, echo_json, faults_reported, progress
 from trialpress.errors import UsageError
-from trialpress.intake import FaultyBenchError
 
 if TYPE_CHECKING:
     from trialpress.bench import Bench
@@ -77,14 +75,11 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     if start and write:
         raise StartedOnlyError
     folder = bench_at(bench)
-    try:
+    with faults_reported(as_json=as_json):
         if start:
             _start(folder, file, mapping, as_json=as_json, quiet=quiet)
             return
         adoption = _adopted(folder, file, mapping, sheet, write=write, quiet=quiet or as_json)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
     show(adoption, is_written=write, as_json=as_json, quiet=quiet)
 
 
@@ -131,7 +126,7 @@ def _start(bench: Bench, file: Path, mapping: Path | None, *, as_json: bool, qui
     if as_json:
         decisions = [{"key": line.path, "answers": line.answers} for line in begun.decisions]
         content = {"mapping": str(place), "rows": begun.row_count, "decisions": decisions}
-        echo(json.dumps(content, ensure_ascii=False, indent=2))
+        echo_json(content)
         return
     if not quiet:
         echo(f"{place} written: {begun.row_count} rows, {len(begun.decisions)} left to decide.")

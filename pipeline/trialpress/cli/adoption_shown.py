@@ -6,11 +6,10 @@ Out: column by column and row by row what was understood; what was not, once for
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from trialpress.cli.output import echo
+from trialpress.cli.output import echo, echo_json
 
 if TYPE_CHECKING:
     from trialpress.desk.adopt import Adoption, ReadSheet
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
 def show(adoption: Adoption, *, is_written: bool, as_json: bool, quiet: bool) -> None:
     """Print an adoption, for people or for machines."""
     if as_json:
-        echo(json.dumps(_as_json(adoption), ensure_ascii=False, indent=2))
+        echo_json(_as_json(adoption))
     else:
         _tell(adoption, is_written=is_written, quiet=quiet)
 

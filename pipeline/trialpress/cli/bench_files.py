@@ -7,7 +7,6 @@ Out: a bench that passes ``check``; tables in the house form, each original kept
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
@@ -16,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
-from trialpress.cli.output import echo
+from trialpress.cli.output import echo, echo_json
 from trialpress.intake import Severity
 
 if TYPE_CHECKING:
@@ -45,7 +44,7 @@ def new(
 
     written = new_bench(folder, date_of(None), wheel)
     if as_json:
-        echo(json.dumps([str(folder / name) for name in written], indent=2))
+        echo_json([str(folder / name) for name in written])
         return
     if quiet:
         return
@@ -81,7 +80,7 @@ def tidy(
         sound = [file for file in found if not _faults(file)]
         written = write_tidied(folder, sound) if yes else ()
     if as_json:
-        echo(json.dumps(_as_json(found, written), ensure_ascii=False, indent=2))
+        echo_json(_as_json(found, written))
     elif not quiet:
         _tell(found, dict(written), done=yes)
     if any(_faults(file) for file in found):
@@ -141,7 +140,7 @@ def words(
     folder = bench_at(bench)
     written = write_words(folder, language)
     if as_json:
-        echo(json.dumps(asdict(written), indent=2))
+        echo_json(asdict(written))
     elif not quiet:
         done = f"{written.translated} of {written.texts} texts are translated"
         echo(f"{folder.translation(language)}: {done}.")

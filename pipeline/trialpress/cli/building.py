@@ -30,9 +30,9 @@ from trialpress.cli.application import (
     dates_since,
 )
 from trialpress.cli.filming import tell_kits
-from trialpress.cli.output import echo, progress, report, summary
+from trialpress.cli.output import echo, faults_reported, progress, report, summary
 from trialpress.errors import UsageError
-from trialpress.intake import CheckedBench, FaultyBenchError, Finding, read_bench
+from trialpress.intake import CheckedBench, Finding, read_bench
 
 if TYPE_CHECKING:
     from trialpress.bench import Meter
@@ -65,11 +65,8 @@ def check(
     """
     folder = bench_at(bench)
     until = date_of(as_of) if as_of else None
-    try:
+    with faults_reported(as_json=as_json):
         checked = read_bench(folder, until, clock() if until is None else None)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
     report(checked.findings, as_json=as_json)
     if not as_json and not quiet:
         echo(summary(checked.findings))
@@ -150,20 +147,17 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     from_dates = dates_since(since or (), until)
     kits: tuple[WrittenKit, ...] = ()
     findings: tuple[Finding, ...] = ()
-    try:
-        with (
-            progress(quiet=quiet or as_json) as tell,
-            process_pool(kept, os.cpu_count() or 1) as products,
-        ):
-            if outputs:
-                order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
-                findings = flow.build(order)
-            if flow.KITS in (only or ()):
-                asked = flow.KitsOrder(folder, until, clock().date(), target, (), tell, kept)
-                kits = flow.make_kits(asked)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with (
+        faults_reported(as_json=as_json),
+        progress(quiet=quiet or as_json) as tell,
+        process_pool(kept, os.cpu_count() or 1) as products,
+    ):
+        if outputs:
+            order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
+            findings = flow.build(order)
+        if flow.KITS in (only or ()):
+            asked = flow.KitsOrder(folder, until, clock().date(), target, (), tell, kept)
+            kits = flow.make_kits(asked)
     kept.trim()
     report(findings, as_json=as_json)
     if not as_json and not quiet:

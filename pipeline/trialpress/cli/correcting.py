@@ -6,7 +6,6 @@ Out: the correction written, with everything that it changes shown.
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from itertools import groupby
 from pathlib import Path
@@ -16,7 +15,7 @@ import typer
 
 from trialpress.cli.application import BenchOption, JsonOption, QuietOption, app, bench_at, date_of
 from trialpress.cli.completing import complete_column, complete_row, complete_table
-from trialpress.cli.output import echo, progress
+from trialpress.cli.output import echo, echo_json, progress
 from trialpress.errors import UsageError
 
 if TYPE_CHECKING:
@@ -86,7 +85,7 @@ def correct(  # noqa: PLR0913, PLR0917  one parameter an option
         if not dry_run:
             write_correction(folder, proposal)
     if as_json:
-        echo(json.dumps(_as_json(proposal), ensure_ascii=False, indent=2))
+        echo_json(_as_json(proposal))
     elif not quiet:
         _tell(proposal, everything=everything)
         _tell_end(proposal, dry_run=dry_run)

@@ -6,7 +6,6 @@ Out: how the figure came about: tables on a terminal, plain text in a pipe.
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
@@ -28,8 +27,8 @@ from trialpress.cli.application import (
     date_of,
 )
 from trialpress.cli.completing import complete_protocol, complete_run_or_setup
-from trialpress.cli.output import SafeConsole, echo, progress, report
-from trialpress.intake import FaultyBenchError, FindingCode
+from trialpress.cli.output import SafeConsole, echo_json, faults_reported, progress
+from trialpress.intake import FindingCode
 
 if TYPE_CHECKING:
     from trialpress.explain import CellExplanation, RunExplanation
@@ -67,15 +66,11 @@ def explain(  # noqa: PLR0913, PLR0917  one parameter an option
     from trialpress import flow  # noqa: PLC0415  the stages import slowly
 
     folder = bench_at(bench)
-    try:
-        with progress(quiet=quiet or as_json) as say:
-            say("working out the results")
-            explanation = flow.explain(folder, date_of(as_of), what, protocol, version)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as say:
+        say("working out the results")
+        explanation = flow.explain(folder, date_of(as_of), what, protocol, version)
     if as_json:
-        echo(json.dumps(asdict(explanation), ensure_ascii=False, indent=2))
+        echo_json(asdict(explanation))
     elif not quiet:
         _tell(explanation, SafeConsole())
 

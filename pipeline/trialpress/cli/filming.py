@@ -6,7 +6,6 @@ Out: a folder of stills and texts; what is in it, what could not be shown, and w
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -26,8 +25,7 @@ from trialpress.cli.application import (
     date_of,
 )
 from trialpress.cli.completing import complete_protocol, complete_setup
-from trialpress.cli.output import echo, progress, report
-from trialpress.intake import FaultyBenchError
+from trialpress.cli.output import echo, echo_json, faults_reported, progress
 
 if TYPE_CHECKING:
     from trialpress.kit import WrittenKit
@@ -92,16 +90,12 @@ def kit(  # noqa: PLR0913, PLR0917  one parameter an option
     names = tuple(name for typed in protocols or () for name in typed.split(",") if name)
     kept = Cache(cache_folder())
     request = KitRequest(setup, maker, top, names, tuple(against or ()))
-    try:
-        with progress(quiet=quiet or as_json) as tell:
-            today, until = clock().date(), date_of(as_of)
-            order = flow.KitsOrder(folder, until, today, target, (request,), tell, kept)
-            written = flow.make_kits(order)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as tell:
+        today, until = clock().date(), date_of(as_of)
+        order = flow.KitsOrder(folder, until, today, target, (request,), tell, kept)
+        written = flow.make_kits(order)
     if as_json:
-        echo(json.dumps([_as_json(one) for one in written], ensure_ascii=False, indent=2))
+        echo_json([_as_json(one) for one in written])
     elif not quiet:
         tell_kits(written, target / flow.KITS)
 

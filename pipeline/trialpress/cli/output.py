@@ -19,7 +19,7 @@ from rich.table import Table
 from rich.text import Text
 
 from trialpress.glossary import glossary_lines
-from trialpress.intake import Finding, Severity
+from trialpress.intake import FaultyBenchError, Finding, Severity
 
 
 def neutral(text: str) -> str:
@@ -52,7 +52,7 @@ class SafeConsole(Console):
 def report(findings: Sequence[Finding], *, as_json: bool) -> None:
     """All findings: JSON when asked, a table on a terminal, plain lines in a pipe."""
     if as_json:
-        echo(json.dumps([finding.as_json() for finding in findings], ensure_ascii=False, indent=2))
+        echo_json([finding.as_json() for finding in findings])
         return
     console = SafeConsole()
     if console.is_terminal:
@@ -67,6 +67,21 @@ def report(findings: Sequence[Finding], *, as_json: bool) -> None:
     )
     if lines:
         echo("\n".join(["Words:", *(f"  {line}" for line in lines)]))
+
+
+def echo_json(content: object) -> None:
+    """An answer for programs."""
+    echo(json.dumps(content, ensure_ascii=False, indent=2))
+
+
+@contextmanager
+def faults_reported(*, as_json: bool) -> Iterator[None]:
+    """End the command with a report of all faults where the data have any."""
+    try:
+        yield
+    except FaultyBenchError as error:
+        report(error.findings, as_json=as_json)
+        raise typer.Exit(error.exit_status) from None
 
 
 def _print_table(console: Console, findings: Sequence[Finding]) -> None:

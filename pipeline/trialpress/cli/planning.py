@@ -6,7 +6,6 @@ Out: what is missing or worth running; with ``--sheet`` day folders and pages to
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -26,9 +25,9 @@ from trialpress.cli.application import (
     date_of,
 )
 from trialpress.cli.completing import complete_protocol, complete_setup
-from trialpress.cli.output import echo, progress, report
+from trialpress.cli.output import echo, echo_json, faults_reported, progress
 from trialpress.errors import UsageError
-from trialpress.intake import FaultyBenchError, read_bench
+from trialpress.intake import read_bench
 
 if TYPE_CHECKING:
     from trialpress.desk.plan import Plan, PlanQuestion
@@ -101,17 +100,13 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
         check_free(folder, day)
     question = _question(settle, separate, protocol, top, runs)
     question = replace(question, evenings=_evenings(evenings, sheet or ()))
-    try:
-        with progress(quiet=quiet or as_json) as say:
-            say("working out what is missing")
-            asked = replace(question, beyond_embargo=as_of is None)
-            answer = make_plan(folder, date_of(as_of), asked)
-            pages = _write(folder, answer, sheet or (), seed)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as say:
+        say("working out what is missing")
+        asked = replace(question, beyond_embargo=as_of is None)
+        answer = make_plan(folder, date_of(as_of), asked)
+        pages = _write(folder, answer, sheet or (), seed)
     if as_json:
-        echo(json.dumps(_as_json(answer, pages), ensure_ascii=False, indent=2))
+        echo_json(_as_json(answer, pages))
     elif not quiet:
         _tell(answer, question)
         _tell_next(answer, pages)

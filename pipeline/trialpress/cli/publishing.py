@@ -6,7 +6,6 @@ Out: what would change, or with ``--yes`` what was changed.
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
@@ -18,7 +17,7 @@ import typer
 
 from trialpress.bench import Bench
 from trialpress.cli.application import BenchOption, QuietOption, app, bench_at, date_of
-from trialpress.cli.output import echo, progress
+from trialpress.cli.output import echo, echo_json, progress
 from trialpress.errors import FaultyDataError, UsageError
 
 if TYPE_CHECKING:
@@ -181,11 +180,7 @@ def _tell(ready: _Ready, gone: tuple[str, ...], manner: _Manner) -> None:
     lists = (("added", changes.added), ("changed", changes.changed), ("removed", changes.removed))
     if manner.as_json:
         paths_by_name = {name: list(paths) for name, paths in lists}
-        echo(
-            json.dumps(
-                {"published": manner.done, **paths_by_name, "vanished": list(gone)}, indent=2
-            )
-        )
+        echo_json({"published": manner.done, **paths_by_name, "vanished": list(gone)})
         return
     if manner.quiet:
         return

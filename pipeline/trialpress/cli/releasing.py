@@ -6,7 +6,6 @@ Out: what changed since the last edition and the frozen zip; whether a dataset i
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -22,8 +21,7 @@ from trialpress.cli.application import (
     bench_at,
     date_of,
 )
-from trialpress.cli.output import progress, report
-from trialpress.intake import FaultyBenchError
+from trialpress.cli.output import echo_json, faults_reported, progress
 
 if TYPE_CHECKING:
     from trialpress.desk.edition import MadeEdition
@@ -54,14 +52,10 @@ def edition(
 
     folder, until = bench_at(bench), date_of(as_of)
     asked = Version.of(version) if version else None
-    try:
-        with progress(quiet=quiet or as_json) as tell:
-            made = make_edition(folder, until, asked, tell)
-    except FaultyBenchError as error:
-        report(error.findings, as_json=as_json)
-        raise typer.Exit(error.exit_status) from None
+    with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as tell:
+        made = make_edition(folder, until, asked, tell)
     if as_json:
-        typer.echo(json.dumps(_edition_json(made), ensure_ascii=False, indent=2))
+        echo_json(_edition_json(made))
     elif not quiet:
         _tell_edition(made)
 
@@ -106,7 +100,7 @@ def verify(
     with progress(quiet=quiet or as_json) as tell:
         done = verify_dataset(dataset, tell)
     if as_json:
-        typer.echo(json.dumps(_verification_json(done), ensure_ascii=False, indent=2))
+        echo_json(_verification_json(done))
     elif not quiet or done.verdict is not VerificationOutcome.CONFIRMED:
         _tell_verification(done)
     if done.verdict is not VerificationOutcome.CONFIRMED:
