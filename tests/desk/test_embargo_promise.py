@@ -63,7 +63,6 @@ ONE_OF_TWO_HIDDEN = drawn_with("2031-03-20", ("b1-two",), ("b1-one", "b1-two"))
 @pytest.mark.dear
 @example(OVER_A_HIDDEN_ONE)
 @example(FROM_A_HIDDEN_ONE)
-@example(ONE_OF_TWO_HIDDEN)
 @example(BEFORE_A_FLOOR)
 @settings(max_examples=examples(5))
 @given(drawn_benches())
@@ -74,4 +73,5 @@ def test_the_dataset_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) ->
 @pytest.mark.dear
 @pytest.mark.parametrize("drawn", [ONE_OF_TWO_HIDDEN])
 def test_the_site_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) -> None:
+    """And its dataset, which a site holds a copy of."""
     assert_nothing_leaks(drawn, Output.SITE)
