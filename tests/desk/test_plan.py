@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -14,9 +14,10 @@ from trialpress.bench import Bench
 from trialpress.desk.correct.effects import read_figures
 from trialpress.desk.measured import measured_store
 from trialpress.desk.plan.evening import duration_of, in_bench_order
+from trialpress.desk.plan.fitting import Hours, due_before, fitted
 from trialpress.desk.plan.missing import MissingReason, missing_runs
 from trialpress.desk.plan.plan import Plan, PlanQuestion, make_plan, without_embargo
-from trialpress.desk.plan.series import NoSuchSeriesError, OpenSeries, Wanted
+from trialpress.desk.plan.series import NoSuchSeriesError, OpenSeries, Suggestion, Wanted
 from trialpress.desk.plan.spreading import evenings_for, over_evenings, what_evenings_buy
 from trialpress.desk.sheet.paper import steps_and_cautions, write_sheet_page
 from trialpress.desk.sheet.run_sheet import (
@@ -31,6 +32,7 @@ from trialpress.results.cells import Cell
 from trialpress.results.ranking import Rules, rank
 from trialpress.view import View
 from trialpress.view.plans import Pace, Tally
+from trialpress.view.typed import Instrument
 
 TODAY = date(2031, 4, 1)
 NAME = "2031-04-02-hall"
@@ -112,6 +114,39 @@ def test_runs_take_as_long_as_those_of_their_protocol_did() -> None:
     assert (both.runs, both.timed, both.minutes) == (6, 4, 46.0)
     assert "the other 2 are under protocols whose runs were never timed" in both.text
     assert "not known" in duration_of(wanted[1:], paces).text
+
+
+def test_as_many_runs_as_fit_are_given_out_the_reference_among_them() -> None:
+    """An hour at ten minutes a run has six runs; two of them are the reference's."""
+    tallies = [tally("a"), tally("b"), tally("ref", is_reference=True)]
+    wanted = (Wanted(tallies[0], 3), Wanted(tally("c", protocol="hair"), 2), Wanted(tallies[1], 3))
+    paces = {"pickup": Pace("pickup", 10.0, 9)}
+
+    found = fitted(Suggestion(wanted, (), ""), tallies, paces, Hours(60.0, 1))
+    shared = (Wanted(tallies[0], 2), Wanted(tallies[1], 3))
+    over_two = fitted(Suggestion(shared, (), ""), tallies, paces, Hours(40.0, 2))
+
+    assert [(want.tally.setup, want.runs) for want in found.wanted] == [("a", 3), ("b", 1)]
+    assert "Of 8\N{NO-BREAK SPACE}runs, the first 4 fit into an evening of 1 h" in found.reasons[0]
+    assert "2\N{NO-BREAK SPACE}runs are under protocols whose runs were never" in found.reasons[1]
+    assert sum(want.runs for want in over_two.wanted) == 4
+
+
+def test_a_balance_is_due_a_year_after_its_calibration() -> None:
+    """A year is common practice."""
+    noted = date(2030, 4, 1)
+    tools = [
+        Instrument("new", "mass", "g", noted),
+        Instrument("old", "mass", "g", noted - timedelta(1)),
+        Instrument("unknown", "mass", "g", None),
+    ]
+
+    _, *told = due_before(tools, TODAY)
+
+    assert told == [
+        "old: calibrated on 2030-03-31, more than a year ago.",
+        "unknown: when it was calibrated is not noted.",
+    ]
 
 
 def test_the_pace_is_the_median_time_from_run_to_run(bench: Bench) -> None:

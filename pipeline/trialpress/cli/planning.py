@@ -73,6 +73,10 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
         int | None,
         typer.Option(min=1, help="Over how many evenings; else as many as suit, or sheets."),
     ] = None,
+    hours: Annotated[
+        float | None,
+        typer.Option(min=0.25, help="As many runs as fit into an evening of so many hours."),
+    ] = None,
     sheet: Annotated[
         list[str] | None,
         typer.Option(
@@ -99,7 +103,7 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
     for day in sheet or ():
         check_free(folder, day)
     question = _question(settle, separate, protocol, top, runs)
-    question = replace(question, evenings=_evenings(evenings, sheet or ()))
+    question = replace(question, evenings=_evenings(evenings, sheet or ()), hours=hours)
     with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as say:
         say("working out what is missing")
         asked = replace(question, beyond_embargo=as_of is None)
@@ -109,6 +113,8 @@ def plan(  # noqa: PLR0913, PLR0917  one parameter an option
         echo_json(_as_json(answer, pages))
     elif not quiet:
         _tell(answer, question)
+        for words in answer.due:
+            echo(words)
         _tell_next(answer, pages)
 
 
@@ -143,10 +149,12 @@ def _evenings(evenings: int | None, sheets: Sequence[str]) -> int | None:
 def _tell(answer: Plan, question: PlanQuestion) -> None:
     for reason in answer.suggestion.reasons:
         echo(reason)
-    if question.settle or question.separate is not None:
+    is_chosen = question.settle or question.separate is not None or question.hours is not None
+    if is_chosen:
         for wanted in answer.suggestion.wanted:
             noun = "run" if wanted.runs == 1 else "runs"
-            echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}{_over(answer.evenings)}")
+            under = "" if question.protocol else f" under {wanted.tally.protocol}"
+            echo(f"  {wanted.tally.setup}: {wanted.runs} {noun}{under}{_over(answer.evenings)}")
         if answer.suggestion.wanted:
             echo(answer.duration.text)
         return
@@ -231,6 +239,7 @@ def _as_json(answer: Plan, pages: Sequence[Path]) -> dict[str, object]:
             for want in answer.suggestion.wanted
         ],
         "reasons": list(answer.suggestion.reasons),
+        "due": list(answer.due),
         "runs": answer.duration.runs,
         "timed_runs": answer.duration.timed,
         "minutes": round(answer.duration.minutes, 1) if answer.duration.timed else None,

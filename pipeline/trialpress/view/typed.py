@@ -76,11 +76,12 @@ class Floor:
 
 @dataclass(frozen=True)
 class Instrument:
-    """One instrument, and the unit it shows."""
+    """One instrument, the unit it shows, and when it was calibrated."""
 
     instrument: str
     quantity: str
     unit: str
+    calibrated_on: date | None
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ Where to look::
     separating  how many runs tell two set-ups apart
     spreading   runs spread over evenings, and what that buys
     evening     the order of the runs, and how long they take
+    fitting     the runs that fit into some hours, and what is due before them
     plan        the question of the command line and the answer to it
 """
 

@@ -3,6 +3,7 @@
 select
     instrument,
     quantity,
-    unit
+    unit,
+    calibrated_on
 from instruments
 order by instrument
