@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences.rows import (
+    CLAIM,
     DELTA,
     DRIFT,
     FACTOR,
@@ -33,6 +34,7 @@ from trialpress.analyses.machines import side_of
 from trialpress.analyses.ranks import Estimate
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.results.separation import relation_of as relation_of_pair
+from trialpress.site.tallies import tally_of
 from trialpress.view import verdicts
 from trialpress.view.comparisons import could_matter
 from trialpress.view.sentences import (
@@ -199,6 +201,50 @@ def test_an_association_is_told_only_where_interval_and_corrected_test_agree_nev
     direction = re.findall("the higher it is, the (higher|lower) the value", told)
     assert direction == ([] if is_open else ["higher" if low > 0 else "lower"])
     assert intervals_in(told) == [(low, high)]
+
+
+@given(st.lists(st.sampled_from(Together), max_size=4))
+def test_plain_words_name_as_going_with_results_what_is_shown_to_and_nothing_else(
+    relations: list[Together],
+) -> None:
+    names = ["head", "mop", "kind", "price"]
+    rows = [
+        replace(FACTOR, factor=factor, relation=relation)
+        for factor, relation in zip(names, relations, strict=False)
+    ]
+
+    told = " ".join(associations.factors_plainly(rows))
+
+    goes, _, open_ = told.partition("The runs cannot tell it of ")
+    for row in rows:
+        is_shown = row.relation is not Together.CANNOT_TELL
+        assert (row.factor in goes) == is_shown
+        assert (row.factor in open_) != is_shown
+    assert ("the cause." in goes) == bool(goes)
+
+
+@given(st.lists(st.sampled_from(["kept", "not kept", "cannot tell", None]), max_size=9))
+def test_only_claims_that_are_decided_are_named_and_each_is_drawn_once(
+    verdicts_of: list[str | None],
+) -> None:
+    rows = [
+        replace(CLAIM, machine=str(number), verdict=verdict)
+        for number, verdict in enumerate(verdicts_of)
+    ]
+    named = replace(NAMES, machines={row.machine: f"Machine {row.machine}" for row in rows})
+
+    told = " ".join(claims.decided_by_name(rows, named))
+    drawn = tally_of(verdicts_of)
+
+    for row in rows:
+        few = verdicts_of.count(row.verdict) <= claims.MOST_NAMED
+        is_decided = row.verdict in {"kept", "not kept"} and few
+        assert (f"Machine {row.machine}" in told) == is_decided
+    assert drawn.of == len(rows) == sum(part.path.count("M") for part in drawn.parts)
+    shown = {part.words.split()[0]: part.shape for part in drawn.parts}
+    for count, shape in shown.items():
+        assert {"not-held": None}.get(shape, shape.replace("-", " ")) in verdicts_of
+        assert int(count) in {verdicts_of.count(one) for one in verdicts_of}
 
 
 @given(st.floats(-1, 1), st.floats(-1, 1), st.sampled_from(Together), st.floats(0, 0.2))

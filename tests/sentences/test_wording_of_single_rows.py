@@ -10,10 +10,10 @@ from datetime import date
 
 import pytest
 
-from sentences.rows import CLAIM, MOVED, NAMES, SINCE, UNTIL, VALUE, plain
+from sentences.rows import CLAIM, MOVED, NAMES, SINCE, STATED, UNTIL, VALUE, plain
 from trialpress.analyses.cuts import CutRow
 from trialpress.analyses.records import AirPowerRow, SpanRow
-from trialpress.view.sentences import claims, cuts, movements, value
+from trialpress.view.sentences import associations, claims, cuts, movements, value
 
 
 @pytest.mark.parametrize(
@@ -278,3 +278,32 @@ def test_spans() -> None:
         "Since 1 March 2031, over 1 bench day: the data as they stood then had faults, so that "
         "nothing could be published."
     )
+
+
+def test_the_story_of_all_claims_counts_what_could_be_looked_at() -> None:
+    rows = [replace(CLAIM, verdict=one) for one in ("kept", "not kept", "cannot tell", None)]
+
+    assert plain(claims.claims_story(rows)) == (
+        "Of 4 claims 3 could be held against a measurement: 1 kept, 1 not kept by the specimen "
+        "measured, 1 where the runs cannot tell."
+    )
+    assert plain(claims.claims_story(rows[3:])) == (
+        "Of 1 claim none is held against a measurement."
+    )
+
+
+def test_plain_words_on_stated_figures_say_cannot_once() -> None:
+    rows = [
+        STATED,
+        replace(STATED, protocol="noise", relation="cannot tell"),
+        replace(STATED, protocol="rug-old", relation="cannot tell"),
+    ]
+
+    goes, open_ = associations.stated_plainly(rows, NAMES)
+
+    assert goes.startswith(
+        "A big figure for rated power is shown to go with the results on Dust in a rug, up or "
+        "down as below."
+    )
+    assert open_.count("cannot") == 1
+    assert "on Noise or Dust in a rug" in open_

@@ -82,19 +82,49 @@ def test_one_alone_and_none_at_all(line: StandingLine, settings: Settings) -> No
     assert standing_summary((), settings) == ("No valid run yet.",)
 
 
-def test_how_often_a_set_up_is_in_the_top_cut(line: StandingLine, settings: Settings) -> None:
-    lines = standing(
-        line, ("a", "first", "certain"), ("a", "worse", "out"), ("a", "cannot tell", "possible")
+def placed(line: StandingLine, place: int, best: int, worst: int, of: int) -> StandingLine:
+    return replace(
+        line,
+        series_title=f"Protocol {place}",
+        place_key=place,
+        place_best=best,
+        place_worst=worst,
+        ranked=of,
+        unit="%",
+        marks=(),
     )
 
-    assert setup_summary("as unboxed", lines, settings) == (
-        f"As unboxed: shown to be in the top 3 in 1 of 3{NBSP}current protocols, "
-        "not ruled out in 1."
+
+def test_a_half_is_said_only_where_all_possible_places_lie_in_it(line: StandingLine) -> None:
+    lines = (
+        placed(line, 4, 1, 5, 10),  # up to the 5th of 10: the better half
+        placed(line, 5, 1, 6, 10),  # the 6th is in the other one
+        placed(line, 7, 6, 10, 10),
+        placed(line, 8, 5, 10, 10),
+        placed(line, 3, 3, 3, 5),  # the one in the middle is in neither
     )
-    assert setup_summary("slow", lines[1:2], settings) == (
-        f"Slow: shown to be in the top 3 in none of 1{NBSP}current protocol, not ruled out in none."
+
+    told = setup_summary("as unboxed", lines)
+
+    assert told == (
+        "As unboxed: in the better half on Protocol 4 (4th of 10); in the worse half on Protocol 7 "
+        "(7th of 10); in which half cannot be told on Protocol 5 (5th of 10), Protocol 3 (3rd of "
+        "5) and Protocol 8 (8th of 10)."
     )
-    assert setup_summary("as unboxed", (), settings) == "As unboxed: no valid run yet."
+
+
+def test_a_place_is_told_with_what_qualifies_it_and_a_value_that_is_no_share(
+    line: StandingLine,
+) -> None:
+    noisy = replace(
+        placed(line, 2, 1, 2, 2), unit="dB(A)", value="72.4", marks=("provisional", "on one run")
+    )
+
+    assert setup_summary("slow", (noisy,)) == (
+        "Slow: in which half cannot be told on Protocol 2 "
+        f"(2nd of 2, 72.4{NBSP}dB(A), provisional, on one run)."
+    )
+    assert setup_summary("as unboxed", ()) == "As unboxed: no valid run yet."
 
 
 def test_what_the_overall_says_of_other_floors() -> None:

@@ -50,40 +50,40 @@ def standing_summary(lines: Sequence[StandingLine], settings: Settings) -> tuple
     return (_first(lines), *_cut(lines, settings.top_n))
 
 
-def setup_summary(label: str, lines: Sequence[StandingLine], settings: Settings) -> str:
-    """How often one set-up is in the top cut for certain, and how often it may be."""
+def setup_summary(label: str, lines: Sequence[StandingLine]) -> str:
+    """On which protocols a set-up is in the better half, in the worse one, and in which it may be.
+
+    A half is said only where all places that the runs cannot rule out lie in it.
+    """
     name = wording.capitalised(label)
     if not lines:
         return say("{setup}: no valid run yet.", setup=name)
-    shapes = Counter(line.top.shape for line in lines)
+    best_first = sorted(lines, key=lambda line: line.place_key / line.ranked)
+    better = [line for line in best_first if 2 * line.place_worst <= line.ranked]
+    worse = [line for line in best_first if 2 * line.place_best > line.ranked + 1]
+    either = [line for line in best_first if line not in better and line not in worse]
+    told = [
+        # For translators: after the name of a set-up and a colon.
+        (better, say("in the better half on {protocols}", protocols=_placed(better))),
+        # For translators: after the name of a set-up and a colon.
+        (worse, say("in the worse half on {protocols}", protocols=_placed(worse))),
+        # For translators: after the name of a set-up and a colon.
+        (either, say("in which half cannot be told on {protocols}", protocols=_placed(either))),
+    ]
     return say(
-        "{setup}: {certain}, {possible}.",
-        setup=name,
-        certain=_certain(shapes["in"], len(lines), verdicts.cut_words(settings.top_n)),
-        possible=_possible(shapes["perhaps"]),
+        "{setup}: {told}.", setup=name, told="; ".join(words for placed, words in told if placed)
     )
 
 
-def _certain(how_many: int, of_all: int, cut: str) -> str:
-    protocols = figures.count(of_all, "current protocol", "current protocols")
-    if not how_many:
-        # For translators: {protocols} is "1 current protocol" or "3 current protocols".
-        return say("shown to be in {cut} in none of {protocols}", cut=cut, protocols=protocols)
-    # For translators: {protocols} is "1 current protocol" or "3 current protocols".
-    return say(
-        "shown to be in {cut} in {certain} of {protocols}",
-        cut=cut,
-        certain=how_many,
-        protocols=protocols,
-    )
+def _placed(lines: Sequence[StandingLine]) -> str:
+    return figures.listing([_place(line) for line in lines])
 
 
-def _possible(how_many: int) -> str:
-    if not how_many:
-        # For translators: after "shown to be in the top 3 in 1 of 3 current protocols".
-        return say("not ruled out in none")
-    # For translators: after "shown to be in the top 3 in 1 of 3 current protocols".
-    return say("not ruled out in {possible}", possible=how_many)
+def _place(line: StandingLine) -> str:
+    """A protocol with the place on it, what qualifies that, and a value that is no share."""
+    place = say("{place} of {ranked}", place=figures.ordinal(line.place_key), ranked=line.ranked)
+    value = () if line.unit == "%" else (figures.with_unit(line.value, line.unit),)
+    return f"{line.series_title} ({', '.join((place, *value, *line.marks))})"
 
 
 def overall_summary(lines: Sequence[PlacedLine], settings: Settings) -> tuple[str, ...]:

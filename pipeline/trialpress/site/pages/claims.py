@@ -16,9 +16,15 @@ from trialpress.site import urls, wording
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
+from trialpress.site.tallies import DrawnTally, tally_of
 from trialpress.view import verdicts
-from trialpress.view.sentences.claims import picked_words, within_tolerance
-from trialpress.view.sentences.groups import corrected
+from trialpress.view.sentences.associations import stated_plainly
+from trialpress.view.sentences.claims import (
+    claims_story,
+    decided_by_name,
+    picked_words,
+    within_tolerance,
+)
 from trialpress.view.terms import why_words
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
@@ -27,10 +33,7 @@ from trialpress.words.figures import three_digits
 
 @dataclass(frozen=True)
 class ClaimRow:
-    """One claim, and the set-up it is held against where there is one.
-
-    ``corrected_p`` is put right for all claims together.
-    """
+    """One claim, and the set-up it is held against where there is one."""
 
     machine: Link
     stated: str
@@ -43,7 +46,6 @@ class ClaimRow:
     setup: str
     picked: str
     difference: str
-    corrected_p: str
     verdict: Verdict | None
     why: str
 
@@ -63,10 +65,13 @@ class ClaimsPage:
     template: ClassVar[str] = "pages/claims.html"
     frame: Frame
     summary: str
+    decided: tuple[str, ...]
+    tally: DrawnTally
     unit: str
     is_measured: bool
     rows: tuple[ClaimRow, ...]
     charts: tuple[ClaimChart, ...]
+    going_plainly: tuple[str, ...]
     going_with: tuple[str, ...]
     sentences: tuple[str, ...]
 
@@ -77,6 +82,7 @@ class QuantityRow:
 
     quantity: Link
     summary: str
+    tally: DrawnTally
     goes_with: str
 
 
@@ -94,12 +100,19 @@ class AirPower:
 
 @dataclass(frozen=True)
 class ClaimsIndexPage:
-    """The list of quantities, and air power."""
+    """The list of quantities with ``tally``, all claims together, and air power."""
 
     template: ClassVar[str] = "pages/claims_index.html"
     frame: Frame
+    summary: str
+    tally: DrawnTally | None
     quantities: tuple[QuantityRow, ...]
     air_powers: tuple[AirPower, ...]
+
+    @property
+    def goes_with_any(self) -> bool:
+        """Whether any quantity is shown to go with results."""
+        return any(row.goes_with for row in self.quantities)
 
 
 def claims_pages(material: Material) -> Iterator[ClaimsPage]:
@@ -124,6 +137,7 @@ def spoken(quantity: str) -> str:
 
 def claims_index_page(material: Material) -> ClaimsIndexPage:
     """The list of quantities, and air power."""
+    rows = [row for checks in material.view.analysed.claims.values() for row in checks]
     return ClaimsIndexPage(
         frame=frame_of(
             material.view.settings,
@@ -135,6 +149,8 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
             ),
             under=urls.QUESTIONS,
         ),
+        summary=claims_story(rows) if rows else "",
+        tally=tally_of([row.verdict for row in rows]) if rows else None,
         quantities=tuple(_quantity(material, one) for one in material.view.analysed.claims),
         air_powers=tuple(
             _air_power(material, row, sentence)
@@ -155,7 +171,8 @@ def _quantity(material: Material, quantity: str) -> QuantityRow:
     return QuantityRow(
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
         summary=material.sentences.claim_tallies[quantity],
-        goes_with=figures.listing(told) or say("cannot tell of any"),
+        tally=tally_of([row.verdict for row in material.view.analysed.claims[quantity]]),
+        goes_with=figures.listing(told),
     )
 
 
@@ -186,6 +203,11 @@ def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
 def _page(material: Material, quantity: str) -> ClaimsPage:
     view, said, name = material.view, material.sentences, spoken(quantity)
     checks = material.view.analysed.claims[quantity]
+    looks = [
+        row
+        for row in material.view.analysed.claim_associations.get(quantity, ())
+        if view.series[row.protocol, row.version].is_current
+    ]
     units = list(dict.fromkeys(row.unit for row in checks if row.unit))
     return ClaimsPage(
         frame=frame_of(
@@ -201,6 +223,8 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
             under=urls.QUESTIONS,
         ),
         summary=said.claim_tallies[quantity],
+        decided=decided_by_name(checks, view.names),
+        tally=tally_of([row.verdict for row in checks]),
         # For translators: in the place of a unit, as in "In kPa".
         unit=figures.listing(units, "or") or say("one unit"),
         is_measured=any(row.measured is not None for row in checks),
@@ -209,10 +233,10 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
             ClaimChart(chart, embed_of(view.settings, chart))
             for chart in charts_of(material, quantity)
         ),
+        going_plainly=stated_plainly(looks, view.names),
         going_with=tuple(
             said.claim_associations[quantity, row.unit, (row.protocol, row.version)]
-            for row in material.view.analysed.claim_associations.get(quantity, ())
-            if view.series[row.protocol, row.version].is_current
+            for row in looks
         ),
         sentences=tuple(said.claims[row.claim] for row in checks),
     )
@@ -243,7 +267,6 @@ def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> C
         setup=view.setup[row.setup].label if row.setup else "",
         picked=picked_words(row),
         difference=difference,
-        corrected_p="" if row.p_holm is None else corrected(row.p_holm),
         verdict=verdicts.claim(row.verdict) if row.verdict else None,
         why=why_words(row.why) if row.why else "",
     )

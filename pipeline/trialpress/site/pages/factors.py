@@ -17,6 +17,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.shifts import shift_words
 from trialpress.view import typed, verdicts
+from trialpress.view.sentences.associations import GOES_WITH, factors_plainly
 from trialpress.view.sentences.groups import warning_of
 from trialpress.view.terms import FACTORS, group_name, kind_name
 from trialpress.view.verdicts import Verdict
@@ -49,10 +50,14 @@ class GroupRow:
 
 @dataclass(frozen=True)
 class FactorPart:
-    """One factor: whether it goes with the results, and its groups where it has some."""
+    """One factor: whether it goes with the results, and its groups where it has some.
+
+    ``goes_with`` where it is shown to.
+    """
 
     anchor: str
     title: str
+    goes_with: bool
     sentence: str
     groups: tuple[GroupRow, ...]
     sentences: tuple[str, ...]
@@ -83,6 +88,7 @@ class FactorsPage:
     standing: Link
     unit: str
     better: str
+    summary: tuple[str, ...]
     factors: tuple[FactorPart, ...]
     chart: Strips | None
     machines: tuple[FactorMachine, ...]
@@ -142,13 +148,13 @@ def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     told = [
         FACTORS[row.factor]
         for row in material.view.analysed.associations[key]
-        if row.relation == "goes with"
+        if row.relation == GOES_WITH
     ]
     machines = sum(row.value is not None for row in material.view.analysed.machine_values[key])
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
-        goes_with=figures.listing(told) or say("cannot tell of any"),
+        goes_with=figures.listing(told),
     )
 
 
@@ -170,6 +176,7 @@ def _page(material: Material, series: typed.Protocol) -> FactorsPage:
         standing=Link(series.title, urls.standing_url(series)),
         unit=series.unit,
         better=verdicts.better_way(series.better),
+        summary=factors_plainly(material.view.analysed.associations[key]),
         factors=tuple(_part(material, row) for row in material.view.analysed.associations[key]),
         chart=material.charts.factors.get(key),
         machines=tuple(
@@ -190,6 +197,7 @@ def _part(material: Material, row: AssociationRow) -> FactorPart:
     return FactorPart(
         anchor=row.factor,
         title=say(TITLES[row.factor]),
+        goes_with=row.relation == GOES_WITH,
         sentence=said.associations[row.factor, key],
         groups=tuple(_group(group, material) for group in groups),
         sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),

@@ -197,7 +197,7 @@ def _summary(material: Material, setup: str) -> str:
         for line in material.lines[(series.protocol, series.version)]
         if line.name.setup == setup
     ]
-    return setup_summary(view.setup[setup].label, current, view.settings)
+    return setup_summary(view.setup[setup].label, current)
 
 
 def _setup_entries(setup: typed.Setup) -> tuple[Entry, ...]:

@@ -6,6 +6,7 @@ Out: text. That one goes with the other is said only where the row's relation sa
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.analyses.records import AssociationRow, ClaimAssociationRow
@@ -13,9 +14,10 @@ from trialpress.view.names import Names
 from trialpress.view.sentences.groups import beware, corrected
 from trialpress.view.terms import term, warning_words, why_words
 from trialpress.words import say, say_count
-from trialpress.words.figures import count, interval, number, percent
+from trialpress.words.figures import count, interval, listing, number, percent
 
 SHARE_DECIMALS = 2
+GOES_WITH = "goes with"
 
 
 def association(row: AssociationRow, names: Names) -> str:
@@ -30,7 +32,7 @@ def association(row: AssociationRow, names: Names) -> str:
         over=over,
         effect=_Effect(row.effect_name, row.effect, row.effect_low, row.effect_high, row.p_fdr),
         is_within_kinds=row.factor != "kind",
-        goes_with=row.relation == "goes with",
+        goes_with=row.relation == GOES_WITH,
         why=why_words(row.why),
     )
     warning = warning_words(
@@ -51,11 +53,60 @@ def claim_association(row: ClaimAssociationRow, names: Names) -> str:
         over=_machines(row),
         effect=_Effect("rho", row.rho, row.rho_low, row.rho_high, row.p_fdr),
         is_within_kinds=True,
-        goes_with=row.relation == "goes with",
+        goes_with=row.relation == GOES_WITH,
         why=why_words(row.why),
     )
     raw = _over_all("rho", row.raw_rho) if row.differs_from_raw else ""
     return f"{_goes_with(told, names)}{raw}{beware(warning_words(row.warning))}"
+
+
+def factors_plainly(rows: Sequence[AssociationRow]) -> tuple[str, ...]:
+    """Which factors go with the results of one series, and of which that cannot be told."""
+    goes = [term("factor", row.factor) for row in rows if row.relation == GOES_WITH]
+    open_ = [term("factor", row.factor) for row in rows if row.relation != GOES_WITH]
+    told = []
+    if goes:
+        told.append(
+            say_count(
+                "Shown to go with these results: {factors}. That does not make it the cause.",
+                "Shown to go with these results: {factors}. That makes none of them the cause.",
+                len(goes),
+                factors=listing(goes),
+            )
+        )
+    if open_:
+        told.append(say("The runs cannot tell it of {factors}.", factors=listing(open_, "or")))
+    return tuple(told)
+
+
+def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[str, ...]:
+    """With the results of which series one stated quantity goes, and of which one cannot tell."""
+    if not rows:
+        return ()
+    quantity = rows[0].quantity.replace("-", " ")
+    titles = {row: names.title((row.protocol, row.version)) for row in rows}
+    goes = [title for row, title in titles.items() if row.relation == GOES_WITH]
+    open_ = [title for row, title in titles.items() if row.relation != GOES_WITH]
+    told = []
+    if goes:
+        told.append(
+            say(
+                "A big figure for {quantity} is shown to go with the results on {titles}, up or "
+                "down as below. That does not make it the cause.",
+                quantity=quantity,
+                titles=listing(list(dict.fromkeys(goes))),
+            )
+        )
+    if open_:
+        told.append(
+            say(
+                "Whether a big figure for {quantity} goes with the results cannot be told on "
+                "{titles}.",
+                quantity=quantity,
+                titles=listing(list(dict.fromkeys(open_)), "or"),
+            )
+        )
+    return tuple(told)
 
 
 def _machines(row: AssociationRow | ClaimAssociationRow) -> str:

@@ -132,6 +132,42 @@ def tally(rows: Sequence[ClaimCheckRow], quantity: str) -> str:
     return f"{start} {held}"
 
 
+def claims_story(rows: Sequence[ClaimCheckRow]) -> str:
+    """Of all claims, how many the bench can look at, and how many of those are kept."""
+    verdicts = [row.verdict for row in rows if row.verdict is not None]
+    claims = count(len(rows), "claim", "claims")
+    if not verdicts:
+        return say("Of {claims} none is held against a measurement.", claims=claims)
+    kept, not_kept = verdicts.count(ClaimVerdict.KEPT), verdicts.count(ClaimVerdict.NOT_KEPT)
+    return say(
+        "Of {claims} {held} could be held against a measurement: {kept} kept, {not_kept} not kept "
+        "by the specimen measured, {untold} where the runs cannot tell.",
+        claims=claims,
+        held=len(verdicts),
+        kept=kept,
+        not_kept=not_kept,
+        untold=len(verdicts) - kept - not_kept,
+    )
+
+
+MOST_NAMED = 6
+
+
+def decided_by_name(rows: Sequence[ClaimCheckRow], names: Names) -> tuple[str, ...]:
+    """Whose claims are kept and whose are not, where those are few enough to be named."""
+    told = []
+    for verdict, sentence in (
+        (ClaimVerdict.KEPT, message("Kept by the specimen measured: {machines}.")),
+        (ClaimVerdict.NOT_KEPT, message("Not kept by the specimen measured: {machines}.")),
+    ):
+        machines = dict.fromkeys(
+            names.machines[row.machine] for row in rows if row.verdict == verdict
+        )
+        if 0 < len(machines) <= MOST_NAMED:
+            told.append(say(sentence, machines="; ".join(machines)))
+    return tuple(told)
+
+
 def _stated(row: ClaimCheckRow) -> str:
     """The figure as stated, with that in the common unit where it is another, and its tolerance."""
     stated = with_unit(typed_number(row.stated_value), row.stated_unit)
