@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -84,6 +85,57 @@ def test_on_a_phone_a_set_up_is_one_line_that_opens(built_site: Path, open_page:
     page.get_by_label("Order by").select_option("Noise at ear height, smallest first")
     assert column(page, "Noise at ear height")[0] == "1"
     assert page.evaluate("document.documentElement.scrollWidth") == 320
+
+
+def test_only_the_columns_of_chosen_floors_are_shown_and_the_address_keeps_them(
+    matrix: Page, open_page: OpenPage
+) -> None:
+    matrix.get_by_label("Moss rug").check()
+    matrix.get_by_label("Ribbed door mat").check()
+
+    again = open_page(matrix.url)
+    for page in (matrix, again):
+        titles = page.locator(".matrix thead th:visible").all_inner_texts()
+        assert [title.strip(" \u2191\u2193") for title in titles] == [
+            "Set-up",
+            "Overall",
+            "Dust deep in a rug",
+            "Long hair on a door mat",
+        ]
+        assert page.locator("[data-rows] > tr").first.locator("td:visible").count() == 3
+    again.get_by_label("Moss rug").uncheck()
+    again.get_by_label("Ribbed door mat").uncheck()
+    expect(again.get_by_role("button", name="Crumbs on tiles")).to_be_visible()
+
+
+def test_every_mean_is_drawn_with_its_interval_on_the_scale_of_its_column(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    """Mean and both ends lie as far from each other as the published figures do."""
+    rows = {
+        row["setup"]: row
+        for row in read_results(built_site, "standings")
+        if row["protocol"] == "hair"
+    }
+    page = open_page(built_site / "matrix.html", scripts=False)
+    drawn = {
+        setup: [float(number) for number in re.findall(r"[\d.]+", path)]
+        for setup in rows
+        for path in [
+            page.locator(
+                f"tr[data-setup={setup}] [data-label='Long hair on a door mat'] path"
+            ).first.get_attribute("d", timeout=1000)
+            or ""
+        ]
+    }
+    scales = {
+        round((end - start) / (float(rows[setup]["high"]) - float(rows[setup]["low"])), 1)
+        for setup, (start, _, end, *_) in drawn.items()
+        if float(rows[setup]["high"]) - float(rows[setup]["low"]) > 5
+    }
+
+    assert len(drawn) > 10
+    assert max(scales) - min(scales) <= 0.2
 
 
 def test_without_scripts_the_whole_table_is_there(built_site: Path, open_page: OpenPage) -> None:

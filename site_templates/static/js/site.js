@@ -120,6 +120,7 @@
     ['[data-weights]', 'my-floors.js'],
     ['[data-filters]', 'filters.js'],
     ['[data-way-in]', 'way-in.js'],
+    ['[data-columns]', 'columns.js'],
     ['[data-cut]', 'cut.js'],
     ['[data-relations]', 'standing.js'],
     ['table.ranking, table.matrix', 'taking.js'],

@@ -1,6 +1,6 @@
 """All set-ups on all current protocols: one table, a cell a standing.
 
-In:  the standings in words, and the overall.
+In:  the standings in words and drawn, and the overall.
 Out: ``MatrixPage``.
 """
 
@@ -13,31 +13,46 @@ from typing import ClassVar
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
-from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.filters import (
+    Choice,
+    FilterChoices,
+    FilterKeys,
+    filter_choices,
+    filter_keys,
+)
+from trialpress.site.pages.lines import StandingLine, value_scale_of
+from trialpress.site.strips import ValueScale, reach
 from trialpress.site.urls import SetupLink
-from trialpress.view import results, typed
+from trialpress.view import View, results, typed
 from trialpress.words import figures, say
+
+NO_FLOOR = "none"
 
 
 @dataclass(frozen=True)
 class MatrixColumn:
-    """One series, its unit, and how many set-ups were run on it."""
+    """One series, its floor (blank where it has none), and how many set-ups were run on it."""
 
     series: Link
+    floor: str
     unit: str
     of: str
 
 
 @dataclass(frozen=True)
 class MatrixCell:
-    """A place and a mean; ``place`` is blank where there are none, and ``note`` says why."""
+    """A place, and a mean with its interval as a path on the scale of its series.
+
+    Without a place all is blank, and ``note`` says why.
+    """
 
     title: str
-    place: str
-    places: str
-    value: str
-    note: str
+    place: str = ""
+    places: str = ""
+    value: str = ""
+    drawn: str = ""
+    is_open: bool = False
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -57,6 +72,7 @@ class MatrixPage:
     template: ClassVar[str] = "pages/matrix.html"
     frame: Frame
     columns: tuple[MatrixColumn, ...]
+    floors: tuple[Choice, ...]
     choices: FilterChoices
     rows: tuple[MatrixRow, ...]
 
@@ -82,15 +98,26 @@ def matrix_page(material: Material) -> MatrixPage:
             under=urls.HOME,
         ),
         columns=tuple(_column(material, series) for series in view.current_series),
+        floors=_floors(view),
         choices=filter_choices(view, setups),
         rows=_rows(material, setups),
     )
+
+
+def _floors(view: View) -> tuple[Choice, ...]:
+    """The floors that columns are of, in the order of the columns; last what has no floor."""
+    floors = dict.fromkeys(series.floor or "" for series in view.current_series)
+    names = {floor: view.floor[floor].name for floor in floors if floor}
+    # For translators: a choice beside the floors, of protocols such as noise.
+    others = {NO_FLOOR: say("without a floor")} if "" in floors else {}
+    return tuple(Choice(value, words) for value, words in (names | others).items())
 
 
 def _column(material: Material, series: typed.Protocol) -> MatrixColumn:
     ranked = len(material.lines[(series.protocol, series.version)])
     return MatrixColumn(
         series=Link(series.title, urls.standing_url(series)),
+        floor=series.floor or NO_FLOOR,
         unit=series.unit,
         of=say("of {ranked}", ranked=ranked),
     )
@@ -99,6 +126,7 @@ def _column(material: Material, series: typed.Protocol) -> MatrixColumn:
 def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
     view = material.view
     overall = {row.setup: row for row in view.overall}
+    scale = value_scale_of(view.overall) if view.overall else None
     lines = {
         (series.protocol, line.name.setup): line
         for series in view.current_series
@@ -108,7 +136,7 @@ def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
         MatrixRow(
             urls.setup_link(view, setup),
             filter_keys(view, setup),
-            _overall_cell(overall.get(setup)),
+            _overall_cell(overall.get(setup), scale, view.overall_unit),
             tuple(_cell(lines, series, setup) for series in view.current_series),
         )
         for setup in setups
@@ -121,20 +149,26 @@ def _cell(
     line = lines.get((series.protocol, setup))
     if line is None:
         # For translators: of a set-up on a protocol.
-        return MatrixCell(series.title, place="", places="", value="", note=say("not run"))
+        return MatrixCell(series.title, note=say("not run"))
     return MatrixCell(
-        series.title, line.place, line.places, figures.with_unit(line.value, line.unit), note=""
+        series.title,
+        line.place,
+        line.places,
+        figures.with_unit(line.value, line.unit),
+        line.reach.line + line.reach.mean,
+        bool(line.marks),
     )
 
 
-def _overall_cell(row: results.Overall | None) -> MatrixCell:
+def _overall_cell(row: results.Overall | None, scale: ValueScale | None, unit: str) -> MatrixCell:
     title = say("Overall")
-    if row is None:
-        return MatrixCell(title, place="", places="", value="", note=say("no place"))
+    if row is None or scale is None:
+        return MatrixCell(title, note=say("no place"))
+    drawn = reach(scale, row.mean, row.low, row.high)
     return MatrixCell(
         title,
         str(row.place),
         figures.places(row.place_best, row.place_worst),
-        figures.with_unit(figures.number(row.mean, row.decimals), "%"),
-        note="",
+        figures.with_unit(figures.number(row.mean, row.decimals), unit),
+        drawn.line + drawn.mean,
     )
