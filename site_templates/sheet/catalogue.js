@@ -6,6 +6,7 @@
 
   const { ask, element, problem } = window.desk;
   const WAIT_MS = 200;
+  const MOST_ELSEWHERE = 6;
   const find = (name) => document.querySelector("[data-" + name + "]");
   const drafts = {};
   let offer = null;
@@ -102,8 +103,8 @@
     drafts[table.table] = Object.assign({ key: null, was: {}, cells: {}, touched: {}, method: null, methodTyped: false }, made);
     say("");
     showDraft();
-    const first = fields().find((field) => !field.value && !field.disabled) || fields()[0];
-    first.focus();
+    const open = fields().filter((field) => !field.disabled);
+    ((!draft.key && open.find((field) => !field.value)) || open[0]).focus();
   }
 
   function change(row) {
@@ -353,13 +354,17 @@
     }
     if (elsewhere.length) {
       const list = element("ul", "found", "");
-      list.append(...elsewhere.map(function (finding) {
+      list.append(...elsewhere.slice(0, MOST_ELSEWHERE).map(function (finding) {
         const item = element("li", "", "");
         const where = [finding.file, finding.row && "row " + finding.row, finding.column].filter(Boolean).join(", ");
         item.append(where + ": ", ...worded(finding));
         return item;
       }));
       shown.push(list);
+      const more = verdict.in_all - verdict.findings.length + Math.max(0, elsewhere.length - MOST_ELSEWHERE);
+      if (more) {
+        shown.push(element("p", "", "And " + more + " more in other rows."));
+      }
     }
     return shown;
   }

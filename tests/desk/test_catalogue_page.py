@@ -43,7 +43,12 @@ def test_a_row_is_judged_kept_and_taken_back(server: PreviewServer, ask: Asking)
     offered = json.loads(ask("/catalogue/offer", {})[1])
     undone = json.loads(ask("/catalogue/undo", {})[1])
 
-    assert judged == {"proposed": {"maker": "three"}, "may_be_kept": True, "findings": []}
+    assert judged == {
+        "proposed": {"maker": "three"},
+        "may_be_kept": True,
+        "findings": [],
+        "in_all": 0,
+    }
     assert kept == {"file": "data/catalogue/makers.csv", "row": 4, "was_new": True}
     assert offered["undo"] == "three was added to makers.csv"
     assert undone == {"undone": "three was added to makers.csv"}

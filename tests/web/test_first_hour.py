@@ -147,7 +147,7 @@ def test_a_newcomer_gets_from_an_empty_folder_to_a_published_page(
     settings = bench / "data" / "bench.toml"
     settings.write_text(settings.read_text("utf-8").replace("your-bench", "hall"), encoding="utf-8")
 
-    with looking_preview(bench, date(2031, 3, 16), poll_s=1.5) as address:
+    with looking_preview(bench, date(2031, 3, 16), poll_s=3.0) as address:
         page = open_first_page("about:blank")
         page.clock.set_fixed_time(NIGHT)
         page.goto(address)

@@ -67,6 +67,7 @@ class CataloguePage:
             "proposed": proposed,
             "may_be_kept": verdict.may_be_kept,
             "findings": [finding.as_json() for finding in verdict.findings[:MOST_FINDINGS]],
+            "in_all": len(verdict.findings),
         }
 
     def keep(self, sent: object) -> Json:
