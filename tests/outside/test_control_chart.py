@@ -6,15 +6,16 @@ import math
 
 import numpy as np
 import pytest
+from scipy import special
 
+from trialpress.results import control_chart as control_chart_module
 from trialpress.results.control_chart import (
-    DF_PER_RANGE,
+    EWMA_WEIGHT,
     ControlChart,
     Signal,
     control_chart,
     exponential_average,
-    limit_in_sigmas,
-    mean_moving_range,
+    widths_in_sigmas,
 )
 
 # NIST/SEMATECH e-Handbook 6.3.2.2.
@@ -29,18 +30,10 @@ EWMA = [
 
 def chart(values: list[float], centre: float = 0.0, sigma: float = 1.0) -> ControlChart:
     """A chart of known centre and spread, so that rules can be worked by hand."""
-    array = np.array(values)
-    return ControlChart(array, 20, centre, sigma, 3 * sigma, np.full(len(values), centre), 1.0)
-
-
-def test_centre_moving_range_and_limits_are_those_of_the_handbook() -> None:
-    values = np.array(INDIVIDUALS)
-    sigma = mean_moving_range(values) / 1.128
-
-    assert values.mean() == pytest.approx(50.81)
-    assert mean_moving_range(values) == pytest.approx(1.8778, abs=5e-5)
-    assert 50.81 + 3 * sigma == pytest.approx(55.8041, abs=5e-4)
-    assert 50.81 - 3 * sigma == pytest.approx(45.8159, abs=5e-4)
+    array, ones = np.array(values), np.ones(len(values))
+    return ControlChart(
+        array, 20, centre, sigma, 3 * sigma * ones, np.full(len(values), centre), ones
+    )
 
 
 def test_the_moving_average_is_that_of_the_handbook() -> None:
@@ -48,33 +41,40 @@ def test_the_moving_average_is_that_of_the_handbook() -> None:
     assert 50 + 3 * 2.0539 * math.sqrt(0.3 / 1.7) == pytest.approx(52.5884, abs=1e-4)
 
 
-def test_a_full_baseline_has_three_sigma_limits_and_a_short_one_wider() -> None:
-    widths = [limit_in_sigmas(baseline) for baseline in (3, 5, 10, 19, 20, 50)]
+def test_later_limits_are_those_of_a_prediction(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Hahn, J. Am. Stat. Assoc. 64 (1969) 878, 95 % factors of one further value from 5, 10 and 20.
+    at_95 = -float(special.ndtri(0.025))
+    monkeypatch.setattr(control_chart_module, "SIGMAS", at_95)
 
-    assert widths == sorted(widths, reverse=True)
-    assert widths[-2:] == [3.0, 3.0]
-    assert widths[2] > 4
+    factors = [widths_in_sigmas.__wrapped__(n + 1, n, 1.0)[-1] for n in (5, 10, 20)]
 
-
-def test_degrees_of_freedom_of_moving_ranges_are_those_of_a_simulation() -> None:
-    draws = np.random.default_rng(5).normal(size=(40_000, 15))
-    spread = np.abs(np.diff(draws, axis=1)).mean(axis=1) * math.sqrt(math.pi) / 2
-
-    # A spread on v degrees of freedom has a relative variance of about 1 / (2 v).
-    found = 1 / (2 * (spread.std() / spread.mean()) ** 2)
-
-    assert found == pytest.approx(DF_PER_RANGE * 14, rel=0.05)
+    assert factors == pytest.approx([3.04, 2.37, 2.14], abs=0.005)
 
 
-@pytest.mark.parametrize("baseline", [5, 10, 19])
-def test_a_short_baseline_does_not_cry_wolf(baseline: int) -> None:
-    draws = np.random.default_rng(baseline).normal(size=(20_000, baseline + 1))
-    first, following = draws[:, :-1], draws[:, -1]
-    sigma = np.abs(np.diff(first, axis=1)).mean(axis=1) * math.sqrt(math.pi) / 2
-    outside = np.abs(following - first.mean(axis=1)) > limit_in_sigmas(baseline) * sigma
+def test_limits_of_the_first_values_are_those_of_tau(monkeypatch: pytest.MonkeyPatch) -> None:
+    # The tables of modified Thompson tau, level .05, of 3, 5 and 10 values.
+    monkeypatch.setattr(control_chart_module, "SIGMAS", -float(special.ndtri(0.025)))
+    monkeypatch.setattr(control_chart_module, "LOOKS", 1.0)
 
-    # Three sigmas of a known normal distribution are passed in 0.27 % of cases.
-    assert outside.mean() < 0.005
+    taus = [widths_in_sigmas.__wrapped__(n, n, 1.0)[0] for n in (3, 5, 10)]
+
+    assert taus == pytest.approx([1.1511, 1.5712, 1.7984], abs=5e-5)
+
+
+@pytest.mark.parametrize("baseline", [3, 8, 20])
+@pytest.mark.parametrize("weight", [1.0, EWMA_WEIGHT])
+def test_chance_marks_a_day_as_often_as_known_limits_do(baseline: int, weight: float) -> None:
+    draws = np.random.default_rng(baseline).normal(size=(100_000, baseline + 30))
+    first = draws[:, :baseline]
+    centre, sigma = first.mean(axis=1), first.std(axis=1, ddof=1)
+    averages = draws if weight == 1 else exponential_average(draws, centre)
+    limits = widths_in_sigmas(baseline + 30, baseline, weight)
+
+    marked = np.abs(averages - centre[:, None]) > limits * sigma[:, None]
+
+    # 0.27 %, a quarter of it within the baseline; six errors of the simulation.
+    assert marked[:, -1].mean() == pytest.approx(0.0027, abs=0.001)
+    assert marked[:, baseline // 2].mean() == pytest.approx(0.000675, abs=0.0005)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from trialpress.site.pages.machine import machine_page
 from trialpress.site.templates import Templates, render
 
 HEADER = "run,at,setup,protocol,version,replicate,instrument,value,status,reason"
-USUAL = (71.0, 71.6)  # two readings in turn: every moving range is 0.6
+USUAL = (71.0, 71.6)  # two readings in turn
 
 
 class ReadMaterial(Protocol):
@@ -35,9 +35,8 @@ def run_reference(bench: Bench, *last: float, days: int = 20) -> None:
 def test_a_day_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
     bench: Bench, drawn: ReadMaterial
 ) -> None:
-    # NIST/SEMATECH e-Handbook 6.3.2.2: sigma is the mean moving range over 1.128; from the first
-    # twenty days (71.4 once, then 71.0 and 71.6 in turn) that is about 0.5, so a day of 80.6 on
-    # average is far beyond
+    # The standard deviation of the first twenty days (71.4 once, then 71.0 and 71.6 in turn) is
+    # 0.3, so a day of 80.6 on average is far beyond 3.5 of it.
     run_reference(bench, 71.2, 90.0)
 
     page = bench_watch_page(drawn())

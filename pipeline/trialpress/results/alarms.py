@@ -16,7 +16,6 @@ from trialpress.results.control_chart import (
     EWMA_WEIGHT,
     FULL_BASELINE,
     SIGMAS,
-    average_half_width,
     chart_lines,
     exponential_average,
 )
@@ -66,9 +65,8 @@ def out_of_line(values: Floats) -> NDArray[np.bool_]:
     lines = chart_lines(values)
     centre, sigma = lines.centre[..., None], lines.sigma[..., None]
     average = exponential_average(values, lines.centre)
-    half_width = lines.sigmas * sigma
-    beyond = np.abs(values - centre) > half_width
-    return np.asarray(beyond | (np.abs(average - centre) > average_half_width(half_width)))
+    beyond = np.abs(values - centre) > lines.widths * sigma
+    return np.asarray(beyond | (np.abs(average - centre) > lines.average_widths * sigma))
 
 
 def average_run_length(
@@ -96,7 +94,8 @@ def average_run_length(
     """
     if math.isinf(average_sigmas):
         return float(1 / (special.ndtr(step - sigmas) + special.ndtr(-step - sigmas)))
-    edges = np.linspace(-1, 1, STATES + 1) * average_half_width(average_sigmas, weight)
+    limit = average_sigmas * math.sqrt(weight / (2 - weight))
+    edges = np.linspace(-limit, limit, STATES + 1)
     middles = (edges[1:] + edges[:-1]) / 2
     needed = (edges[None, :] - (1 - weight) * middles[:, None]) / weight
     below = special.ndtr(np.clip(needed, -sigmas, sigmas) - step)

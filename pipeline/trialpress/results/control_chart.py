@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 from scipy import special
@@ -17,12 +18,14 @@ from trialpress.results.spread import Floats
 
 FULL_BASELINE = 20
 LEAST_BASELINE = 3
-MEAN_RANGE_OF_TWO = 2 / math.sqrt(math.pi)  # 1.128, the d2 of control chart tables
-DF_PER_RANGE = (
-    0.605  # of a spread from moving ranges, per range: found again by simulation in tests
-)
 EWMA_WEIGHT = 0.3
 SIGMAS = 3.0
+LOOKS = 4.0
+"""By how much rarer a day of the baseline is marked by chance than a later one, in one look.
+
+It is judged anew with each day that the baseline gains. Found by simulation, so that ten days of a
+short chart err no more than those of one whose limits are known exactly; tests find it again.
+"""
 
 
 class Signal(StrEnum):
@@ -43,26 +46,26 @@ class ControlChart:
     """An individuals chart with a moving average; arrays of shape (n,).
 
     ``baseline`` is the number of values that centre and spread come from, the first ones.
-    ``half_width`` is that of the limits around ``centre``, ``ewma_half_width`` that of the limits
-    of the exponentially weighted moving average.
+    ``half_width`` is that of the limits around ``centre`` at each value, ``ewma_half_width`` that
+    of the limits of the exponentially weighted moving average.
     """
 
     values: Floats
     baseline: int
     centre: float
     sigma: float
-    half_width: float
+    half_width: Floats
     ewma: Floats
-    ewma_half_width: float
+    ewma_half_width: Floats
 
     def signals(self) -> list[tuple[Signal, ...]]:
         """What is out of line at each value, in their order."""
         told: list[list[Signal]] = [[] for _ in self.values]
         distance = (self.values - self.centre) / self.sigma
         for i, (value, average) in enumerate(zip(self.values, self.ewma, strict=True)):
-            if abs(value - self.centre) > self.half_width:
+            if abs(value - self.centre) > self.half_width[i]:
                 told[i].append(Signal.BEYOND_LIMITS)
-            if abs(average - self.centre) > self.ewma_half_width:
+            if abs(average - self.centre) > self.ewma_half_width[i]:
                 told[i].append(Signal.MOVING_AVERAGE)
         for signal, window, needed, beyond in (
             (Signal.TWO_OF_THREE, 3, 2, 2.0),
@@ -90,9 +93,7 @@ def control_chart(values: Floats) -> ControlChart | None:
     Notes
     -----
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 (individuals) and 6.3.2.4
-    (EWMA). Below 20 runs of baseline the limits are those of a prediction from so few: t in place
-    of 3, and the centre's own uncertainty; a chart of 10 runs with plain limits cries wolf in half
-    of all benches.
+    (EWMA). Limits know from how many values they come: ``widths_in_sigmas``.
     """
     if len(values) < LEAST_BASELINE:
         return None
@@ -100,57 +101,82 @@ def control_chart(values: Floats) -> ControlChart | None:
     sigma = float(lines.sigma)
     if sigma == 0:
         return None
-    half_width = lines.sigmas * sigma
     return ControlChart(
         values=values,
         baseline=lines.baseline,
         centre=float(lines.centre),
         sigma=sigma,
-        half_width=half_width,
+        half_width=lines.widths * sigma,
         ewma=exponential_average(values, lines.centre),
-        ewma_half_width=float(average_half_width(half_width)),
+        ewma_half_width=lines.average_widths * sigma,
     )
 
 
 @dataclass(frozen=True)
 class ChartLines:
-    """What limits are made of: the centre and sigma of each chart, and how many sigmas away."""
+    """What limits are made of: centre and sigma of each chart, of shape (...).
+
+    ``widths`` and ``average_widths`` are half-widths in sigmas, at each value, of shape (n,).
+    """
 
     baseline: int
     centre: Floats
     sigma: Floats
-    sigmas: float
+    widths: Floats
+    average_widths: Floats
 
 
 def chart_lines(values: Floats) -> ChartLines:
     """Centre and spread from the first values of charts of shape (..., n), of shape (...)."""
-    baseline = min(values.shape[-1], FULL_BASELINE)
+    count = values.shape[-1]
+    baseline = min(count, FULL_BASELINE)
     first = values[..., :baseline]
     return ChartLines(
         baseline=baseline,
         centre=first.mean(axis=-1),
-        sigma=mean_moving_range(first) / MEAN_RANGE_OF_TWO,
-        sigmas=limit_in_sigmas(baseline),
+        sigma=first.std(axis=-1, ddof=1),
+        widths=widths_in_sigmas(count, baseline, 1.0),
+        average_widths=widths_in_sigmas(count, baseline, EWMA_WEIGHT),
     )
 
 
-def mean_moving_range(values: Floats) -> Floats:
-    """Mean absolute difference of neighbours, of shape (...) for values of shape (..., n)."""
-    return np.asarray(np.abs(np.diff(values, axis=-1)).mean(axis=-1))
+@lru_cache(maxsize=256)
+def widths_in_sigmas(count: int, baseline: int, weight: float) -> Floats:
+    """How many sigmas from the centre the limits of each average lie, shape (count,).
+
+    Parameters
+    ----------
+    count, baseline : int
+        Values on the chart, and how many of them centre and sigma come from, at least three.
+    weight : float
+        Of the latest value in the average; 1 for the values themselves.
+
+    Notes
+    -----
+    The distance of an average from the centre is a sum of values with coefficients that are known,
+    and so is its standard deviation. Behind the baseline the limits are those of a prediction:
+    Student's t with the baseline's degrees of freedom, at the chance of three known sigmas. Within
+    it a value is part of its own limits, and its distance has the distribution of Thompson's tau.
+    Source: Hahn, J. Am. Stat. Assoc. 64 (1969) 878 (prediction); Thompson, Annals of Mathematical
+    Statistics 6 (1935) 214 (tau); Lucas and Saccucci, Technometrics 32 (1990) 1 (averages).
+    """
+    days = np.arange(count)
+    ages = np.subtract.outer(days, days)
+    coefficients = np.where(ages >= 0, weight * (1 - weight) ** np.maximum(ages, 0), 0.0)
+    coefficients[:, :baseline] -= coefficients.sum(axis=1, keepdims=True) / baseline
+    length = np.sqrt(np.sum(coefficients**2, axis=1))
+    return np.asarray(length * np.where(days < baseline, _tau(baseline), _student(baseline - 1)))
 
 
-def average_half_width(half_width: Floats | float, weight: float = EWMA_WEIGHT) -> Floats:
-    """The limits of the moving average that go with those of the values themselves."""
-    return np.asarray(half_width * math.sqrt(weight / (2 - weight)))
+def _student(df: int, looks: float = 1.0) -> float:
+    """What Student's t passes, to either side, as often as known values pass three sigmas."""
+    return -float(special.stdtrit(df, special.ndtr(-SIGMAS) / looks))
 
 
-def limit_in_sigmas(baseline: int) -> float:
-    """How many sigmas away the limits lie: 3 from a full baseline, more from a shorter one."""
-    if baseline >= FULL_BASELINE:
-        return SIGMAS
-    chance = float(special.ndtr(SIGMAS))
-    df = DF_PER_RANGE * (baseline - 1)
-    return float(special.stdtrit(df, chance)) * math.sqrt(1 + 1 / baseline)
+def _tau(baseline: int) -> float:
+    """The same for a distance that is part of the sigma that it is measured in."""
+    t = _student(baseline - 2, LOOKS)
+    return t * math.sqrt((baseline - 1) / (baseline - 2 + t**2))
 
 
 def exponential_average(values: Floats, start: Floats | float) -> Floats:

@@ -147,7 +147,7 @@ def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeri
         reference=Link(view.names.setups[first.setup].full, urls.machine_url(machine)),
         floor=floor_link(view, series),
         unit=series.unit,
-        said=_limits(first, series),
+        said=_limits(max(runs, key=lambda run: run.day_position), series),
         sees=sentences.what_it_sees(watched, series.unit),
         step=sentences.step_in_baseline(watched, series.unit),
         is_step_clear=sentences.is_step_clear(watched),
@@ -163,13 +163,13 @@ def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeri
 
 
 def _limits(run: results.DriftRun, series: typed.Protocol) -> tuple[str, ...]:
-    """What the limits of one chart are and what they come from."""
+    """What the limits of one chart are at its latest day, and what they come from."""
     if run.baseline is None or run.centre is None or run.lower is None or run.upper is None:
         return (
             say("Too few days for limits, or days that do not differ at all: nothing is flagged."),
         )
     said = say(
-        "Centre {centre}, limits {limits}, from the first {days}.",
+        "Centre {centre}, limits of the latest day {limits}, from the first {days}.",
         centre=figures.with_unit(figures.number(run.centre, run.decimals), series.unit),
         limits=figures.interval(run.lower, run.upper, run.decimals),
         days=figures.count(run.baseline, "day", "days"),
@@ -177,8 +177,8 @@ def _limits(run: results.DriftRun, series: typed.Protocol) -> tuple[str, ...]:
     if run.baseline >= FULL_BASELINE:
         return (said,)
     short = say(
-        "That is a short baseline: until there are {days}, the limits are wider, so that chance "
-        "alone seldom raises an alarm.",
+        "That is a short baseline: until there are {days}, limits move with each new day, and only "
+        "a large change is seen.",
         days=figures.count(FULL_BASELINE, "day", "days"),
     )
     return said, short
