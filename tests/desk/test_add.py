@@ -13,9 +13,10 @@ import pytest
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.catalogue.entry import ChangedMeanwhileError, EntryError, new_entry
-from trialpress.desk.catalogue.keeping import EntryRefusedError, UndoneNoMoreError, keep, undo
+from trialpress.desk.catalogue.keeping import EntryRefusedError, keep, undo
 from trialpress.desk.catalogue.offering import slug_of
 from trialpress.desk.catalogue.starters import starters
+from trialpress.desk.last_change import UndoneNoMoreError
 from typed import Said, trialpress
 
 MACHINE = {"machine": "three", "maker": "maker-two", "kind": "stick", "acquired": "bought"}

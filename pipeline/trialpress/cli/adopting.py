@@ -1,7 +1,8 @@
 """``adopt``.
 
 In:  a spreadsheet, and a mapping file where the header does not say enough.
-Out: what was understood; with ``--write`` the rows in day folders.
+Out: what was understood, or a mapping begun; with ``--write`` the rows in day folders, with
+     ``--undo`` gone again.
 """
 
 from __future__ import annotations
@@ -24,7 +25,9 @@ if TYPE_CHECKING:
 
 @app.command(epilog="Example: trialpress adopt old-runs.xlsx --map old-runs.toml --write")
 def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
-    file: Annotated[Path, typer.Argument(help="A spreadsheet: xlsx, ods, or csv of any kind.")],
+    file: Annotated[
+        Path | None, typer.Argument(help="A spreadsheet: xlsx, ods, or csv of any kind.")
+    ] = None,
     mapping: Annotated[
         Path | None, typer.Option("--map", metavar="FILE", help="What its columns mean (TOML).")
     ] = None,
@@ -35,6 +38,9 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     sheet: Annotated[str | None, typer.Option(metavar="NAME", help="This sheet alone.")] = None,
     write: Annotated[  # noqa: FBT002
         bool, typer.Option("--write", help="Write the rows; without it they are only shown.")
+    ] = False,
+    undo: Annotated[  # noqa: FBT002
+        bool, typer.Option("--undo", help="Take back the last adoption, whole.")
     ] = False,
     bench: BenchOption = Path(),
     as_json: JsonOption = False,  # noqa: FBT002
@@ -72,9 +78,14 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     [values.setup]
     "Our stick" = "stick-stock"   # their word = ours
     """  # noqa: D301  a backspace keeps the lines of an example apart
-    if start and write:
-        raise StartedOnlyError
+    if start + write + undo > 1:
+        raise SeveralThingsError
     folder = bench_at(bench)
+    if undo:
+        _undo(folder, as_json=as_json)
+        return
+    if file is None:
+        raise NoFileError
     with faults_reported(as_json=as_json):
         if start:
             _start(folder, file, mapping, as_json=as_json, quiet=quiet)
@@ -83,14 +94,30 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     show(adoption, is_written=write, as_json=as_json, quiet=quiet)
 
 
-class StartedOnlyError(UsageError):
-    """A mapping that was only begun is written with."""
+class SeveralThingsError(UsageError):
+    """More than one of begin, write and undo is asked for."""
 
     def __init__(self) -> None:
         super().__init__(
-            "--start begins a mapping and writes no rows. Leave out --write; look the mapping over "
-            "and run the command again with --map."
+            "--start begins a mapping, --write writes rows, --undo takes them back: one at a time."
         )
+
+
+class NoFileError(UsageError):
+    """No spreadsheet is named."""
+
+    def __init__(self) -> None:
+        super().__init__("Name the spreadsheet: trialpress adopt old-runs.xlsx --start")
+
+
+def _undo(bench: Bench, *, as_json: bool) -> None:
+    from trialpress.desk.adopt import last_adoption  # noqa: PLC0415  imports slowly
+
+    what = last_adoption(bench).undo()
+    if as_json:
+        echo_json({"undone": what})
+    else:
+        echo(f"Undone: {what}.")
 
 
 def _adopted(  # noqa: PLR0913  the options of the command
@@ -100,6 +127,8 @@ def _adopted(  # noqa: PLR0913  the options of the command
         AdoptionRequest,
         adopt,
         read_mapping,
+        refuse_changed,
+        remember_shown,
         write_adoption,
     )
     from trialpress.lock import locked  # noqa: PLC0415  imports slowly
@@ -110,7 +139,10 @@ def _adopted(  # noqa: PLR0913  the options of the command
         request = AdoptionRequest(file, replace(content, sheet=sheet or content.sheet))
         adoption = adopt(bench, request)
         if write:
+            refuse_changed(bench, adoption)
             write_adoption(bench, adoption)
+        else:
+            remember_shown(bench, adoption)
     return adoption
 
 

@@ -15,17 +15,24 @@ The way of a file, left to right::
     catalogue      which set-up, protocol or instrument a name means
     understanding  a row of theirs -> a row of ours, or the reasons why not, told by obstacles
     provenance     where a row goes, and where it came from
-    adoption       all of it tried out on a copy of the bench, then written
+    adoption       all of it tried out on a copy of the bench
+    writing        all of it written, or the last one taken back
     starting       a mapping begun, by guessing; start_text writes it
 """
 
 from __future__ import annotations
 
-from trialpress.desk.adopt.adoption import Adoption, AdoptionRequest, adopt, write_adoption
+from trialpress.desk.adopt.adoption import Adoption, AdoptionRequest, adopt
 from trialpress.desk.adopt.mapping import Mapping, read_mapping
 from trialpress.desk.adopt.start_text import refuse_taken, write_start
 from trialpress.desk.adopt.starting import Start, start
 from trialpress.desk.adopt.understanding import ReadSheet
+from trialpress.desk.adopt.writing import (
+    last_adoption,
+    refuse_changed,
+    remember_shown,
+    write_adoption,
+)
 
 __all__ = [
     "Adoption",
@@ -34,8 +41,11 @@ __all__ = [
     "ReadSheet",
     "Start",
     "adopt",
+    "last_adoption",
     "read_mapping",
+    "refuse_changed",
     "refuse_taken",
+    "remember_shown",
     "start",
     "write_adoption",
     "write_start",

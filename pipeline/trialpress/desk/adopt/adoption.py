@@ -1,4 +1,4 @@
-"""One file adopted: understood, numbered, tried out on a copy of the bench, written.
+"""One file to adopt: understood, numbered, tried out on a copy of the bench.
 
 In:  a file, a mapping, a bench without faults.
 Out: an ``Adoption``. Every row is in it once: to adopt, adopted already, or refused with a reason.
@@ -18,11 +18,8 @@ from trialpress.desk.adopt.obstacles import Obstacle, Origin, RefusalReason, Ref
 from trialpress.desk.adopt.provenance import (
     AdoptedRow,
     NumberedRow,
-    keep_original,
-    kept_name,
     number_runs,
     read_provenance,
-    write_provenance,
 )
 from trialpress.desk.adopt.spreadsheet import Spreadsheet, read_spreadsheet
 from trialpress.desk.adopt.understanding import (
@@ -40,7 +37,6 @@ from trialpress.intake import (
     read_bench,
     read_schema,
 )
-from trialpress.lock import locked
 from trialpress.paths import place_below
 
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
@@ -119,23 +115,6 @@ def adopt_read(bench: Bench, request: AdoptionRequest, spreadsheet: Spreadsheet)
     )
 
 
-def write_adoption(bench: Bench, adoption: Adoption) -> None:
-    """Write what was understood: the original, where each row came from, then the rows.
-
-    Raises
-    ------
-    NotKeptError
-        If the disk refuses; run again, and what is missing is added.
-    """
-    if not adoption.rows:
-        return
-    lines = [_line(row, adoption.spreadsheet) for row in adoption.rows]
-    with locked(bench):
-        keep_original(bench, adoption.spreadsheet)
-        write_provenance(bench, [line for line in lines if line.origin not in adoption.promised])
-        _append(bench, adoption.rows)
-
-
 @dataclass(frozen=True)
 class _Sorting:
     """Rows to adopt, and the rest; ``lost`` are lines whose row a power cut lost."""
@@ -194,7 +173,7 @@ def _try_out(
     while True:
         numbered = number_runs(rows, checked, word, sorting.lost)
         with copied_bench(bench) as copy:
-            places = _append(copy, numbered)
+            places = append_to_days(copy, numbered)
             findings = findings_of(copy)
         own = [(finding, places.get((finding.file, finding.row or 0))) for finding in findings]
         at_fault: dict[Origin, list[RefusalReason]] = {}
@@ -214,7 +193,7 @@ def _reason(finding: Finding) -> RefusalReason:
     )
 
 
-def _append(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], NumberedRow]:
+def append_to_days(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], NumberedRow]:
     """Append rows to their days; where each one stands then."""
     places: dict[tuple[str, int], NumberedRow] = {}
     ordered = sorted(rows, key=lambda row: (row.day, row.table))
@@ -227,18 +206,3 @@ def _append(bench: Bench, rows: Iterable[NumberedRow]) -> dict[tuple[str, int], 
         name = bench.name_of(file)
         places |= {(name, start + i): row for i, row in enumerate(members, start=1)}
     return places
-
-
-def _line(row: NumberedRow, spreadsheet: Spreadsheet) -> AdoptedRow:
-    return AdoptedRow(
-        table=row.table,
-        day=row.day,
-        row=row.key,
-        file=spreadsheet.file.name,
-        kept=kept_name(spreadsheet),
-        sha256=spreadsheet.sha256,
-        sheet=row.origin.sheet,
-        source_row=row.origin.source_row,
-        digest=row.origin.digest,
-        count=str(row.origin.count),
-    )

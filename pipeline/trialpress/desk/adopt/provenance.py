@@ -1,9 +1,7 @@
 """Where each adopted row came from, and where it goes: its day and its run's name.
 
 In:  ``data/adopted/provenance.csv``, rows that are understood, the runs that the bench has.
-Out: the same rows with run and day folder, and a line of provenance for each. The lines are written
-     before the rows: should the power go between, the next run finds the line, misses the row and
-     writes it.
+Out: the same rows with run and day folder, and a line of provenance for each.
 """
 
 from __future__ import annotations

@@ -21,6 +21,7 @@ from trialpress.desk.catalogue.tables import (
     method_of,
     rows_of,
 )
+from trialpress.desk.last_change import FileChange
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.dialect import house_row
@@ -84,15 +85,6 @@ class TypedEntry:
     def with_cells(self, cells: Mapping[str, str]) -> TypedEntry:
         """The same with some more cells."""
         return replace(self, cells={**cells, **self.cells})
-
-
-@dataclass(frozen=True)
-class FileChange:
-    """One file; ``before`` is None where there was none."""
-
-    file: Path
-    before: bytes | None
-    after: bytes
 
 
 @dataclass(frozen=True)

@@ -9,23 +9,22 @@ the bench. What is needed to undo lies in ``build/``, and may be deleted.
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
 from trialpress.desk.bench_copy import copied_bench, findings_of
-from trialpress.desk.catalogue.entry import NOTHING_WRITTEN, FileChange, Placed, TypedEntry, place
+from trialpress.desk.catalogue.entry import NOTHING_WRITTEN, Placed, TypedEntry, place
 from trialpress.desk.catalogue.tables import ENTERED, file_of
-from trialpress.desk.replacing import NotKeptError, replace_durably, replace_unchanged
-from trialpress.errors import FaultyDataError, UsageError
+from trialpress.desk.last_change import FileChange, LastChange, written
+from trialpress.desk.replacing import replace_durably
+from trialpress.errors import FaultyDataError
 from trialpress.intake import Finding, FindingCode, Severity, read_schema
 from trialpress.lock import locked
-from trialpress.paths import place_below, remove_below
+from trialpress.paths import place_below
 
 MEMORY = "last-entry.json"
 
@@ -44,33 +43,6 @@ class EntryRefusedError(FaultyDataError):
         else:
             problem = "\n".join(_sentence(entry, finding) for finding in findings)
         super().__init__(f"{NOTHING_WRITTEN} {problem}")
-
-
-class NothingToUndoError(UsageError):
-    """Nothing was added or changed here, or it has been undone."""
-
-    def __init__(self) -> None:
-        super().__init__(
-            "There is nothing to undo: no row was added or changed here since the last was undone."
-        )
-
-
-class UndoneNoMoreError(FaultyDataError):
-    """The file is not as the last entry left it."""
-
-    def __init__(self, what: str, name: str) -> None:
-        super().__init__(
-            f"{name} was saved by another program since {what}, so it stays as it is. "
-            "Change or delete the row there."
-        )
-
-
-class StillNeededError(FaultyDataError):
-    """Other rows refer to the one that would go."""
-
-    def __init__(self, what: str, findings: Sequence[Finding]) -> None:
-        text = "\n".join(finding.text for finding in findings)
-        super().__init__(f"Not undone: {what}, and without it the bench has a fault.\n{text}")
 
 
 @dataclass(frozen=True)
@@ -159,32 +131,12 @@ def keep(bench: Bench, entry: TypedEntry) -> Kept:
             verdict = _verdict(bench, placed, None)
             if not verdict.may_be_kept:
                 raise EntryRefusedError(entry, verdict.errors)
-            if _written(placed.changes):
+            if written(placed.changes) is None:
                 if placed.changes:
                     _remember(bench, entry, placed.changes)
                 name = bench.name_of(placed.file)
                 return Kept(name, placed.row, bool(placed.changes), verdict.findings)
     raise ChangingFileError(placed.file)
-
-
-def _written(changes: Sequence[FileChange]) -> bool:
-    """Write all changes or none of them; False where a file was saved by others meanwhile."""
-    for i, change in enumerate(changes):
-        if not replace_unchanged(change.file, change.before, change.after):
-            for made in changes[:i]:
-                _put_back(made)
-            return False
-    return True
-
-
-def _put_back(change: FileChange) -> bool:
-    if change.before is not None:
-        return replace_unchanged(change.file, change.after, change.before)
-    try:
-        remove_below(change.file.parent, change.file.name)
-    except OSError as error:
-        raise NotKeptError(change.file, error) from error
-    return True
 
 
 def _sentence(entry: TypedEntry, finding: Finding) -> str:
@@ -195,85 +147,24 @@ def _sentence(entry: TypedEntry, finding: Finding) -> str:
 
 
 def _remember(bench: Bench, entry: TypedEntry, changes: Sequence[FileChange]) -> None:
-    memory = {
-        "what": f"{' '.join(entry.own_key)} was {'added to' if entry.key is None else 'changed in'}"
-        f" {entry.table}.csv",
-        "files": [
-            {
-                "name": bench.name_of(change.file),
-                "before": None if change.before is None else _as_text(change.before),
-                "after": hashlib.sha256(change.after).hexdigest(),
-            }
-            for change in changes
-        ],
-    }
-    text = json.dumps(memory, ensure_ascii=False, indent=1)
-    replace_durably(place_below(bench.root, f"build/{MEMORY}"), text.encode())
-
-
-def _as_text(data: bytes) -> str:
-    return base64.b64encode(data).decode("ascii")
+    verb = "added to" if entry.key is None else "changed in"
+    what = f"{' '.join(entry.own_key)} was {verb} {entry.table}.csv"
+    _last(bench).remember(what, changes)
 
 
 def last_kept(bench: Bench) -> str | None:
     """What would be undone, in a few words; None where there is nothing."""
-    memory = _memory(bench)
-    return None if memory is None else str(memory["what"])
-
-
-def _memory(bench: Bench) -> Mapping[str, object] | None:
-    try:
-        memory = json.loads(place_below(bench.root, f"build/{MEMORY}").read_bytes())
-    except (OSError, ValueError):
-        return None
-    return memory if isinstance(memory, dict) and {"what", "files"} <= memory.keys() else None
+    return _last(bench).what
 
 
 def undo(bench: Bench) -> str:
-    """Put everything back as it was before the last entry.
-
-    Returns
-    -------
-    str
-        What was undone, in a few words.
-
-    Raises
-    ------
-    NothingToUndoError
-        If there is none.
-    UndoneNoMoreError
-        If a file is not as the entry left it.
-    StillNeededError
-        If other rows refer to what would go.
-    """
-    with locked(bench):
-        memory = _memory(bench)
-        if memory is None:
-            raise NothingToUndoError
-        what = str(memory["what"])
-        changes = [_remembered(bench, item, what) for item in _files(memory)]
-        _refuse_needed(bench, changes, what)
-        for change in reversed(changes):  # the row before its method text
-            if not _put_back(change):
-                raise UndoneNoMoreError(what, bench.name_of(change.file))
-        remove_below(bench.root / "build", MEMORY)
-        return what
+    """Put everything back as it was before the last entry; as ``LastChange.undo``."""
+    return _last(bench).undo()
 
 
-def _files(memory: Mapping[str, object]) -> list[Mapping[str, str | None]]:
-    files = memory["files"]
-    return files if isinstance(files, list) else []
-
-
-def _remembered(bench: Bench, item: Mapping[str, str | None], what: str) -> FileChange:
-    """What one file was, if it is still as the entry left it."""
-    name = str(item["name"])
-    file = _entered_file(bench, name)
-    now = file.read_bytes() if file is not None and file.is_file() else b""
-    if file is None or hashlib.sha256(now).hexdigest() != item["after"]:
-        raise UndoneNoMoreError(what, name)
-    before = item["before"]
-    return FileChange(file, None if before is None else base64.b64decode(before), now)
+def _last(bench: Bench) -> LastChange:
+    nothing = "no row was added or changed here"
+    return LastChange(bench, MEMORY, partial(_entered_file, bench), nothing)
 
 
 def _entered_file(bench: Bench, name: str) -> Path | None:
@@ -282,17 +173,3 @@ def _entered_file(bench: Bench, name: str) -> Path | None:
     folder = f"{bench.name_of(bench.catalogue)}/methods/"
     is_method = name.startswith(folder) and name.endswith(".md")
     return place_below(bench.root, name) if name in files or is_method else None
-
-
-def _refuse_needed(bench: Bench, changes: Sequence[FileChange], what: str) -> None:
-    known = frozenset(findings_of(bench))
-    with copied_bench(bench) as copy:
-        for change in changes:
-            name = bench.name_of(change.file)
-            if change.before is None:
-                remove_below(copy.root, name)
-            else:
-                replace_durably(copy.root / name, change.before)
-        found = [f for f in findings_of(copy) if f not in known and f.severity is Severity.ERROR]
-    if found:
-        raise StillNeededError(what, found)

@@ -1,0 +1,221 @@
+"""The last change that a tool made to a bench, remembered so that it can be taken back whole.
+
+In:  the files that were changed: what they held before and hold now.
+Out: the same files as they were, if all of them are as the change left them; else none is touched.
+
+What is remembered lies in ``build/`` and may be deleted; it is input like any other file, so every
+name in it is looked at before something is written or removed by it.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from trialpress.bench import Bench
+from trialpress.desk.bench_copy import copied_bench, findings_of
+from trialpress.desk.replacing import NotKeptError, replace_durably, replace_unchanged
+from trialpress.errors import FaultyDataError, UsageError
+from trialpress.intake import Finding, Severity
+from trialpress.lock import locked
+from trialpress.paths import place_below, remove_below
+
+
+class NothingToUndoError(UsageError):
+    """There is no change to take back, or it has been taken back."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(f"There is nothing to undo: {what} since the last was undone.")
+
+
+class UndoneNoMoreError(FaultyDataError):
+    """Files are not as the change left them."""
+
+    def __init__(self, what: str, names: Sequence[str]) -> None:
+        files = ", ".join(names)
+        was, it_stays, there = (
+            ("was", "it stays as it is", "there")
+            if len(names) == 1
+            else ("were", "nothing was undone", "in them")
+        )
+        super().__init__(
+            f"{files} {was} saved by another program since {what}, so {it_stays}. "
+            f"Change or delete the rows {there}."
+        )
+
+
+class StillNeededError(FaultyDataError):
+    """Other rows refer to what would go."""
+
+    def __init__(self, what: str, findings: Sequence[Finding]) -> None:
+        text = "\n".join(finding.text for finding in findings)
+        super().__init__(f"Not undone: {what}, and without it the bench has a fault.\n{text}")
+
+
+@dataclass(frozen=True)
+class FileChange:
+    """One file; ``before`` is None where there was none."""
+
+    file: Path
+    before: bytes | None
+    after: bytes
+
+
+@dataclass(frozen=True)
+class LastChange:
+    """The memory of one tool: a file of that name in ``build/``.
+
+    ``place`` gives the file that a name means, None where the tool never writes such a file;
+    ``nothing`` says that there was no change.
+    """
+
+    bench: Bench
+    memory: str
+    place: Callable[[str], Path | None]
+    nothing: str
+
+    def remember(self, what: str, changes: Iterable[FileChange], of: str = "") -> None:
+        """Note a change, on the disk already or about to be; ``what`` says it in a few words.
+
+        Where ``of`` names the work and the same was cut off before, both are one change.
+        """
+        memory = self._recalled()
+        files = dict[str, object]()
+        if memory is not None and of and memory.get("of") == of and self._is_cut_off(memory):
+            files = {str(item["name"]): item for item in _items(memory)}
+        for change in changes:
+            name = self.bench.name_of(change.file)
+            first = files.get(name)
+            before = None if change.before is None else _as_text(change.before)
+            files[name] = {
+                "name": name,
+                "before": first["before"] if isinstance(first, dict) else before,
+                "after": _print_of(change.after),
+            }
+        noted = {"what": what, "of": of, "files": list(files.values())}
+        text = json.dumps(noted, ensure_ascii=False, indent=1)
+        replace_durably(place_below(self.bench.root, f"build/{self.memory}"), text.encode())
+
+    def _is_cut_off(self, memory: Mapping[str, object]) -> bool:
+        """Whether a file is not as it was to become."""
+        return any(
+            file is None or not file.is_file() or _print_of(file.read_bytes()) != item["after"]
+            for item in _items(memory)
+            for file in [self.place(str(item["name"]))]
+        )
+
+    @property
+    def what(self) -> str | None:
+        """What would be undone, in a few words; None where there is nothing."""
+        memory = self._recalled()
+        return None if memory is None else str(memory["what"])
+
+    def undo(self) -> str:
+        """Put everything back as it was before the change.
+
+        Returns
+        -------
+        str
+            What was undone, in a few words.
+
+        Raises
+        ------
+        NothingToUndoError
+            If there is none.
+        UndoneNoMoreError
+            If files are not as the change left them.
+        StillNeededError
+            If other rows refer to what would go.
+        """
+        with locked(self.bench):
+            memory = self._recalled()
+            if memory is None:
+                raise NothingToUndoError(self.nothing)
+            what = str(memory["what"])
+            changes = self._unchanged(memory, what)
+            self._refuse_needed(changes, what)
+            for change in reversed(changes):
+                if not put_back(change):
+                    raise UndoneNoMoreError(what, [self.bench.name_of(change.file)])
+            remove_below(self.bench.root / "build", self.memory)
+            return what
+
+    def _recalled(self) -> Mapping[str, object] | None:
+        try:
+            memory = json.loads(place_below(self.bench.root, f"build/{self.memory}").read_bytes())
+        except (OSError, ValueError):
+            return None
+        return memory if isinstance(memory, dict) and {"what", "files"} <= memory.keys() else None
+
+    def _unchanged(self, memory: Mapping[str, object], what: str) -> list[FileChange]:
+        """The files to put back; one that is back already, as a power cut leaves it, is none."""
+        changes, others = list[FileChange](), list[str]()
+        for item in _items(memory):
+            name, before = str(item["name"]), item["before"]
+            file = self.place(name)
+            now = file.read_bytes() if file is not None and file.is_file() else None
+            was = None if before is None else base64.b64decode(before)
+            if file is not None and now is not None and _print_of(now) == item["after"]:
+                changes.append(FileChange(file, was, now))
+            elif file is None or now != was:
+                others.append(name)
+        if others:
+            raise UndoneNoMoreError(what, others)
+        return changes
+
+    def _refuse_needed(self, changes: Iterable[FileChange], what: str) -> None:
+        known = frozenset(findings_of(self.bench))
+        with copied_bench(self.bench) as copy:
+            for change in changes:
+                name = self.bench.name_of(change.file)
+                is_there = (
+                    copy.root / name
+                ).exists()  # the copy leaves out what intake never reads
+                if change.before is None and is_there:
+                    remove_below(copy.root, name)
+                elif change.before is not None:
+                    replace_durably(copy.root / name, change.before)
+            found = findings_of(copy)
+        new = [f for f in found if f not in known and f.severity is Severity.ERROR]
+        if new:
+            raise StillNeededError(what, new)
+
+
+def _items(memory: Mapping[str, object]) -> list[dict[str, str | None]]:
+    files = memory["files"]
+    known = {"name", "before", "after"}
+    return [item for item in files if known <= item.keys()] if isinstance(files, list) else []
+
+
+def written(changes: Sequence[FileChange]) -> FileChange | None:
+    """Write all changes, or none where a file was saved by others meanwhile: that one is given."""
+    for i, change in enumerate(changes):
+        if not replace_unchanged(change.file, change.before, change.after):
+            for made in reversed(changes[:i]):
+                put_back(made)
+            return change
+    return None
+
+
+def put_back(change: FileChange) -> bool:
+    """Make a file what it was, if it is what the change left; a folder it was alone in goes too."""
+    if change.before is not None:
+        return replace_unchanged(change.file, change.after, change.before)
+    folder = change.file.parent
+    try:
+        remove_below(folder.parent, f"{folder.name}/{change.file.name}")
+    except OSError as error:
+        raise NotKeptError(change.file, error) from error
+    return True
+
+
+def _print_of(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _as_text(data: bytes) -> str:
+    return base64.b64encode(data).decode("ascii")
