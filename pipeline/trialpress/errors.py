@@ -8,6 +8,8 @@
     └── OutsideWorldError    disk, remote or another program failed exit status 3
 
 ``ValueError`` and its kin are left for our own bugs and keep their traceback.
+
+Short: the tree alone; each leaf stands where it is raised.
 """
 
 from __future__ import annotations

@@ -15,7 +15,7 @@ from trialpress.analyses.claim_associations import air_powers
 from trialpress.analyses.claim_checks import bound_of, check_claims, digits_for, verdict
 from trialpress.analyses.claims import Measured, StatedClaim
 from trialpress.analyses.codes import Why
-from trialpress.results.interval import mean_interval
+from trialpress.results.metric import mean_interval
 
 DAY = date(2031, 2, 1)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trialpress.site.method_text import method_html
+from trialpress.site.methods import method_html
 
 
 def test_html_stays_text_and_pictures_are_left_out() -> None:

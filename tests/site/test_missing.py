@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from trialpress.site.material import Material
-from trialpress.site.pages.missing import missing_runs, open_plan
+from trialpress.site.pages.runs import missing_runs, open_plan
 from trialpress.view import SeriesKey, View
 
 SOUND = ("noise", 1)

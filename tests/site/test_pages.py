@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from trialpress.site.cautions import cautions_for
 from trialpress.site.material import Material
+from trialpress.site.methods import cautions_for
 from trialpress.site.pages.about import about_page
 from trialpress.site.pages.corrections import corrections_page
 from trialpress.site.pages.data import data_page
@@ -20,9 +20,9 @@ from trialpress.site.pages.machine import MachinePage, machine_page
 from trialpress.site.pages.makers import maker_page
 from trialpress.site.pages.methods import method_page, versions_of
 from trialpress.site.pages.overall import overall_page
-from trialpress.site.pages.shifts import shift_words
 from trialpress.site.pages.standing import StandingPage, standing_page
 from trialpress.site.templates import Templates, render
+from trialpress.site.wording import shift_words
 
 NBSP = "\N{NO-BREAK SPACE}"
 

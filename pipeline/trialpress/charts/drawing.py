@@ -2,6 +2,8 @@
 
 In:  the view of results, and where pictures are made and kept.
 Out: ``Charts``.
+
+Short: one line a chart, as each form of chart is a module of its own.
 """
 
 from __future__ import annotations

@@ -4,6 +4,8 @@ In:  text, a width in pixels and a size of type.
 Out: the text, or its beginning with an ellipsis.
 
 Vega can do this too, but measures every text of every chart again and again for it.
+
+Short: every form asks it, so that words are measured in one way.
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 In:  ``static/vendor/`` of the site's templates, with ``RECORD.json``.
 Out: the files a site publishes from it, or an error that names the file that differs.
+
+Short: what others wrote is checked apart from what draws with it.
 """
 
 from __future__ import annotations

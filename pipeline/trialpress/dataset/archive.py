@@ -2,6 +2,8 @@
 
 In:  a written dataset folder.
 Out: the bytes of an archive; the sums of files as ``sha256sum --check`` reads them.
+
+Short: datasets, editions and their verification pack and sum by it, to the same bytes.
 """
 
 from __future__ import annotations

@@ -7,6 +7,7 @@ Out: the dataset folder, and the listing of what is in it.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.dataset.archive import ARCHIVE, SUMS_FILE, sums_text, write_archive
@@ -20,11 +21,10 @@ from trialpress.dataset.descriptor import (
     package_text,
     version_of,
 )
-from trialpress.dataset.listing import DatasetFile, DatasetListing
 from trialpress.dataset.release import CHANGES_FILE, Release
 from trialpress.dataset.settings_file import SETTINGS_FILE, settings_text
 from trialpress.dataset.table_files import write_table
-from trialpress.dataset.tables import PublishedTable, published_tables
+from trialpress.dataset.tables import Column, PublishedTable, published_tables
 from trialpress.dataset.texts import GUIDE_FILE, guide_text, licence_text
 from trialpress.dataset.workbook import WORKBOOK_FILE, write_workbook
 from trialpress.editions import PACKAGE_FILE
@@ -36,6 +36,24 @@ from trialpress.words import say
 
 DICTIONARY_FILE = "dictionary.csv"
 STRUCTURED_FILE = "dataset.jsonld"
+
+
+@dataclass(frozen=True)
+class DatasetFile:
+    """One file; ``name`` is its path inside the dataset folder, with ``/``.
+
+    ``columns`` and ``key`` are those of a table, with its canonical file.
+    """
+
+    name: str
+    size_bytes: int
+    description: str
+    columns: tuple[Column, ...] = ()
+    key: tuple[str, ...] = ()
+
+
+DatasetListing = tuple[DatasetFile, ...]
+"""All files; the archive, which holds all the others, comes first."""
 
 
 def write_dataset(store: Store, folder: Path, release: Release | None = None) -> DatasetListing:

@@ -2,6 +2,8 @@
 
 In:  readings and what is known of the instruments, one array element a run.
 Out: a budget in the protocol's unit.
+
+Short: one formula is all there is to a value, and each kind of reading has its module.
 """
 
 from __future__ import annotations

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
+from scipy import special
 
 from trialpress.results.cells import Cell, Means, all_days, all_setups, run_counts
 from trialpress.results.days import (
@@ -19,7 +20,6 @@ from trialpress.results.days import (
     difference_parts,
     mean_parts,
 )
-from trialpress.results.interval import mean_interval
 from trialpress.results.levels import spread_by_level
 from trialpress.results.separation import (
     Booleans,
@@ -155,3 +155,28 @@ def _own_without_days(cells: Sequence[Cell], sd: Floats, day: DaySpread) -> Floa
     with np.errstate(divide="ignore", invalid="ignore"):
         spread_over_days = counts * (1 - np.sum(weights**2, axis=1)) / (counts - 1)
     return np.asarray(np.sqrt(np.maximum(sd**2 - day.day_variance * spread_over_days, 0.0)))
+
+
+def mean_interval(
+    mean: Floats, standard_error: Floats, df: Floats, confidence: float
+) -> tuple[Floats, Floats]:
+    """Two-sided t interval of each mean.
+
+    Parameters
+    ----------
+    mean, standard_error, df : ndarray, shape (k,)
+        NaN in, NaN out.
+    confidence : float
+        Level of each interval by itself, such as 0.95.
+
+    Returns
+    -------
+    tuple of ndarray, shapes (k,)
+        Lower and upper end.
+
+    Notes
+    -----
+    Source: JCGM 100:2008 (GUM), G.3.
+    """
+    half = special.stdtrit(df, (1 + confidence) / 2) * standard_error
+    return np.asarray(mean - half), np.asarray(mean + half)

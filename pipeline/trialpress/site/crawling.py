@@ -2,6 +2,8 @@
 
 In:  the bench's settings and the addresses of the pages.
 Out: ``sitemap.xml``, ``robots.txt`` and ``_headers`` as text; names of files for hosts.
+
+Short: for machines that visit, of which no page knows.
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 In:  a name and a value; charts.
 Out: a classic script, since a page opened from disk may load nothing else.
+
+Short: the one form in which scripts of any page get data.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Published copies of the photos: upright, of a sensible size, without any metadata.
 
 In:  the photos the store shows, and the folder of bench days.
-Out: ``photos/<photo>.jpg`` in the site, and the size of each for the page.
+Out: ``photos/<photo>.jpg`` in the site, and the size of each for the page; those of a machine, each
+     with the run it shows.
 """
 
 from __future__ import annotations
@@ -17,7 +18,10 @@ from PIL import Image, ImageOps
 from trialpress.bench import SavedFile, saved_file
 from trialpress.paths import write_below
 from trialpress.site import urls
+from trialpress.site.frame import Link
+from trialpress.view import View
 from trialpress.view.typed import Photo
+from trialpress.words import figures
 
 LONGEST_SIDE_PX = 1600
 JPEG_QUALITY = 82
@@ -78,3 +82,40 @@ def _copy_of(file: SavedFile) -> _Copy:
     written = io.BytesIO()
     bare.save(written, "JPEG", quality=JPEG_QUALITY, optimize=True)
     return _Copy(written.getvalue(), bare.size)
+
+
+@dataclass(frozen=True)
+class RunPhoto:
+    """The published copy of a photo, and the run it shows."""
+
+    url: str
+    width_px: int
+    height_px: int
+    caption: str
+    alt: str
+    run: Link
+
+
+def photos_of_machine(
+    view: View, published: Mapping[str, PhotoFile], machine: str
+) -> tuple[RunPhoto, ...]:
+    """The photos of the runs of all set-ups of one machine, oldest day first."""
+    photos = []
+    for photo in view.photos:
+        run = view.run[photo.run]
+        if view.setup[run.setup].machine != machine:
+            continue
+        copy = published[photo.photo]
+        series = view.series[(run.protocol, run.series_version)].name.full
+        words = f"{series}, {figures.moment(run.at)}"
+        photos.append(
+            RunPhoto(
+                url=copy.url,
+                width_px=copy.width_px,
+                height_px=copy.height_px,
+                caption=photo.caption,
+                alt=photo.alt,
+                run=Link(words, urls.run_url(machine, run.run)),
+            )
+        )
+    return tuple(photos)

@@ -1,11 +1,13 @@
 """How the site's pages word what is more than a number.
 
-In:  texts of the catalogue, places, shares.
+In:  texts of the catalogue, places, shares, shifts.
 Out: text.
 """
 
 from __future__ import annotations
 
+from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
+from trialpress.view.terms import why_words
 from trialpress.words import figures, say
 
 
@@ -42,6 +44,14 @@ def could_be(best: int, worst: int) -> str:
 def share(inside: int, tried: int) -> str:
     """``2 of 5``."""
     return say("{inside} of {tried}", inside=inside, tried=tried)
+
+
+def shift_words(row: AssociationGroupRow | MakerFieldRow) -> str:
+    """How far one group of machines is from all others: ``+2.7 (-2.0 to 7.4)``, or why unknown."""
+    if row.shift is None or row.shift_low is None or row.shift_high is None:
+        return say("no shift: {why}", why=why_words(row.why))
+    ends = figures.interval(row.shift_low, row.shift_high, row.decimals)
+    return f"{figures.signed(row.shift, row.decimals)} ({ends})"
 
 
 def sentence(text: str) -> str:

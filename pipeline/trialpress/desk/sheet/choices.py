@@ -15,7 +15,7 @@ from trialpress.desk.measured import BenchState
 from trialpress.desk.sheet.draft import DraftError
 from trialpress.glossary import explained
 from trialpress.intake import read_schema
-from trialpress.site.cautions import cautions_for
+from trialpress.site.methods import cautions_for
 from trialpress.view import View, typed
 
 ON_SHEET = "run dose dose_by replicate set-up planned void soil clean_limit"

@@ -18,7 +18,7 @@ from markupsafe import Markup
 from trialpress.bench import TABLE_OF_READING, Bench
 from trialpress.desk.replacing import replace_durably
 from trialpress.desk.sheet.run_sheet import PlannedRun, RunSheet
-from trialpress.site.method_text import method_html
+from trialpress.site.methods import method_html
 from trialpress.view.plans import Tally
 
 NEEDED_SECTIONS = frozenset({"steps", "cautions"})

@@ -22,7 +22,7 @@ from trialpress.site.data_scripts import DataScript
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.frozen import FrozenEdition, FrozenStanding
 from trialpress.site.material import Material
-from trialpress.site.method_text import method_html
+from trialpress.site.methods import method_html
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, verdicts
 from trialpress.view.verdicts import Verdict

@@ -15,7 +15,7 @@ from trialpress.charts import Strips
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.pages.shifts import shift_words
+from trialpress.site.wording import shift_words
 from trialpress.view import typed, verdicts
 from trialpress.view.sentences.associations import GOES_WITH, factors_plainly
 from trialpress.view.sentences.groups import warning_of

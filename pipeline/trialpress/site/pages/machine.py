@@ -18,11 +18,10 @@ from trialpress.site.material import Material
 from trialpress.site.pages.claims import ClaimRow, claim_row, spoken
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.missing import missing_runs
 from trialpress.site.pages.parameters import Entry
-from trialpress.site.pages.pictures import RunPhoto, photos_of_machine
-from trialpress.site.pages.runs import RunsOfSeries, runs_of_setups
+from trialpress.site.pages.runs import RunsOfSeries, missing_runs, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
+from trialpress.site.photos import RunPhoto, photos_of_machine
 from trialpress.site.relations import RELATIONS
 from trialpress.site.summaries import setup_summary
 from trialpress.store import grouped
@@ -133,7 +132,7 @@ def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
         runs=runs_of_setups(material, setups),
         subset=urls.subset_url("machines", machine.machine) if has_results else None,
         films=moments_of_machine(view, machine.machine),
-        photos=photos_of_machine(material, machine.machine),
+        photos=photos_of_machine(material.view, material.photos, machine.machine),
         claims=tuple(_claims(material, machine.machine)),
         corrections=corrections_of_machine(view, machine.machine),
     )

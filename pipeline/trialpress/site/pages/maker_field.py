@@ -13,7 +13,7 @@ from trialpress.analyses.records import MakerFieldRow
 from trialpress.site import urls
 from trialpress.site.frame import Link
 from trialpress.site.material import Material
-from trialpress.site.pages.shifts import shift_words
+from trialpress.site.wording import shift_words
 from trialpress.view import verdicts
 from trialpress.view.sentences.groups import warning_of
 from trialpress.view.verdicts import Verdict

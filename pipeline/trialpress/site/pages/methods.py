@@ -13,10 +13,9 @@ from typing import ClassVar
 from markupsafe import Markup
 
 from trialpress.site import urls
-from trialpress.site.cautions import cautions_for
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.method_text import method_html
+from trialpress.site.methods import cautions_for, method_html
 from trialpress.site.pages.parameters import Entry, covering_words, floor_link, parameters
 from trialpress.store import grouped
 from trialpress.view import View, terms, typed

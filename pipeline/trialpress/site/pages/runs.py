@@ -1,7 +1,7 @@
-"""Every run of a machine, valid, void or planned, traced to its file and row.
+"""Every run of a machine, valid, void or planned, traced to its file and row; runs to be made.
 
-In:  the runs of a machine's set-ups, their readings and warnings.
-Out: ``RunsOfSeries``, one a series, runs oldest first.
+In:  the runs of a machine's set-ups, their readings and warnings; what the protocols ask for.
+Out: ``RunsOfSeries``, one a series, runs oldest first; sentences on the runs that are missing.
 """
 
 from __future__ import annotations
@@ -10,11 +10,12 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trialpress.bench import applies_to
 from trialpress.site import urls, wording
 from trialpress.site.films import Moment, moments_of_run
 from trialpress.site.material import Material
 from trialpress.site.reporting import report_url
-from trialpress.view import SeriesKey, terms, typed, verdicts
+from trialpress.view import SeriesKey, View, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
@@ -168,3 +169,42 @@ def _readings(readings: Sequence[typed.Reading]) -> str:
         for reading in readings
     )
     return "; ".join(worded)
+
+
+def missing_runs(view: View, setup: str) -> tuple[str, ...]:
+    """Current protocols for its kind in which a set-up has fewer runs than asked for, or none."""
+    few, never = [], []
+    kind = view.machine[view.setup[setup].machine].kind
+    for series in view.current_series:
+        runs = view.runs_of.get(((series.protocol, series.version), setup), ())
+        valid = sum(run.status == "valid" for run in runs)
+        if not valid and not applies_to(series.kinds, kind):
+            continue
+        if not valid:
+            never.append(series.title)
+        elif valid < series.min_runs:
+            few.append(f"{series.title} ({wording.share(valid, series.min_runs)})")
+    sentences = (
+        say("Fewer runs than asked for: {protocols}.", protocols=figures.listing(few))
+        if few
+        else "",
+        say("No valid run yet: {protocols}.", protocols=figures.listing(never)) if never else "",
+    )
+    return tuple(sentence for sentence in sentences if sentence)
+
+
+def open_plan(view: View, key: SeriesKey) -> str:
+    """That planned runs of a series are still to be made, and what it means; blank without any."""
+    planned = sum(
+        run.status == "planned" and (run.protocol, run.series_version) == key for run in view.runs
+    )
+    if not planned:
+        return ""
+    return say_count(
+        "{runs} is still to be made: a plan is read once, when all its runs are done, so this "
+        "standing is not its verdict.",
+        "{runs} are still to be made: a plan is read once, when all its runs are done, so this "
+        "standing is not its verdict.",
+        planned,
+        runs=figures.count(planned, "planned run", "planned runs"),
+    )

@@ -17,8 +17,8 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, filter_choices
 from trialpress.site.pages.lines import StandingLine, usual_label
-from trialpress.site.pages.missing import open_plan
 from trialpress.site.pages.parameters import Entry, parameters
+from trialpress.site.pages.runs import open_plan
 from trialpress.site.relations import series_name, verdicts_name
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
