@@ -136,6 +136,7 @@
     }
     find("heading").textContent = draft.key ? "Change " + draft.key.join(" ") : "A new " + table.noun;
     find("leave").hidden = isEmpty;
+    find("remove").hidden = !draft.key;
     const isProtocol = table.table === "protocols";
     find("starters").hidden = !isProtocol || Boolean(draft.key);
     find("method-place").hidden = !isProtocol;
@@ -392,6 +393,19 @@
     }
   }
 
+  async function remove() {
+    try {
+      const key = draft.key.join(" ");
+      await ask("keep", { table: table.table, key: draft.key, was: draft.was, remove: true });
+      delete drafts[table.table];
+      await load();
+      say("Removed: " + key + ".");
+      find("begin").focus();
+    } catch (error) {
+      say(problem(error));
+    }
+  }
+
   /* Enter leads to the button, or to the field that keeps it shut. */
   async function enter(event) {
     if (event.key !== "Enter" || !event.target.matches("input, select")) {
@@ -425,6 +439,7 @@
 
   find("begin").addEventListener("click", () => begin({}));
   find("leave").addEventListener("click", leave);
+  find("remove").addEventListener("click", remove);
   find("take-back").addEventListener("click", takeBack);
   find("starter").addEventListener("change", takeStarter);
   find("method").addEventListener("input", function () {

@@ -96,6 +96,34 @@ def test_the_second_of_two_windows_that_change_one_row_gets_a_sentence(ask: Aski
     assert "name says Two by now, and said Maker Two when" in json.loads(body)["problem"]
 
 
+def test_a_row_that_nothing_needs_is_removed_with_its_text_and_comes_back(
+    server: PreviewServer, ask: Asking
+) -> None:
+    before = files_below(server.watcher.bench.data)
+    offered = json.loads(ask("/catalogue/offer", {})[1])
+    rows = {t["table"]: {tuple(r["key"]): r for r in t["rows"]} for t in offered["tables"]}
+
+    def remove(table: str, *key: str) -> tuple[int, str]:
+        sent = {"table": table, "key": key, "was": rows[table][key]["cells"], "remove": True}
+        status, body, _ = ask("/catalogue/keep", sent)
+        return status, str(json.loads(body).get("problem"))
+
+    assert remove("protocols", "edges", "1")[0] == 422  # corrections, and runs
+    status, problem = remove("makers", "maker-one")
+    assert status == 422
+    assert problem.startswith("Nothing was written. maker-one stands in makers.csv, and without it")
+    assert "machines.csv, row 2, maker: there is no maker-one in makers.csv" in problem
+    cells = {**rows["protocols"]["noise", "1"]["cells"], "protocol": "rest", "title": "Rest"}
+    ask("/catalogue/keep", {"table": "protocols", "cells": cells, "method": "# Rest"})
+    rows["protocols"]["rest", "1"] = {"cells": cells}
+    with_rest = files_below(server.watcher.bench.data)
+
+    assert remove("protocols", "rest", "1") == (200, "None")
+    assert files_below(server.watcher.bench.data) == before
+    assert json.loads(ask("/catalogue/undo", {})[1])["undone"].startswith("rest 1 was removed from")
+    assert files_below(server.watcher.bench.data) == with_rest
+
+
 def test_a_method_text_keeps_its_line_ends_and_is_not_changed_behind_ones_back(
     server: PreviewServer, ask: Asking
 ) -> None:

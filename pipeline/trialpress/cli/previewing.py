@@ -46,7 +46,7 @@ def preview(  # noqa: PLR0913, PLR0917  one parameter an option
     as_json: EventsOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
-    """Serve the site and a sheet to type rows into, on this machine.
+    """Serve the site, a sheet to type runs into and forms for the catalogue, on this machine.
 
     A saved file is checked at once, here and in the page; the site follows, and pages reload by
     themselves. What is built goes to build/preview/ and is never published from there. Nobody but

@@ -7,6 +7,7 @@ Out: rows and files written so that a power cut loses none; pages for the tester
 The jobs, in the order of an evening::
 
     new       an empty bench
+    catalogue rows of makers, machines, protocols and so on, typed in forms or answered
     adopt     the runs of an existing spreadsheet in day folders
     plan      which runs are missing or worth making
     sheet     the run sheet that is printed, the bench sheet that is typed into

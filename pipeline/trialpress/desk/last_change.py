@@ -13,7 +13,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from trialpress.bench import Bench
@@ -23,6 +23,8 @@ from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import Finding, Severity
 from trialpress.lock import locked
 from trialpress.paths import place_below, remove_below
+
+_MOST_TOLD = 6
 
 
 class NothingToUndoError(UsageError):
@@ -52,17 +54,26 @@ class StillNeededError(FaultyDataError):
     """Other rows refer to what would go."""
 
     def __init__(self, what: str, findings: Sequence[Finding]) -> None:
-        text = "\n".join(finding.text for finding in findings)
-        super().__init__(f"Not undone: {what}, and without it the bench has a fault.\n{text}")
+        text = "\n".join(finding.text for finding in findings[:_MOST_TOLD])
+        more = len(findings) - _MOST_TOLD
+        super().__init__(
+            f"{what}, and without it the bench has a fault.\n{text}"
+            + (f"\nAnd {more} more." if more > 0 else "")
+        )
 
 
 @dataclass(frozen=True)
 class FileChange:
-    """One file; ``before`` is None where there was none."""
+    """One file; ``before`` is None where there was none, ``after`` where there is to be none."""
 
     file: Path
     before: bytes | None
-    after: bytes
+    after: bytes | None
+
+    @property
+    def back(self) -> FileChange:
+        """The change that takes this one back."""
+        return FileChange(self.file, self.after, self.before)
 
 
 @dataclass(frozen=True)
@@ -103,7 +114,7 @@ class LastChange:
     def _is_cut_off(self, memory: Mapping[str, object]) -> bool:
         """Whether a file is not as it was to become."""
         return any(
-            file is None or not file.is_file() or _print_of(file.read_bytes()) != item["after"]
+            file is None or _print_of(_bytes_of(file)) != item["after"]
             for item in _items(memory)
             for file in [self.place(str(item["name"]))]
         )
@@ -136,10 +147,10 @@ class LastChange:
             if memory is None:
                 raise NothingToUndoError(self.nothing)
             what = str(memory["what"])
-            changes = self._unchanged(memory, what)
-            self._refuse_needed(changes, what)
-            for change in reversed(changes):
-                if not put_back(change):
+            changes = [change.back for change in reversed(self._unchanged(memory, what))]
+            refuse_needed(self.bench, changes, f"Not undone: {what}")
+            for change in changes:
+                if not done(change):
                     raise UndoneNoMoreError(what, [self.bench.name_of(change.file)])
             remove_below(self.bench.root / "build", self.memory)
             return what
@@ -157,9 +168,9 @@ class LastChange:
         for item in _items(memory):
             name, before = str(item["name"]), item["before"]
             file = self.place(name)
-            now = file.read_bytes() if file is not None and file.is_file() else None
+            now = _bytes_of(file) if file is not None else None
             was = None if before is None else base64.b64decode(before)
-            if file is not None and now is not None and _print_of(now) == item["after"]:
+            if file is not None and _print_of(now) == item["after"]:
                 changes.append(FileChange(file, was, now))
             elif file is None or now != was:
                 others.append(name)
@@ -167,22 +178,35 @@ class LastChange:
             raise UndoneNoMoreError(what, others)
         return changes
 
-    def _refuse_needed(self, changes: Iterable[FileChange], what: str) -> None:
-        known = frozenset(findings_of(self.bench))
-        with copied_bench(self.bench) as copy:
-            for change in changes:
-                name = self.bench.name_of(change.file)
-                is_there = (
-                    copy.root / name
-                ).exists()  # the copy leaves out what intake never reads
-                if change.before is None and is_there:
-                    remove_below(copy.root, name)
-                elif change.before is not None:
-                    replace_durably(copy.root / name, change.before)
-            found = findings_of(copy)
-        new = [f for f in found if f not in known and f.severity is Severity.ERROR]
-        if new:
-            raise StillNeededError(what, new)
+
+def refuse_needed(bench: Bench, changes: Iterable[FileChange], what: str) -> None:
+    """Refuse changes that make other rows a fault; rows that only move up are the same rows.
+
+    Raises
+    ------
+    StillNeededError
+        If there is one; ``what`` begins its sentence.
+    """
+    known = {replace(finding, row=None) for finding in findings_of(bench)}
+    new = [
+        finding
+        for finding in findings_with(bench, changes)
+        if finding.severity is Severity.ERROR and replace(finding, row=None) not in known
+    ]
+    if new:
+        raise StillNeededError(what, new)
+
+
+def findings_with(bench: Bench, changes: Iterable[FileChange]) -> tuple[Finding, ...]:
+    """What ``check`` says of a copy of the bench with some files changed."""
+    with copied_bench(bench) as copy:
+        for change in changes:
+            name = bench.name_of(change.file)
+            if change.after is not None:
+                replace_durably(copy.root / name, change.after)
+            elif (copy.root / name).exists():  # the copy leaves out what intake never reads
+                remove_below(copy.root, name)
+        return findings_of(copy)
 
 
 def _items(memory: Mapping[str, object]) -> list[dict[str, str | None]]:
@@ -194,27 +218,33 @@ def _items(memory: Mapping[str, object]) -> list[dict[str, str | None]]:
 def written(changes: Sequence[FileChange]) -> FileChange | None:
     """Write all changes, or none where a file was saved by others meanwhile: that one is given."""
     for i, change in enumerate(changes):
-        if not replace_unchanged(change.file, change.before, change.after):
+        if not done(change):
             for made in reversed(changes[:i]):
-                put_back(made)
+                done(made.back)
             return change
     return None
 
 
-def put_back(change: FileChange) -> bool:
-    """Make a file what it was, if it is what the change left; a folder it was alone in goes too."""
-    if change.before is not None:
-        return replace_unchanged(change.file, change.after, change.before)
+def done(change: FileChange) -> bool:
+    """Make one change; False where the file was saved by others. An empty folder goes too."""
+    if change.after is not None:
+        return replace_unchanged(change.file, change.before, change.after)
     folder = change.file.parent
     try:
+        if _bytes_of(change.file) not in {None, change.before}:
+            return False
         remove_below(folder.parent, f"{folder.name}/{change.file.name}")
     except OSError as error:
         raise NotKeptError(change.file, error) from error
     return True
 
 
-def _print_of(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
+def _bytes_of(file: Path) -> bytes | None:
+    return file.read_bytes() if file.is_file() else None
+
+
+def _print_of(data: bytes | None) -> str | None:
+    return None if data is None else hashlib.sha256(data).hexdigest()
 
 
 def _as_text(data: bytes) -> str:

@@ -67,7 +67,7 @@ class TypedEntry:
     """One row: new, or in the place of the one that has ``key`` and said ``was`` when shown.
 
     ``cells`` are without blanks. ``method`` is the text of a protocol, None where it stays as it
-    is; ``method_was`` what it said when shown.
+    is; ``method_was`` what it said when shown. ``is_removed`` where the row is to go.
     """
 
     table: str
@@ -76,6 +76,7 @@ class TypedEntry:
     was: Mapping[str, str] = field(default_factory=dict)
     method: str | None = None
     method_was: str | None = None
+    is_removed: bool = False
 
     @property
     def own_key(self) -> tuple[str, ...]:
@@ -111,6 +112,9 @@ def read_entry(sent: object) -> TypedEntry:
     is_key = isinstance(key, list) and all(isinstance(part, str) for part in key)
     if key is not None and not is_key:
         raise EntryError("What was sent names no row")
+    if sent.get("remove") is True and key is not None:
+        was = _cells(sent.get("was", {}), table)
+        return TypedEntry(table, was, tuple(key), was, is_removed=True)
     method = _method(sent.get("method")) if table == PROTOCOLS else None
     return new_entry(
         table,
@@ -173,8 +177,12 @@ def place(bench: Bench, entry: TypedEntry) -> Placed:
     file = file_of(bench, entry.table)
     there = read_table_text(file)
     text = there or started(file, read_schema(entry.table).columns)
-    method = _placed_method(bench, entry)
     rows = {row.key: row for row in rows_of(text)}
+    if entry.is_removed:
+        row, data = _without(text, entry, rows)
+        changes = (FileChange(file, text.data, data), *_needless_method(bench, entry, rows))
+        return Placed(file, row, changes)
+    method = _placed_method(bench, entry)
     same = rows.get(entry.own_key)
     if entry.key is None and same is not None and same.cells == entry.cells:
         return Placed(file, same.number, method)
@@ -191,22 +199,51 @@ def _changed(
     text: TableText, entry: TypedEntry, rows: Mapping[tuple[str, ...], TypedRow]
 ) -> tuple[int, bytes]:
     """The number of the row that is changed, and the bytes of the file with it."""
-    row = rows.get(entry.key or ())
-    if row is None:
-        raise RowGoneError(text.file, entry.key or ())
+    row = _row_as_shown(text, entry, rows)
     if entry.own_key != row.key:
         raise EntryError("A name stays as it is once a row has it: other rows refer to it")
-    columns = read_schema(entry.table).columns
-    for column in columns:
-        was, now = entry.was.get(column, ""), row.cells.get(column, "")
-        if was != now:
-            raise ChangedMeanwhileError(f"{text.file.name}, row {row.number}, {column}", was, now)
-    cells = {c: entry.cells.get(c, "") for c in columns}
+    cells = {c: entry.cells.get(c, "") for c in read_schema(entry.table).columns}
     differing = {c: cell for c, cell in cells.items() if cell != row.cells.get(c, "")}
     texts = list(text.texts)
     if differing:
         texts[row.number - 1] = text.changed_text(row.number - 1, differing)
     return row.number, "".join(texts).encode()
+
+
+def _without(
+    text: TableText, entry: TypedEntry, rows: Mapping[tuple[str, ...], TypedRow]
+) -> tuple[int, bytes]:
+    """The number of the row that is to go, and the bytes of the file without it."""
+    number = _row_as_shown(text, entry, rows).number
+    return number, "".join((*text.texts[: number - 1], *text.texts[number:])).encode()
+
+
+def _row_as_shown(
+    text: TableText, entry: TypedEntry, rows: Mapping[tuple[str, ...], TypedRow]
+) -> TypedRow:
+    """The row that an entry takes the place of, if it still says what was shown."""
+    row = rows.get(entry.key or ())
+    if row is None:
+        raise RowGoneError(text.file, entry.key or ())
+    for column in read_schema(entry.table).columns:
+        was, now = entry.was.get(column, ""), row.cells.get(column, "")
+        if was != now:
+            raise ChangedMeanwhileError(f"{text.file.name}, row {row.number}, {column}", was, now)
+    return row
+
+
+def _needless_method(
+    bench: Bench, entry: TypedEntry, rows: Mapping[tuple[str, ...], TypedRow]
+) -> tuple[FileChange, ...]:
+    """The text of a protocol that goes with its last version."""
+    if entry.table != PROTOCOLS or not entry.own_key[0]:
+        return ()
+    protocol = entry.own_key[0]
+    text = method_of(bench, protocol)
+    others = [key for key in rows if key[0] == protocol and key != entry.own_key]
+    if others or text is None:
+        return ()
+    return (FileChange(method_file(bench, protocol), text.encode(), None),)
 
 
 def _placed_method(bench: Bench, entry: TypedEntry) -> tuple[FileChange, ...]:

@@ -16,11 +16,16 @@ from pathlib import Path
 
 from trialpress.bench import Bench
 from trialpress.desk.append import MOST_TRIES, ChangingFileError
-from trialpress.desk.bench_copy import copied_bench, findings_of
+from trialpress.desk.bench_copy import findings_of
 from trialpress.desk.catalogue.entry import NOTHING_WRITTEN, Placed, TypedEntry, place
 from trialpress.desk.catalogue.tables import ENTERED, file_of
-from trialpress.desk.last_change import FileChange, LastChange, written
-from trialpress.desk.replacing import replace_durably
+from trialpress.desk.last_change import (
+    FileChange,
+    LastChange,
+    findings_with,
+    refuse_needed,
+    written,
+)
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Finding, FindingCode, Severity, read_schema
 from trialpress.lock import locked
@@ -97,7 +102,7 @@ def _verdict(bench: Bench, placed: Placed, known: Iterable[Finding] | None) -> E
     name = bench.name_of(placed.file)
     own = [
         finding
-        for finding in _findings_with(bench, placed.changes)
+        for finding in findings_with(bench, placed.changes)
         if (finding.file == name and finding.row == placed.row) or finding not in before
     ]
     return EntryVerdict(
@@ -105,20 +110,12 @@ def _verdict(bench: Bench, placed: Placed, known: Iterable[Finding] | None) -> E
     )
 
 
-def _findings_with(bench: Bench, changes: Iterable[FileChange]) -> tuple[Finding, ...]:
-    """What ``check`` says of a copy of the bench with some files changed."""
-    with copied_bench(bench) as copy:
-        for change in changes:
-            replace_durably(copy.root / bench.name_of(change.file), change.after)
-        return findings_of(copy)
-
-
 def keep(bench: Bench, entry: TypedEntry) -> Kept:
     """Write an entry, unless it would stop the build; to keep one twice is no fault.
 
     Raises
     ------
-    EntryRefusedError
+    EntryRefusedError, StillNeededError
         If it would be a fault, or make another row one.
     RowGoneError, ChangedMeanwhileError, NoSuchColumnError, UnreadableTableError
         If the row has no place in its file.
@@ -128,15 +125,24 @@ def keep(bench: Bench, entry: TypedEntry) -> Kept:
     with locked(bench):
         for _ in range(MOST_TRIES):
             placed = place(bench, entry)
-            verdict = _verdict(bench, placed, None)
-            if not verdict.may_be_kept:
-                raise EntryRefusedError(entry, verdict.errors)
+            verdict = _verdict_or_refusal(bench, entry, placed)
             if written(placed.changes) is None:
                 if placed.changes:
                     _remember(bench, entry, placed.changes)
                 name = bench.name_of(placed.file)
                 return Kept(name, placed.row, bool(placed.changes), verdict.findings)
     raise ChangingFileError(placed.file)
+
+
+def _verdict_or_refusal(bench: Bench, entry: TypedEntry, placed: Placed) -> EntryVerdict:
+    if entry.is_removed:
+        what = f"{NOTHING_WRITTEN} {' '.join(entry.own_key)} stands in {entry.table}.csv"
+        refuse_needed(bench, placed.changes, what)
+        return EntryVerdict(())
+    verdict = _verdict(bench, placed, None)
+    if not verdict.may_be_kept:
+        raise EntryRefusedError(entry, verdict.errors)
+    return verdict
 
 
 def _sentence(entry: TypedEntry, finding: Finding) -> str:
@@ -147,7 +153,7 @@ def _sentence(entry: TypedEntry, finding: Finding) -> str:
 
 
 def _remember(bench: Bench, entry: TypedEntry, changes: Sequence[FileChange]) -> None:
-    verb = "added to" if entry.key is None else "changed in"
+    verb = "removed from" if entry.is_removed else "added to" if entry.key is None else "changed in"
     what = f"{' '.join(entry.own_key)} was {verb} {entry.table}.csv"
     _last(bench).remember(what, changes)
 

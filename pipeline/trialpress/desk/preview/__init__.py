@@ -8,6 +8,7 @@ The way of a saved file, left to right::
     watcher     sees it, has the bench read anew, and the site built by another process
     events      what happened, handed to every open page
     questions   what the bench sheet asks
+    catalogue_page  what the forms of the catalogue ask
     pages       the pages beside the site: their addresses, files and questions
     site_files  the newest site as answers to addresses
     origin      keeps other web pages away
