@@ -5,14 +5,14 @@ Out: pages on this machine alone; rows in tonight's day folder.
 
 The way of a saved file, left to right::
 
-    watcher     sees it, has the bench read anew, and the site built by another process
-    events      what happened, handed to every open page
-    questions   what the bench sheet asks
+    watcher         sees it, has the bench read anew, and the site built by another process
+    events          what happened, handed to every open page
+    questions       what the bench sheet asks
     catalogue_page  what the forms of the catalogue ask
-    pages       the pages beside the site: their addresses, files and questions
-    site_files  the newest site as answers to addresses
-    origin      keeps other web pages away
-    server      all of them behind one port
+    pages           the pages beside the site: their addresses, files and questions
+    site_files      the newest site as answers to addresses
+    origin          keeps other web pages away
+    server          all of them behind one port
 """
 
 from __future__ import annotations
