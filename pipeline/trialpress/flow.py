@@ -144,8 +144,8 @@ def build(order: Order) -> tuple[Finding, ...]:
             swap_in(staging, order.out, [REPORT])
             raise
         with speaking(checked.language):
-            findings, told = _write_outputs(order, files, checked, staging)
-        _write_report(staging, order, findings, written=order.outputs, told=told)
+            findings, notices = _write_outputs(order, files, checked, staging)
+        _write_report(staging, order, findings, written=order.outputs, notices=notices)
         swap_in(staging, order.out, names)
         if inputs.key() == key:  # else somebody saved a file meanwhile
             remember(cache, key, order.out, names, findings)
@@ -294,8 +294,8 @@ def _write_outputs(
         _write_analyses(files, store, order.since)
         if set(order.outputs) & {Output.DATASET, Output.SITE}:
             _write_dataset_and_site(order, store, staging)
-        told = Notices(read_out_of_line(store), _older_kits(order, store), _to_pin(store))
-        return store.findings, told
+        notices = Notices(read_out_of_line(store), _older_kits(order, store), _to_pin(store))
+        return store.findings, notices
     finally:
         store.connection.close()
 
@@ -370,16 +370,16 @@ def _write_report(
     findings: Sequence[Finding],
     *,
     written: Sequence[Output],
-    told: Notices | None = None,
+    notices: Notices | None = None,
 ) -> None:
-    told = told or Notices((), (), ())
+    notices = notices or Notices((), (), ())
     report = {
         "as_of": order.as_of.isoformat(),
         "written": [output.value for output in written],
         "findings": [finding.as_json() for finding in findings],
-        "bench_watch": list(told.watched),
-        "older_kits": list(told.older_kits),
-        "films_to_correct": list(told.to_pin),
+        "bench_watch": list(notices.watched),
+        "older_kits": list(notices.older_kits),
+        "films_to_correct": list(notices.to_pin),
     }
     _write_json(staging / REPORT, report)
 

@@ -40,10 +40,10 @@ def unchanged(cache: Cache, key: str, out: Path, names: Sequence[str]) -> list[F
     record = cache.get(key)
     if record is None:
         return None
-    told = json.loads(record)
-    if told["outputs"] != _outputs_digest(out, names):
+    kept = json.loads(record)
+    if kept["outputs"] != _outputs_digest(out, names):
         return None
-    return [_finding(one) for one in told["findings"]]
+    return [_finding(one) for one in kept["findings"]]
 
 
 def remember(
@@ -53,8 +53,8 @@ def remember(
     if cache.folder is None:
         return
     found = [finding.as_json() for finding in findings]
-    told = {"outputs": _outputs_digest(out, names), "findings": found}
-    cache.put(key, json.dumps(told).encode())
+    record = {"outputs": _outputs_digest(out, names), "findings": found}
+    cache.put(key, json.dumps(record).encode())
 
 
 def _outputs_digest(out: Path, names: Sequence[str]) -> str:
@@ -70,8 +70,8 @@ def _file_digest(file: Path) -> bytes:
     return sha256(file.read_bytes()).digest() if file.is_file() else b""
 
 
-def _finding(told: dict[str, str | int | None]) -> Finding:
+def _finding(columns: dict[str, str | int | None]) -> Finding:
     """A finding as it was told in JSON."""
-    code, severity = FindingCode(str(told["code"])), Severity(str(told["severity"]))
-    rest = {name: value for name, value in told.items() if name not in {"code", "severity"}}
+    code, severity = FindingCode(str(columns["code"])), Severity(str(columns["severity"]))
+    rest = {name: value for name, value in columns.items() if name not in {"code", "severity"}}
     return Finding(code, severity, **rest)  # type: ignore[arg-type]

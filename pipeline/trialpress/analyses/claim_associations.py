@@ -31,9 +31,9 @@ def claim_associations(
     """Every stated quantity against one series; of several figures the one of the machine."""
     stated: dict[tuple[str, str], dict[str, float]] = {}
     for claim in claims:
-        told = claim.measure()
-        if told is not None and claim.is_of_machine:
-            stated.setdefault((claim.quantity, told.unit), {})[claim.machine] = told.value
+        measure = claim.measure()
+        if measure is not None and claim.is_of_machine:
+            stated.setdefault((claim.quantity, measure.unit), {})[claim.machine] = measure.value
     return [
         _association(quantity, unit, stated[quantity, unit], machines, confidence)
         for quantity, unit in sorted(stated)
@@ -131,17 +131,21 @@ def _belong_together(pressure: StatedClaim, flow: StatedClaim) -> bool:
 
 
 def _air_power(pressure: StatedClaim, flow: StatedClaim) -> Iterator[AirPowerRow]:
-    told, moved = pressure.measure(), flow.measure()
-    if told is None or moved is None or (told.dimension, moved.dimension) != ("pressure", "flow"):
+    pressed, moved = pressure.measure(), flow.measure()
+    if (
+        pressed is None
+        or moved is None
+        or (pressed.dimension, moved.dimension) != ("pressure", "flow")
+    ):
         return
     point = pressure.quantity.partition(JOINT)[2] or None
-    watts = significant(told.value * moved.value)  # kPa times L/s is W
+    watts = significant(pressed.value * moved.value)  # kPa times L/s is W
     yield AirPowerRow(
         machine=pressure.machine,
         operating_point=point,
         source=pressure.source,
         stated_on=pressure.stated_on,
-        pressure_kpa=told.value,
+        pressure_kpa=pressed.value,
         flow_l_per_s=moved.value,
         ceiling_w=watts,
         air_power_w=watts if point else None,

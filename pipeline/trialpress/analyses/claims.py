@@ -39,10 +39,10 @@ class StatedClaim:
     def measure(self) -> Measure | None:
         """The figure in the unit of its dimension; None where its unit is not known."""
         try:
-            told = normalised(self.value, self.unit)
+            measured = normalised(self.value, self.unit)
         except UnknownUnitError:
             return None
-        return replace(told, value=significant(told.value))
+        return replace(measured, value=significant(measured.value))
 
 
 @dataclass(frozen=True)

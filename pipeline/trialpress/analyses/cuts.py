@@ -81,7 +81,7 @@ def cut(
     places = places_of(means, higher_is_better=order.higher_is_better).tolist()
     inside = [place <= first for place in places]
     cut_value = [one.mean for one, is_in in zip(entrants, inside, strict=True) if is_in][-1]
-    told = set(better)
+    pairs = set(better)
     rows = zip(entrants, places, inside, strict=True)
     return tuple(
         CutRow(
@@ -91,12 +91,12 @@ def cut(
             cut_value=cut_value,
             gap_to_cut=_gap(one.mean, cut_value, order),
             is_inside=is_in,
-            top=_top(one.setup, names, told, first),
+            top=_top(one.setup, names, pairs, first),
             could_swap=tuple(
                 other
                 for other, other_is_in in zip(names, inside, strict=True)
                 if other_is_in is not is_in
-                and ((one.setup, other) if is_in else (other, one.setup)) not in told
+                and ((one.setup, other) if is_in else (other, one.setup)) not in pairs
             ),
         )
         for one, place, is_in in rows
@@ -108,9 +108,9 @@ def _gap(mean: float, cut_value: float, order: SeriesOrder) -> float:
     return half_even(missing, order.decimals)
 
 
-def _top(setup: str, names: Sequence[str], told: set[tuple[str, str]], first: int) -> str:
-    best = 1 + sum((other, setup) in told for other in names)
-    worst = len(names) - sum((setup, other) in told for other in names)
+def _top(setup: str, names: Sequence[str], pairs: set[tuple[str, str]], first: int) -> str:
+    best = 1 + sum((other, setup) in pairs for other in names)
+    worst = len(names) - sum((setup, other) in pairs for other in names)
     return top_of(best, worst, first).value
 
 
@@ -128,7 +128,7 @@ def top_cut(
         "select setup, mean from standings where protocol = $1 and version = $2 order by position",
         series,
     )
-    told = store.rows(
+    pairs = store.rows(
         "select setup, other from comparisons "
         "where protocol = $1 and version = $2 and relation = 'better'",
         series,
@@ -141,4 +141,4 @@ def top_cut(
         series,
     )
     chosen = [one for one in entrants if only is None or one.setup in only]
-    return cut(chosen, set(told), first, order)
+    return cut(chosen, set(pairs), first, order)

@@ -154,8 +154,8 @@ class _Pair:
         new_runs, corrected_runs = self._runs(setup)
         new_above, passed = self._new_above(setup), self._passed(setup)
         change = _change(was, stands)
-        told = stands or was
-        if told is None:
+        place = stands or was
+        if place is None:
             raise ValueError(setup)
         reasons = {
             Reason.NEW_SERIES: self.earlier is None,
@@ -186,7 +186,7 @@ class _Pair:
             others_passed=passed,
             why=joined(reason for reason, holds in reasons.items() if holds),
             decimals_before=was.decimals if was else None,
-            decimals=told.decimals,
+            decimals=place.decimals,
         )
 
     def _runs(self, setup: str) -> tuple[int, int]:

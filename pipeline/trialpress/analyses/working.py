@@ -79,15 +79,15 @@ def looks_at(
     ]
     factors = [row for rows, _ in found for row in rows]
     questions: list[AssociationRow | ClaimAssociationRow] = [*factors, *stated]
-    told = told_together(questions, confidence, benjamini_hochberg, "p_fdr")
-    told_factors = [row for row in told if isinstance(row, AssociationRow)]
+    tested = told_together(questions, confidence, benjamini_hochberg, "p_fdr")
+    told_factors = [row for row in tested if isinstance(row, AssociationRow)]
     every = [group for _, groups in found for group in groups]
     groups = [
         group
         for factor in told_factors
-        for group in told_below(factor, _groups_of(factor, every), told, confidence)
+        for group in told_below(factor, _groups_of(factor, every), tested, confidence)
     ]
-    return told_factors, groups, [row for row in told if isinstance(row, ClaimAssociationRow)]
+    return told_factors, groups, [row for row in tested if isinstance(row, ClaimAssociationRow)]
 
 
 def _groups_of(

@@ -74,11 +74,11 @@ def _group(machines: Sequence[FactorValue], position: int, turn: int) -> Iterato
         yield replace(bare, kind=PanelMark.MEAN, value=half_even(middle, first.decimals))
     for row in machines:
         name = machine_name(row.maker_name, row.machine_name)
-        told = figures.with_unit(figures.number(row.value, row.decimals), row.unit)
+        value = figures.with_unit(figures.number(row.value, row.decimals), row.unit)
         yield replace(
             bare,
             kind=PanelMark.RUN,
             setup=row.machine,
             value=row.value,
-            reading=wording.machine_reading(name, told, group),
+            reading=wording.machine_reading(name, value, group),
         )

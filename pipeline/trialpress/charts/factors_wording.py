@@ -55,18 +55,18 @@ def factors_caption(unit: str, better: str) -> str:
 def factor_heading(factor: str, machines: int, effect: Effect) -> str:
     """What one panel shows, and how far it goes with the results."""
     counted = say_count("{count} machine", "{count} machines", machines)
-    told = ", ".join((*_effect(effect), counted))
-    return f"{say(HEADINGS[factor])}\n{told}"
+    counts = ", ".join((*_effect(effect), counted))
+    return f"{say(HEADINGS[factor])}\n{counts}"
 
 
 def _effect(effect: Effect) -> tuple[str, ...]:
     name, value, low, high = effect
     if value is None:
         return (say("no effect size"),)
-    told = f"{term('effect_name', name)} {figures.number(value, EFFECT_DECIMALS)}"
+    size = f"{term('effect_name', name)} {figures.number(value, EFFECT_DECIMALS)}"
     if low is None or high is None:
-        return told, say("no interval")
-    return (f"{told} ({figures.interval(low, high, EFFECT_DECIMALS)})",)
+        return size, say("no interval")
+    return (f"{size} ({figures.interval(low, high, EFFECT_DECIMALS)})",)
 
 
 def group_label(group: str, machines: int) -> str:
@@ -74,6 +74,6 @@ def group_label(group: str, machines: int) -> str:
     return f"{group} ({machines})"
 
 
-def machine_reading(name: str, told: str, group: str) -> str:
+def machine_reading(name: str, value: str, group: str) -> str:
     """What one circle says."""
-    return mark_reading(name, f"{told}; {group}")
+    return mark_reading(name, f"{value}; {group}")

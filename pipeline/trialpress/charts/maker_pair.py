@@ -105,7 +105,7 @@ def _both(one: Panels, other: Panels) -> list[PanelRow]:
 
 def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> ChartDraft:
     first, second = names
-    told = {
+    counts = {
         "first": first,
         "second": second,
         "series": len({row.heading_position for row in rows}),
@@ -113,8 +113,8 @@ def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart
     }
     words = ChartWords(
         name=NAME,
-        title=say(wording.MAKER_PAIR_TITLE, **told),
-        description=say(wording.MAKER_PAIR_DESCRIPTION, **told),
+        title=say(wording.MAKER_PAIR_TITLE, **counts),
+        description=say(wording.MAKER_PAIR_DESCRIPTION, **counts),
         caption=wording.maker_pair_caption(view.settings.confidence),
     )
     return ChartDraft(

@@ -71,10 +71,10 @@ def draw_all(drafts: Sequence[ChartDraft], products: Products) -> Mapping[str, C
 
 
 def _orders(draft: ChartDraft) -> tuple[PictureOrder, PictureOrder]:
-    name, said = draft.words.name, (draft.words.title, draft.words.description)
+    name, words = draft.words.name, (draft.words.title, draft.words.description)
     return (
-        PictureOrder(draft.wide, name, *said),
-        PictureOrder(draft.narrow, f"narrow-{name}", *said),
+        PictureOrder(draft.wide, name, *words),
+        PictureOrder(draft.narrow, f"narrow-{name}", *words),
     )
 
 

@@ -13,10 +13,10 @@ from trialpress.view.results import Overall, Standing
 from trialpress.words import figures, say, say_count
 
 
-def mark_reading(name: str, told: str) -> str:
+def mark_reading(name: str, words: str) -> str:
     """What is told of something with a name."""
     # For translators: what a mark of a chart stands for, and what is told of it.
-    return say("{name}: {told}", name=name, told=told)
+    return say("{name}: {told}", name=name, told=words)
 
 
 def mean_reading(name: str, standing: Standing | Overall, unit: str) -> str:
@@ -26,25 +26,25 @@ def mean_reading(name: str, standing: Standing | Overall, unit: str) -> str:
 
 def ladder_reading(name: str, standing: Standing | Overall, unit: str) -> str:
     """A row of a ladder: its mean, and the places that are not ruled out."""
-    told = (*_mean(standing, unit), _places(standing), *_doubts(standing))
-    return mark_reading(name, ", ".join(told))
+    parts = (*_mean(standing, unit), _places(standing), *_doubts(standing))
+    return mark_reading(name, ", ".join(parts))
 
 
 def run_reading(run: str, day: str, value: float, unit: str) -> str:
     """A single run."""
-    told = figures.with_unit(figures.typed_number(value), unit)
-    return say("Run {run}, {day}: {value}", run=run, day=day, value=told)
+    written = figures.with_unit(figures.typed_number(value), unit)
+    return say("Run {run}, {day}: {value}", run=run, day=day, value=written)
 
 
 def day_reading(day: date, value: float, runs: int, unit: str) -> str:
     """The mean of the reference on one day."""
-    told = figures.with_unit(figures.typed_number(value), unit)
+    written = figures.with_unit(figures.typed_number(value), unit)
     return say_count(
         "{day}: {value}, {count} run",
         "{day}: {value}, mean of {count} runs",
         runs,
         day=figures.day(day),
-        value=told,
+        value=written,
     )
 
 

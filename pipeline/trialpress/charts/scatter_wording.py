@@ -71,8 +71,8 @@ def value_description(total: int, unbeaten: Sequence[str], possible: int) -> str
 
 def price(amount: float, currency: str, *, is_old: bool) -> str:
     """A price, and that it is old where it is."""
-    told = f"{currency} {figures.plain(f'{amount:,.2f}'.removesuffix('.00'))}"
-    return say("{price}, a price more than a year old", price=told) if is_old else told
+    written = f"{currency} {figures.plain(f'{amount:,.2f}'.removesuffix('.00'))}"
+    return say("{price}, a price more than a year old", price=written) if is_old else written
 
 
 def value_reading(name: str, mean: str, unit: str, told_price: str, front: str) -> str:
@@ -97,11 +97,11 @@ def claims_heading(
 ) -> str:
     """What one panel shows, and how far the two go together."""
     name, (low, high) = say("rho"), ends
-    told = f"{name} {figures.number(rho, RHO_DECIMALS)}"
+    association = f"{name} {figures.number(rho, RHO_DECIMALS)}"
     if low is not None and high is not None:
-        told = f"{told} ({figures.interval(low, high, RHO_DECIMALS)})"
+        association = f"{association} ({figures.interval(low, high, RHO_DECIMALS)})"
     counted = say_count("{count} machine", "{count} machines", machines)
-    return f"{title}\n{told}, {counted}"
+    return f"{title}\n{association}, {counted}"
 
 
 def claims_axes(quantity: str, stated_in: str, unit: str) -> Mapping[str, str]:

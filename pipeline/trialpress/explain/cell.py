@@ -180,12 +180,12 @@ def _runs(view: View, standing: Standing) -> Iterator[ExplainedRun]:
 
 def _told_apart(view: View, standing: Standing) -> list[Opponent]:
     """Those it is better than, largest difference first, then those it is worse than."""
-    told = [
+    opponents = [
         Opponent(pair.other, pair.difference, pair.low, pair.high, pair.relation)
         for pair in view.comparisons(standing.key).of(standing.setup)
         if pair.relation in ("better", "worse") and pair.low is not None and pair.high is not None
     ]
-    return sorted(told, key=lambda other: (other.relation, -other.difference, other.setup))
+    return sorted(opponents, key=lambda other: (other.relation, -other.difference, other.setup))
 
 
 def _untold(view: View, standing: Standing) -> Iterator[Untold]:

@@ -140,7 +140,7 @@ def _own_steps(own: Spread | None) -> Iterator[WorkingStep]:
 
 
 def _spread_words(ranking: Ranking, spread: Spread) -> str:
-    told = {
+    digits = {
         "squares": _digits(spread.df * spread.sd**2, 6),
         "df": figures.number(spread.df, 0),
         "setups": _setups(ranking),
@@ -152,18 +152,18 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
             "the spread at {centre}",
             centre=_digits(spread.centre, 6),
             twice=_digits(2 * spread.power, 4),
-            **told,
+            **digits,
         )
     if ranking.day.counts:
         return say(
             "root of {squares} / {df}: the sum of squares around each set-up's mean, days taken "
             "out, over its degrees of freedom, from all {setups}",
-            **told,
+            **digits,
         )
     return say(
         "root of {squares} / {df}: the sum of squares around each set-up's mean over its degrees "
         "of freedom, from all {setups}",
-        **told,
+        **digits,
     )
 
 
@@ -175,21 +175,21 @@ def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
     if math.isnan(own) or day.sitting_variance > 0:
         used = expected if alone is None else alone.sd
         return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
-    told = {
+    digits = {
         "factor": _digits(guard_factor(len(ranking.cells)), 4),
         "own": _digits(float(own), 4),
         "shared": _digits(expected, 4),
         "larger": _digits(max(float(own), expected), 4),
     }
-    first = f"({told['factor']} * {told['larger']})^2 / {n}"
-    told["terms"] = _terms(ranking, i, first)
+    first = f"({digits['factor']} * {digits['larger']})^2 / {n}"
+    digits["terms"] = _terms(ranking, i, first)
     if day.counts:
         return say(
             "root of {terms}: {factor} times the larger of its own {own}, less what days add to "
             "it, and {shared}",
-            **told,
+            **digits,
         )
-    return say("root of {terms}: {factor} times the larger of its own {own} and {shared}", **told)
+    return say("root of {terms}: {factor} times the larger of its own {own} and {shared}", **digits)
 
 
 def _per_run(spread: float, runs: int) -> str:
@@ -204,11 +204,11 @@ def _terms(ranking: Ranking, i: int, first: str) -> str:
     day, terms = ranking.day, [first]
     parts = mean_parts(all_setups(ranking.cells), all_days(ranking.cells))
     if day.sitting_variance > 0:
-        told = _digits(day.sitting_variance, 4), _digits(float(parts.sittings[i]), 4)
-        terms.append(say("sittings {variance} * {weight}", variance=told[0], weight=told[1]))
+        written = _digits(day.sitting_variance, 4), _digits(float(parts.sittings[i]), 4)
+        terms.append(say("sittings {variance} * {weight}", variance=written[0], weight=written[1]))
     if day.day_variance > 0:
-        told = _digits(day.day_variance, 4), _digits(float(parts.days[i]), 4)
-        terms.append(say("days {variance} * {weight}", variance=told[0], weight=told[1]))
+        written = _digits(day.day_variance, 4), _digits(float(parts.days[i]), 4)
+        terms.append(say("days {variance} * {weight}", variance=written[0], weight=written[1]))
     return " + ".join(terms)
 
 
@@ -255,9 +255,9 @@ def _critical_step(ranking: Ranking, df: float, confidence: float) -> WorkingSte
         setups=_setups(ranking),
         df=figures.number(df, 0),
     )
-    told = (counts, *_difference_words(ranking))
+    parts = (counts, *_difference_words(ranking))
     outcome = say("{critical} standard errors", critical=_digits(critical, 4))
-    return WorkingStep(say("told apart"), ", ".join(told), outcome)
+    return WorkingStep(say("told apart"), ", ".join(parts), outcome)
 
 
 def _difference_words(ranking: Ranking) -> Iterator[str]:

@@ -60,21 +60,21 @@ class ControlChart:
 
     def signals(self) -> list[tuple[Signal, ...]]:
         """What is out of line at each value, in their order."""
-        told: list[list[Signal]] = [[] for _ in self.values]
+        by_day: list[list[Signal]] = [[] for _ in self.values]
         distance = (self.values - self.centre) / self.sigma
         for i, (value, average) in enumerate(zip(self.values, self.ewma, strict=True)):
             if abs(value - self.centre) > self.half_width[i]:
-                told[i].append(Signal.BEYOND_LIMITS)
+                by_day[i].append(Signal.BEYOND_LIMITS)
             if abs(average - self.centre) > self.ewma_half_width[i]:
-                told[i].append(Signal.MOVING_AVERAGE)
+                by_day[i].append(Signal.MOVING_AVERAGE)
         for signal, window, needed, beyond in (
             (Signal.TWO_OF_THREE, 3, 2, 2.0),
             (Signal.FOUR_OF_FIVE, 5, 4, 1.0),
             (Signal.EIGHT_ON_ONE_SIDE, 8, 8, 0.0),
         ):
             for i in _ends_of_runs(distance, window, needed, beyond):
-                told[i].append(signal)
-        return [tuple(signals) for signals in told]
+                by_day[i].append(signal)
+        return [tuple(signals) for signals in by_day]
 
 
 def control_chart(values: Floats) -> ControlChart | None:

@@ -153,10 +153,10 @@ def between_day_spread(values: Floats, setups: Integers, days: Integers) -> DayS
         return DaySpread(
             DayEvidence.WITH_SITTINGS, with_days, 0.0, sum_of_both, NO_SQUARE, square, run
         )
-    told = _evidence_of_sittings(sitting, run)
-    if told is not SittingEvidence.ESTIMATED:
+    evidence = _evidence_of_sittings(sitting, run)
+    if evidence is not SittingEvidence.ESTIMATED:
         run = _together(run, sitting)
-    return _with_days(day, sitting, run, told)
+    return _with_days(day, sitting, run, evidence)
 
 
 def _evidence_of_sittings(sitting: MeanSquare, run: MeanSquare) -> SittingEvidence:
@@ -175,15 +175,15 @@ def _together(first: MeanSquare, other: MeanSquare) -> MeanSquare:
 
 
 def _with_days(
-    day: MeanSquare, sitting: MeanSquare, run: MeanSquare, told: SittingEvidence
+    day: MeanSquare, sitting: MeanSquare, run: MeanSquare, sitting_evidence: SittingEvidence
 ) -> DaySpread:
     """Both variances, the sittings' first, as days hold them too."""
     of_sitting = 0.0
-    if told is SittingEvidence.ESTIMATED:
+    if sitting_evidence is SittingEvidence.ESTIMATED:
         of_sitting = (sitting.value - run.value) / sitting.sittings
     of_day = (day.value - run.value - day.sittings * of_sitting) / day.days
     evidence = DayEvidence.ESTIMATED if of_day > 0 else DayEvidence.ZERO
-    return DaySpread(evidence, told, max(of_day, 0.0), of_sitting, day, sitting, run)
+    return DaySpread(evidence, sitting_evidence, max(of_day, 0.0), of_sitting, day, sitting, run)
 
 
 def mean_squares(

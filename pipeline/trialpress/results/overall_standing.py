@@ -148,7 +148,7 @@ class _Way:
         too_few = self.floors < FEWEST_FLOORS
         interaction = self.interaction
         for scope, means in self.scopes.items():
-            told = interaction if scope == LIKE_THESE else None
+            of_floors = interaction if scope == LIKE_THESE else None
             yield OverallScopeRow(
                 by=self.by.value,
                 ranks=self.by is self.ranks,
@@ -156,17 +156,17 @@ class _Way:
                 series=len(self.counted),
                 floors=self.floors,
                 set_ups=len(means),
-                interaction_pct=self.spread_of(told, OverallBy.RATIO),
-                interaction_steps=self.spread_of(told, OverallBy.STEPS),
-                share_of_kinds=_share_of_kinds(told),
+                interaction_pct=self.spread_of(of_floors, OverallBy.RATIO),
+                interaction_steps=self.spread_of(of_floors, OverallBy.STEPS),
+                share_of_kinds=_share_of_kinds(of_floors),
                 claims_best=not too_few,
                 why=OverallWhy.TOO_FEW_FLOORS.value if too_few else None,
             )
 
-    def spread_of(self, told: Interaction | None, by: OverallBy) -> float | None:
-        if told is None or by is not self.by:
+    def spread_of(self, interaction: Interaction | None, by: OverallBy) -> float | None:
+        if interaction is None or by is not self.by:
             return None
-        size = math.sqrt(told.total)
+        size = math.sqrt(interaction.total)
         return published(100 * size, 1) if by is OverallBy.RATIO else published(size, 2)
 
     def share_rows(self) -> Iterator[OverallShareRow]:
@@ -270,11 +270,11 @@ class _Way:
             )
 
 
-def _share_of_kinds(told: Interaction | None) -> float | None:
+def _share_of_kinds(interaction: Interaction | None) -> float | None:
     """How much of the interaction's variance lies between kinds of machines."""
-    if told is None or not told.kinds or told.total == 0:
+    if interaction is None or not interaction.kinds or interaction.total == 0:
         return None
-    return round(told.kind_variance / told.total, 2)
+    return round(interaction.kind_variance / interaction.total, 2)
 
 
 @dataclass(frozen=True)

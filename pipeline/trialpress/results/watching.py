@@ -84,10 +84,10 @@ class OutOfLine:
         """One line for the tester."""
         where = f"{_chart_in_words(self.protocol, self.version, self.floor)}, {self.day}"
         if self.flags:
-            told = f"{self.flags.replace(' ', ', ')}; every number of that day is marked"
+            signals = f"{self.flags.replace(' ', ', ')}; every number of that day is marked"
         else:
-            told = f"{self.notices.replace(' ', ', ')}; nothing is marked, have a look"
-        return f"{where}: {self.setup} (runs {self.runs}) is out of line: {told}"
+            signals = f"{self.notices.replace(' ', ', ')}; nothing is marked, have a look"
+        return f"{where}: {self.setup} (runs {self.runs}) is out of line: {signals}"
 
 
 @dataclass(frozen=True)
@@ -205,7 +205,7 @@ NO_LIMITS = _Limits(None, None, None, None, None, None, None, None, "", "")
 
 
 def _limits(chart: ControlChart, i: int, digits: int) -> _Limits:
-    told = chart.signals()[i]
+    signals = chart.signals()[i]
     return _Limits(
         baseline=chart.baseline,
         centre=published(chart.centre, digits),
@@ -215,6 +215,6 @@ def _limits(chart: ControlChart, i: int, digits: int) -> _Limits:
         moving_average=published(float(chart.ewma[i]), digits),
         average_lower=published(chart.centre - float(chart.ewma_half_width[i]), digits),
         average_upper=published(chart.centre + float(chart.ewma_half_width[i]), digits),
-        flags="|".join(signal.value for signal in told if signal in FLAGGING),
-        notices="|".join(signal.value for signal in told if signal not in FLAGGING),
+        flags="|".join(signal.value for signal in signals if signal in FLAGGING),
+        notices="|".join(signal.value for signal in signals if signal not in FLAGGING),
     )
