@@ -50,7 +50,8 @@
   async function choose(setup) {
     chosen = setup;
     const isOther = setup !== null && setup !== first;
-    const relations = isOther ? await data(`relations/${setup}`) : null;
+    const isKnown = !isOther && !table.querySelector('[data-lean]'); // as the page has written it
+    const relations = setup === null || isKnown ? null : await data(`relations/${setup}`);
     if (chosen !== setup) return; // chosen anew while the data were loading
     rows.forEach((row, at) => tell(row, at, relations));
     for (const row of rows) {

@@ -12,14 +12,29 @@
   const form = document.querySelector('[data-filters]');
   const count = form.querySelector('[data-filter-count]');
   const rows = [...document.querySelectorAll('[data-rows] > tr')];
+  const names = new Map();
   const controls = [...form.elements].filter((control) => control.name);
 
   /** Whether a row passes one control. A row that does not know the answer does not pass. */
   function passes(row, { name, value }) {
     const { price } = row.dataset;
+    if (name === 'find') return nameOf(row).includes(plain(value));
     if (name === 'price_min') return price !== '' && Number(price) >= Number(value);
     if (name === 'price_max') return price !== '' && Number(price) <= Number(value);
     return row.dataset[name] === value;
+  }
+
+  /** Letters as somebody types them who leaves accents and signs out. */
+  function plain(text) {
+    return text.normalize('NFD').replace(/[^\p{L}\p{N}]/gu, '').toLowerCase();
+  }
+
+  function nameOf(row) {
+    if (!names.has(row)) {
+      const cell = row.querySelector('.name');
+      names.set(row, plain(cell.dataset.value ?? cell.textContent));
+    }
+    return names.get(row);
   }
 
   /** The controls in use, as the address holds them. */
@@ -54,6 +69,7 @@
       .map((control) => {
         if (control.type === 'select-one') return control.selectedOptions[0].text;
         if (control.type === 'checkbox') return control.closest('label').textContent.trim();
+        if (control.name === 'find') return `\u201c${control.value}\u201d`;
         const { currency } = control.form.dataset;
         const price = `${currency}\u00a0${control.value}`;
         return control.name === 'price_min' ? say('from {price}', { price }) : say('up to {price}', { price });

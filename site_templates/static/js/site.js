@@ -112,6 +112,7 @@
     ['[data-chart]', 'charts.js'],
     ['figure.chart, figure[data-chart], table.ranking, table.matrix, [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
     ['figure.chart, figure[data-chart]', 'reading.js'],
+    ['table.ranking', 'rows.js'],
     ['[data-relations]', 'chosen.js'],
     ['[data-relations]', 'shown.js'],
     ['[data-compare]', 'compare.js'],

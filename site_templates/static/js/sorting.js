@@ -99,11 +99,13 @@
         return order === UP ? compare(a.key, b.key) : compare(b.key, a.key);
       });
       this.body.append(...keyed.map(({ row }) => row));
+      document.dispatchEvent(new Event('trialpress:sorted'));
       this.mark(this.headings.map((one) => (one === heading ? order : null)));
     }
 
     restore() {
       this.body.append(...this.published);
+      document.dispatchEvent(new Event('trialpress:sorted'));
       this.mark(this.initial);
     }
 

@@ -9,10 +9,8 @@
 'use strict';
 
 (() => {
-  const { address, data, element, filters, listing, mark, say, sayCount, shown } = window.trialpress;
+  const { address, data, element, filters, listing, mark, rows: lines, say, sayCount, shown } = window.trialpress;
   const WIDTH = 120; // of the drawing, as in the written page
-  const ROOF = 3.5;
-  const FOOT = 9.5;
   const table = document.querySelector('[data-relations]');
   const lead = document.querySelector('[data-lead]');
   const line = document.querySelector('[data-filtered]');
@@ -23,23 +21,24 @@
   const rows = new Map();
   let known = null;
   let turn = 0;
+  let later = [];
+  const AT_ONCE = 100; // rows
+  const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 50));
 
-  /** A row with the parts that change, looked up once. */
+  /** A row with the parts that change, looked up once; its drawing, when it is first drawn anew. */
   function partsOf(row) {
     const [place, range, inCut] = ['.place', '.range', '.in-cut'].map((one) => row.querySelector(one));
-    const svg = range.querySelector('svg');
-    return {
-      row,
-      place,
-      inCut,
-      among: Number(place.dataset.value),
-      name: row.querySelector('.name').dataset.value,
-      could: range.querySelector('.could'),
-      numerals: range.querySelector('.bracketed'),
-      ...Object.fromEntries(
-        ['cut', 'ticks', 'bracket', 'dot'].map((part) => [part, svg.querySelector(`.${part}`)]),
-      ),
-    };
+    const { value: among } = place.dataset;
+    const name = row.querySelector('.name').dataset.value;
+    return { row, place, range, inCut, among: Number(among), name };
+  }
+
+  function drawingOf({ row, range }) {
+    lines.complete(row);
+    const [could, numerals, bracket, dot] = ['.could', '.bracketed', '.bracket', '.dot'].map((part) =>
+      range.querySelector(part),
+    );
+    return { could, numerals, bracket, dot };
   }
 
   for (const row of table.querySelectorAll('tr[data-setup]')) rows.set(row.dataset.setup, row);
@@ -75,25 +74,40 @@
 
   function draw({ entries, first }, isWhole, { verdicts }) {
     const many = entries.length;
-    const step = WIDTH / Math.max(many, 1);
-    const ticks = ticksOf(many);
-    const tint = xy(step * Math.min(first, many));
-    const over = Math.max(step * 0.32, 1.6);
+    const scale = document.querySelector('#places');
+    scale.querySelector('.ticks').setAttribute('d', ticksOf(many));
+    scale.querySelector('.cut').setAttribute('width', xy((WIDTH / Math.max(many, 1)) * Math.min(first, many)));
     for (const row of rows.values()) row.classList.remove('last-in-cut'); // of rows left out too
-    for (const { parts, place, best, worst, top, ...one } of entries) {
-      const of = isWhole ? '' : element('span', { class: 'of' }, say('{place} in all', { place: parts.among }));
-      parts.place.replaceChildren(String(place), of);
-      parts.could.textContent = shown.could({ best, worst });
-      parts.numerals.textContent = best === worst ? String(best) : `${best}\u2013${worst}`;
-      parts.ticks.setAttribute('d', ticks);
-      parts.cut.setAttribute('width', tint);
-      const left = Math.max(step * (best - 0.5) - over, 0.5);
-      const right = Math.min(step * (worst - 0.5) + over, WIDTH - 0.5);
-      parts.bracket.setAttribute('d', `M${xy(left)} ${FOOT}V${ROOF}H${xy(right)}V${FOOT}`);
-      parts.dot.setAttribute('cx', xy(step * (place - 0.5)));
-      parts.inCut.replaceChildren(mark(...verdicts[top]));
-      parts.row.classList.toggle('last-in-cut', Boolean(one.isLast));
+    later = entries.filter(({ parts }) => parts.row.hidden);
+    for (const one of entries) {
+      one.parts.row.classList.toggle('last-in-cut', Boolean(one.isLast));
+      if (!one.parts.row.hidden) drawRow(one, many, isWhole, verdicts);
     }
+    drawLater(many, isWhole, verdicts);
+  }
+
+  /** What is further down is drawn when the browser has time, some rows at once. */
+  function drawLater(...how) {
+    const mine = turn;
+    whenIdle(() => {
+      if (mine !== turn) return; // they are drawn otherwise by now
+      for (const one of later.splice(0, AT_ONCE)) drawRow(one, ...how);
+      if (later.length) drawLater(...how);
+    });
+  }
+
+  function drawRow(one, many, isWhole, verdicts) {
+    const { parts, place, best, worst, top } = one;
+    parts.drawing ??= drawingOf(parts);
+    const { could, numerals, bracket, dot } = parts.drawing;
+    const of = isWhole ? '' : element('span', { class: 'of' }, say('{place} in all', { place: parts.among }));
+    parts.place.replaceChildren(String(place), of);
+    could.textContent = shown.could({ best, worst });
+    numerals.textContent = best === worst ? String(best) : `${best}\u2013${worst}`;
+    const drawn = lines.bracketOf(one, many);
+    bracket.setAttribute('d', drawn.d);
+    dot.setAttribute('cx', drawn.cx);
+    parts.inCut.replaceChildren(mark(...verdicts[top]));
   }
 
   /** Who comes first of those shown, and how many of the others can be told from it. */
@@ -139,18 +153,18 @@
   function label(first, isWhole) {
     const words = isWhole ? say('Top {first}', { first }) : say('Top {first} of those shown', { first });
     table.querySelector('[data-cut-head]').textContent = words;
-    for (const row of rows.values()) row.querySelector('.in-cut').dataset.label = words;
+    for (const { inCut } of known.entries.map(({ parts }) => parts)) inCut.dataset.label = words;
   }
 
   async function update() {
     const mine = ++turn;
     const first = Math.max(1, Math.trunc(Number(field?.value)) || usual);
-    const isWhole = [...rows.values()].every((row) => !row.hidden);
+    const isWhole = [...rows.values()].every(lines.isShown);
     const isAsked = !isWhole || first !== usual || address.read().has('against');
     if (!known && !isAsked) return;
     const { told, pairs, entries } = await load();
     if (mine !== turn) return; // changed anew while the data were loading
-    const among = entries.filter(({ parts }) => !parts.row.hidden);
+    const among = entries.filter(({ parts }) => lines.isShown(parts.row));
     const made = shown.standing(among, pairs, first, told.cut.isHigherBetter);
     const inside = made.entries.filter(({ isInside }) => isInside);
     if (inside.length < made.entries.length) inside.at(-1).isLast = true;

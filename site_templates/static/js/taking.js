@@ -70,7 +70,7 @@
       const below = table.tBodies[0].rows[0]?.cells[i];
       return cell.textContent.trim() && below && window.getComputedStyle(below).display !== 'none' && !cell.matches('.choose, .opens');
     });
-    const rows = [...table.querySelectorAll('[data-rows] > tr')].filter((row) => !row.hidden);
+    const rows = [...table.querySelectorAll('[data-rows] > tr')].filter((row) => row.hidden !== true);
     const lines = [
       seen.map(({ cell }) => cell.textContent.replace(/[↑↓]/g, '').trim()),
       ...rows.map((row) => seen.map(({ i }) => textOf(row.cells[i]))),
@@ -93,5 +93,6 @@
 
   const at = address.read().get('at');
   const row = at && document.querySelector(`[data-rows] > tr[data-setup="${CSS.escape(at)}"]`);
+  if (row?.hidden === 'until-found') window.trialpress.rows.reveal();
   row?.scrollIntoView();
 })();

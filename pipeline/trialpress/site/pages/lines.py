@@ -28,6 +28,9 @@ from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
+FULL_ROWS = 50
+"""So many lines of a ranking are drawn as it is written; those further down are numerals."""
+
 
 @dataclass(frozen=True)
 class StandingLine:

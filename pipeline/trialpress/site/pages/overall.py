@@ -14,7 +14,7 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
-from trialpress.site.pages.lines import Scales, usual_label, value_scale_of
+from trialpress.site.pages.lines import FULL_ROWS, Scales, usual_label, value_scale_of
 from trialpress.site.strips import PlaceStrip, Reach, StripScale, place_strip, reach, strip_scale
 from trialpress.site.summaries import elsewhere_summary, overall_summary
 from trialpress.site.urls import SetupLink
@@ -89,6 +89,7 @@ class OverallPage:
     """Everything the page of the overall shows."""
 
     template: ClassVar[str] = "pages/overall.html"
+    full_rows: ClassVar[int] = FULL_ROWS
     frame: Frame
     in_steps: bool
     unit: str

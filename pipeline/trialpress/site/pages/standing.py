@@ -16,7 +16,7 @@ from trialpress.site.films import Moment, moment_of_place, moments_of_protocol
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, filter_choices
-from trialpress.site.pages.lines import StandingLine, usual_label
+from trialpress.site.pages.lines import FULL_ROWS, StandingLine, usual_label
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.pages.runs import open_plan
 from trialpress.site.relations import series_name, verdicts_name
@@ -65,6 +65,7 @@ class StandingPage:
     """
 
     template: ClassVar[str] = "pages/standing.html"
+    full_rows: ClassVar[int] = FULL_ROWS
     frame: Frame
     unit: str
     summary: tuple[str, ...]
