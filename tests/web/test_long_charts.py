@@ -13,6 +13,7 @@ from web.conftest import OpenPage
 from web.small_site import write_site_of
 
 SETUPS = 300
+STILL = 100  # rows of the picture that the page is opened with
 ROBOTS = 200  # the small site makes every third set-up a stick
 LIVE = ".wide div[role=img]"
 
@@ -56,7 +57,7 @@ def test_only_rows_near_a_reader_are_redrawn_at_the_height_of_all(
     assert drawn(page) == robots[: len(drawn(page))]
     assert still
     assert live
-    assert live["height"] == pytest.approx(still["height"] * ROBOTS / SETUPS, rel=0.02)
+    assert live["height"] == pytest.approx(still["height"] * ROBOTS / STILL, rel=0.02)
 
 
 def test_rows_are_drawn_as_they_are_scrolled_to(open_page: OpenPage, long_standing: Path) -> None:

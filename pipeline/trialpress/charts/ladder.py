@@ -100,8 +100,8 @@ class Ladder:
     rows: Sequence[LadderRow]
 
 
-def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
-    """The compiled specification of one ladder, wide or narrow."""
+def draw_ladder(ladder: Ladder, *, narrow: bool, most: int | None = None) -> dict[str, Json]:
+    """The compiled specification of one ladder, wide or narrow, with so many rows at most."""
     ends = [value for row in ladder.rows for value in (row.mean, row.low, row.high)]
     low, high = value_domain(ends)
     places = max(len(ladder.rows), *(row.place_worst for row in ladder.rows))
@@ -114,7 +114,7 @@ def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
         "top_n": min(ladder.top_n, places),
     }
     width = (NARROW if narrow else WIDE).name_width
-    rows = [replace(row, name=fit(row.name, width, TEXT_SIZE)) for row in ladder.rows]
+    rows = [replace(row, name=fit(row.name, width, TEXT_SIZE)) for row in ladder.rows[:most]]
     key = key_items(
         ladder.top_n,
         any_open=any(row.is_open for row in rows),

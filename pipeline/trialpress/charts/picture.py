@@ -35,11 +35,15 @@ class ChartWords:
 
 @dataclass(frozen=True)
 class ChartDraft:
-    """A chart with all that is in it, its pictures not drawn yet."""
+    """A chart with all that is in it, its pictures not drawn yet.
+
+    ``stills`` are what the pictures show where that is less than a live chart: wide and narrow.
+    """
 
     words: ChartWords
     wide: dict[str, Json]
     narrow: dict[str, Json]
+    stills: tuple[dict[str, Json], dict[str, Json]] | None = None
 
 
 @dataclass(frozen=True)
@@ -72,10 +76,8 @@ def draw_all(drafts: Sequence[ChartDraft], products: Products) -> Mapping[str, C
 
 def _orders(draft: ChartDraft) -> tuple[PictureOrder, PictureOrder]:
     name, words = draft.words.name, (draft.words.title, draft.words.description)
-    return (
-        PictureOrder(draft.wide, name, *words),
-        PictureOrder(draft.narrow, f"narrow-{name}", *words),
-    )
+    wide, narrow = draft.stills or (draft.wide, draft.narrow)
+    return PictureOrder(wide, name, *words), PictureOrder(narrow, f"narrow-{name}", *words)
 
 
 def _chart(draft: ChartDraft, wide: str, narrow: str) -> Chart:

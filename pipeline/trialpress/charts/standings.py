@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from trialpress.charts import wording
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
@@ -17,6 +18,9 @@ from trialpress.view import View
 from trialpress.view.results import Overall, Standing
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say
+
+STILL_ROWS = 100
+"""So many rows at most are in the picture that a page is opened with."""
 
 
 def draw_standings(view: View, series: Protocol) -> ChartDraft:
@@ -50,9 +54,16 @@ def draw_overall(view: View) -> ChartDraft | None:
 
 
 def _draw(words: ChartWords, ladder: Ladder) -> ChartDraft:
-    return ChartDraft(
-        words, wide=draw_ladder(ladder, narrow=False), narrow=draw_ladder(ladder, narrow=True)
-    )
+    stills = None
+    if len(ladder.rows) > STILL_ROWS:
+        stills = (
+            draw_ladder(ladder, narrow=False, most=STILL_ROWS),
+            draw_ladder(ladder, narrow=True, most=STILL_ROWS),
+        )
+        caption = f"{words.caption} {wording.still_caption(STILL_ROWS)}"
+        words = replace(words, caption=caption)
+    wide, narrow = (draw_ladder(ladder, narrow=narrow) for narrow in (False, True))
+    return ChartDraft(words, wide=wide, narrow=narrow, stills=stills)
 
 
 def _description(view: View, standings: Sequence[Standing | Overall], unit: str) -> str:

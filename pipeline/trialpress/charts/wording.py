@@ -165,6 +165,11 @@ def overall_caption(confidence: float, top_n: int) -> str:
     return f"{ladder_caption(confidence, top_n)} {of_all_series}"
 
 
+def still_caption(rows: int) -> str:
+    """That the picture shows only the first, until a reader wants more."""
+    return say("The picture has the first {rows}; all come when it is pointed at.", rows=rows)
+
+
 def machine_caption(confidence: float) -> str:
     """How to read the chart with every run of one machine."""
     return say(
