@@ -53,12 +53,17 @@ class AssignmentError(UsageError):
 )
 def add(  # noqa: PLR0913, PLR0917  one parameter an option
     table: Annotated[
-        str, typer.Argument(help="A table of the catalogue.", autocompletion=complete_entered)
+        str,
+        typer.Argument(
+            help="makers, machines, setups, floors, soils, instruments, protocols, claims, films "
+            "or film_marks.",
+            autocompletion=complete_entered,
+        ),
     ] = "",
     cells: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[COLUMN=VALUE]...",
+            metavar="COLUMN=VALUE",
             help="What the row says; without any, each column is asked.",
             autocompletion=complete_assignment,
         ),
