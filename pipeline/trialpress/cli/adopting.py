@@ -62,6 +62,7 @@ def adopt(  # noqa: PLR0913, PLR0917  one parameter an option
     date_order = "day-first"      # of 03/04/2031; or month-first
     date_format = ["%y%m%d"]      # other forms of dates
     fill_down = ["at"]            # blank cells mean the one above
+    ignore = ["Time"]             # columns that mean nothing here
     [columns]
     before_g = "Start"            # our column = theirs
     setup = ["Brand", "Model"]    # a name out of two

@@ -43,8 +43,8 @@ class Mapping:
     ``fixed`` text for all rows, ``values`` our text for theirs by column, ``units`` the unit a
     column of masses is in, ``results`` the protocol with reading value that takes the results of
     another one whose readings were not noted. ``header_row`` is the first row of the header, which
-    has ``header_rows``; ``fill_down`` are columns whose blank cells mean the one above; ``word``
-    names the day folders.
+    has ``header_rows``; ``fill_down`` are columns whose blank cells mean the one above; ``ignore``
+    are headers of columns that mean nothing; ``word`` names the day folders.
     """
 
     word: str = "adopted"
@@ -56,6 +56,7 @@ class Mapping:
     date_format: tuple[str, ...] = ()
     date_order: DateOrder | None = None
     fill_down: tuple[str, ...] = ()
+    ignore: tuple[str, ...] = ()
     columns: Named[str, str] = field(default_factory=dict)
     joined: Named[str, tuple[str, ...]] = field(default_factory=dict)
     wide: Wide | None = None
@@ -121,6 +122,7 @@ def mapping_of(file: Path, content: Named[str, Any]) -> Mapping:
         date_format=tuple(map(str, patterns if isinstance(patterns, list) else [patterns])),
         date_order=DateOrder(content["date_order"]) if "date_order" in content else None,
         fill_down=tuple(map(str, content.get("fill_down", []))),
+        ignore=tuple(map(str, content.get("ignore", []))),
         columns={
             name: JOIN.join(map(str, header)) if isinstance(header, list) else str(header)
             for name, header in headers.items()
@@ -160,6 +162,7 @@ def match_header(cells: tuple[str, ...], mapping: Mapping) -> tuple[MatchedColum
             text = JOIN.join(cells[i] for i in indexes)
             found[name] = MatchedColumn(name, indexes, text, _unit(name, text, mapping))
     taken = {index for column in found.values() for index in column.indexes}
+    taken |= {index for index, cell in enumerate(cells) if cell in mapping.ignore}
     for index, cell in enumerate(cells):
         known = known_headers().get(plain[index])
         free = known is not None and known not in found and known not in mapping.fixed

@@ -22,7 +22,7 @@ BECOMES = ("protocol", "replicate", "zone", "grader", "setup")
 SECTIONS = ("columns", "fixed", "values", "units")
 KEYS = (
     *("word", "sheet", "header_row", "header_rows", "encoding", "decimal", "date_format"),
-    *("date_order", "fill_down", *SECTIONS, "wide", "results"),
+    *("date_order", "fill_down", "ignore", *SECTIONS, "wide", "results"),
 )
 MOST_HEADER_ROWS = 5
 _WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -54,6 +54,7 @@ def check_mapping(file: Path, content: Named[str, Any]) -> None:
             raise MappingFileError(file, f"values.{name} must be a section: [values.{name}]")
     _check_single_keys(file, content)
     _check_wide(file, content.get("wide"))
+    _check_texts(file, content)
 
 
 def _check_single_keys(file: Path, content: Named[str, Any]) -> None:
@@ -68,9 +69,10 @@ def _check_single_keys(file: Path, content: Named[str, Any]) -> None:
             f"is how many rows the header has, 1 to {MOST_HEADER_ROWS}",
         ),
         ("date_order", lambda order: order in orders, f"is one of {', '.join(orders)}"),
+        ("ignore", lambda headers: isinstance(headers, list), 'is a list of headers, as ["Mood"]'),
         (
             "fill_down",
-            lambda names: isinstance(names, list) and set(names) <= set(our_columns()),
+            lambda names: isinstance(names, list) and all(n in our_columns() for n in names),
             'is a list of our columns, as ["at"]',
         ),
     ):
@@ -86,6 +88,21 @@ def _check_wide(file: Path, wide: Named[str, Any] | None) -> None:
         raise MappingFileError(file, f"becomes in [wide] is one of {', '.join(BECOMES)}")
     if not isinstance(wide.get("columns", {}), dict):
         raise MappingFileError(file, "columns of [wide] must be a section: [wide.columns]")
+
+
+def _check_texts(file: Path, content: Named[str, Any]) -> None:
+    """Where a text belongs, no list and no section stands; a name may be out of several headers."""
+    sections = {key: content.get(key, {}) for key in ("columns", "fixed", "units", "results")}
+    sections |= {f"values.{name}": words for name, words in content.get("values", {}).items()}
+    sections["wide.columns"] = content.get("wide", {}).get("columns", {})
+    texts = [(key, content[key]) for key in ("sheet", "encoding") if key in content]
+    for section, words in sections.items():
+        for name, value in words.items():
+            parts = value if section == "columns" and isinstance(value, list) else [value]
+            texts += [(f"{name} in [{section}]", part) for part in parts]
+    for key, text in texts:
+        if not isinstance(text, str | int | float):
+            raise MappingFileError(file, f"{key} is a text")
 
 
 def _check_known(file: Path, content: Named[str, Any], known: Iterable[str], what: str) -> None:

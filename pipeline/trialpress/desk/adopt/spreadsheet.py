@@ -131,6 +131,17 @@ def read_spreadsheet(file: Path, encoding: str | None = None) -> Spreadsheet:
         data = read_ordinary(file)
     except OSError as error:
         raise NoSuchSpreadsheetError(file, error) from error
+    return spreadsheet_of(file, data, encoding)
+
+
+def spreadsheet_of(file: Path, data: bytes, encoding: str | None = None) -> Spreadsheet:
+    """Understand what a file holds; as ``read_spreadsheet``.
+
+    Raises
+    ------
+    UnreadableSpreadsheetError
+        If it cannot be understood.
+    """
     try:
         content = call_within_limits(understand, file.suffix.lower(), data, encoding)
     except NotUnderstoodError as error:

@@ -113,8 +113,7 @@ def start_read(bench: Bench, spreadsheet: Spreadsheet) -> Start:
         raise NothingLikeRunsError(spreadsheet.file)
     sheet, layout = max(layouts, key=lambda pair: len(pair[0].rows))
     mapping = replace(layout.mapping, sheet=sheet.name if len(layouts) > 1 else None)
-    has_grams = any(_GRAMS.search(text) for row in sheet.rows for text in row.cells)
-    asker = _Asker(spreadsheet, catalogue, mapping, has_grams)
+    asker = _Asker(spreadsheet, catalogue, mapping, _has_grams([sheet]))
     asker.ask()
     adoption = adopt_read(bench, AdoptionRequest(spreadsheet.file, asker.tried), spreadsheet)
     return Start(
@@ -127,6 +126,19 @@ def start_read(bench: Bench, spreadsheet: Spreadsheet) -> Start:
         tuple(other.name for other, _ in layouts if other is not sheet),
         len(adoption.rows) + len(adoption.refused) + len(adoption.already),
     )
+
+
+def lines_left(bench: Bench, spreadsheet: Spreadsheet, mapping: Mapping) -> tuple[Line, ...]:
+    """What a mapping does not say yet and could: guesses, and decisions with their answers."""
+    catalogue = read_catalogue(read_bench(bench, None))
+    asker = _Asker(spreadsheet, catalogue, mapping, _has_grams(spreadsheet.sheets))
+    asker.ask()
+    return tuple(asker.lines)
+
+
+def _has_grams(sheets: Iterable[Worksheet]) -> bool:
+    rows = (row for sheet in sheets for row in sheet.rows)
+    return any(_GRAMS.search(text) for row in rows for text in row.cells)
 
 
 def _guessed(

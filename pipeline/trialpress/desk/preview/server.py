@@ -12,6 +12,7 @@ import sys
 from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
+from trialpress.desk.preview.adopting_page import MOST_FILE_BYTES, AdoptingPage
 from trialpress.desk.preview.catalogue_page import CataloguePage
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
@@ -25,6 +26,7 @@ SHEET = "/sheet"
 EVENTS = "/sheet/events"
 SCREEN = "/screen"
 CATALOGUE = "/catalogue"
+ADOPTING = "/adopting"
 PLAIN = "text/plain; charset=utf-8"
 HEADERS = {
     "Cache-Control": "no-store",
@@ -106,6 +108,14 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             "Catalogue",
             parts=("catalogue.css", "catalogue.js"),
             questions=CataloguePage(watcher).questions,
+        ),
+        WorkingPage(
+            ADOPTING,
+            "adopting.html",
+            "Old spreadsheets",
+            parts=("adopting.css", "adopting.js"),
+            questions=AdoptingPage(watcher).questions,
+            most_bytes=MOST_FILE_BYTES,
         ),
     )
 

@@ -1,0 +1,78 @@
+"""An old spreadsheet by pointing, in a real browser: understood, answered, written, taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from desk.messy_files import slashes
+from flow.benches import copy_of_small_bench, files_below
+from web.conftest import OpenPage
+from web.previews import looking_preview
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    return copy_of_small_bench(tmp_path / "bench")
+
+
+@pytest.fixture
+def adopting(bench: Path, open_first_page: OpenPage) -> Iterator[Page]:
+    with looking_preview(bench, date(2031, 6, 16)) as address:
+        page = open_first_page("about:blank", width=390)
+        page.goto(address)
+        page.get_by_role("link", name="Old spreadsheets").click()
+        yield page
+
+
+def test_a_spreadsheet_is_pointed_at_answered_by_keyboard_written_and_taken_back(
+    adopting: Page, bench: Path, tmp_path: Path
+) -> None:
+    before, page, keys = files_below(bench / "data"), adopting, adopting.keyboard
+    write = page.locator("[data-write]")
+    page.set_input_files("#file", slashes(tmp_path))
+    expect(write).to_have_text("Write 3 rows")
+    expect(page.locator("[data-refused]")).to_contain_text("03/04/2031 can be two dates")
+
+    page.get_by_label("date_order").select_option("day-first")
+    expect(write).to_have_text("Write 5 rows")
+    page.get_by_label("Stick 1").focus()
+    keys.type("one")
+    expect(write).to_have_text("Write 7 rows")
+    page.evaluate((files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})")
+    width = page.evaluate("document.documentElement.scrollWidth")
+    page.get_by_label("Mode is").select_option("note")
+    expect(page.locator("[data-rows] tr").first).to_contain_text("note high")
+    page.get_by_label("Mode is").select_option("")
+    expect(page.locator("[data-rows]")).not_to_contain_text("note high")
+    assert files_below(bench / "data") == before
+    write.press("Enter")
+
+    status, what = page.locator("[data-status]"), "7 rows of slashes.csv were adopted"
+    expect(status).to_have_text(f"Written: {what}.")
+    expect(page.locator("[data-more]")).to_have_text("7 rows were adopted before.")
+    page.get_by_role("button", name=f"Undo: {what}").press("Enter")
+    expect(status).to_have_text(f"Undone: {what}.")
+    assert files_below(bench / "data") == before
+    assert ([each["id"] for each in found["violations"]], width) == ([], 390)
+
+
+def test_a_file_that_was_changed_since_it_was_shown_is_not_written(
+    adopting: Page, bench: Path, tmp_path: Path
+) -> None:
+    before, page, file = files_below(bench / "data"), adopting, slashes(tmp_path)
+    page.set_input_files("#file", file)
+    write = page.locator("[data-write]")
+    expect(write).to_have_text("Write 3 rows")
+    file.write_text(file.read_text("utf-8").replace("64.0", "65.0"), encoding="utf-8")
+
+    write.press("Enter")
+
+    expect(page.locator("[data-status]")).to_contain_text("changed since its rows were shown")
+    assert files_below(bench / "data") == before
