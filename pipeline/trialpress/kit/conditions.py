@@ -46,7 +46,7 @@ def setups_of(source: Source) -> tuple[str, ...]:
 
 
 def _parts(setup: Setup) -> Iterator[str]:
-    told = (
+    parts = (
         (say("brushes"), setup.brushes),
         (say("mode"), setup.mode),
         (say("pattern"), setup.pattern),
@@ -55,7 +55,7 @@ def _parts(setup: Setup) -> Iterator[str]:
         (say("firmware"), setup.firmware),
         (say("specimen"), setup.specimen),
     )
-    return (f"{what}: {text}" for what, text in told if text)
+    return (f"{what}: {text}" for what, text in parts if text)
 
 
 def acquisition_of(source: Source) -> tuple[str, ...]:

@@ -43,8 +43,8 @@ def said_number(value: float, decimals: int) -> str:
 
 def said_with_unit(value: float, decimals: int, unit: str) -> str:
     """The same with its unit in words."""
-    said = said_number(value, decimals)
-    return f"{said} {say(SAID_UNITS[unit]) if unit in SAID_UNITS else unit}".rstrip()
+    number = said_number(value, decimals)
+    return f"{number} {say(SAID_UNITS[unit]) if unit in SAID_UNITS else unit}".rstrip()
 
 
 def _whole(value: int) -> str:

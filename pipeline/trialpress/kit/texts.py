@@ -142,8 +142,10 @@ def _corrections(source: Source) -> Iterator[str]:
         film, changes = corrections_since_film(view, machine)
         name = view.names.machines[machine]
         since = say("since “{film}”", film=film.title) if film else say("no film shows it yet")
-        told = figures.count(len(changes), "correction", "corrections") if changes else say("none")
-        yield say("{machine}: {corrections}, {since}.", machine=name, corrections=told, since=since)
+        times = figures.count(len(changes), "correction", "corrections") if changes else say("none")
+        yield say(
+            "{machine}: {corrections}, {since}.", machine=name, corrections=times, since=since
+        )
         for change in changes:
             yield say(
                 "{day}: {column} of {row} was {was} and is {now}. {why}",
@@ -203,11 +205,11 @@ def _section(title: str, lines: Sequence[str]) -> str:
 def words_of_stills(source: Source, stills: Sequence[Still]) -> str:
     """What each still shows, and its figures as a table, for those who cannot see it."""
     head = [f"# {_title(source)}", source.as_of_words, source.embargo_words]
-    told = [
+    tables = [
         f"## {still.title}\n\n`{still.name}`\n\n{still.alt}\n\n{markdown_table(still.table)}"
         for still in stills
     ]
-    return "\n\n".join(part for part in (*head, *told) if part) + "\n"
+    return "\n\n".join(part for part in (*head, *tables) if part) + "\n"
 
 
 def markdown_table(table: FigureTable) -> str:

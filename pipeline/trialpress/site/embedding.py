@@ -80,7 +80,7 @@ def oembed(settings: Settings, embed: Embed, preview: Preview) -> str:
     -----
     Source: oEmbed, oembed.com, version 1.0, type ``rich``.
     """
-    told = {
+    answer = {
         "version": "1.0",
         "type": "rich",
         "title": embed.title,
@@ -93,7 +93,7 @@ def oembed(settings: Settings, embed: Embed, preview: Preview) -> str:
         "thumbnail_width": preview.width_px,
         "thumbnail_height": preview.height_px,
     }
-    return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(answer, ensure_ascii=False, indent=1) + "\n"
 
 
 def _height_px(chart: Chart | Strips) -> int:

@@ -46,7 +46,7 @@ def atom_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
 
 def json_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
     """The news as a JSON Feed."""
-    told = {
+    feed = {
         "version": JSON_FEED_VERSION,
         "title": title_of(settings),
         "home_page_url": settings.base_url,
@@ -64,7 +64,7 @@ def json_feed(settings: Settings, items: Sequence[NewsItem]) -> str:
             for item in items
         ],
     }
-    return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(feed, ensure_ascii=False, indent=1) + "\n"
 
 
 def title_of(settings: Settings) -> str:

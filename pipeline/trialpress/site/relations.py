@@ -87,11 +87,11 @@ def relations_scripts(view: View) -> Iterator[DataScript]:
     ``pairs`` has four whole numbers of each set-up of the series, in the order of the standing: the
     difference and both ends of its interval, in the last published digit, and the kind of verdict.
     """
-    said = [
+    forms = [
         verdicts.relation(kind, is_by_less_than_matters=small, could_matter=side)
         for kind, small, side in KINDS
     ]
-    words: list[Json] = [[one.shape, one.words] for one in said]
+    words: list[Json] = [[one.shape, one.words] for one in forms]
     all_pairs = {key: (view.comparisons(key), _numbers(view, key)) for key in view.standings_of}
     for setup in view.setups:
         towards: dict[str, Json] = {
@@ -108,7 +108,7 @@ def relations_scripts(view: View) -> Iterator[DataScript]:
 def _cut(series: typed.Protocol) -> Json:
     """What a script needs to cut the standing after any place, and to say so."""
     tops = {top: verdicts.top_cut(top) for top in ("certain", "possible", "out")}
-    verdict: dict[str, Json] = {top: [said.shape, said.words] for top, said in tops.items()}
+    verdict: dict[str, Json] = {top: [form.shape, form.words] for top, form in tops.items()}
     return {
         "title": series.name.full,
         "unit": series.unit,

@@ -55,11 +55,11 @@ def _catalogue(view: View) -> Json:
 
 def _dataset(view: View, downloads: Sequence[Download]) -> dict[str, Json]:
     base = view.settings.base_url
-    told: dict[str, Json] = described_dataset(view, base + urls.DATA)
+    described: dict[str, Json] = described_dataset(view, base + urls.DATA)
     if downloads:
         files = [(file.name, file.size_bytes, file.description) for file in downloads]
-        told["distribution"] = [*described_files(base + urls.download_url(""), files)]
-    return told
+        described["distribution"] = [*described_files(base + urls.download_url(""), files)]
+    return described
 
 
 def _items(page: Page, items: Iterable[tuple[str, str]]) -> Json:

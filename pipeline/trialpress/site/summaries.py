@@ -62,7 +62,7 @@ def setup_summary(label: str, lines: Sequence[StandingLine]) -> str:
     better = [line for line in best_first if 2 * line.place_worst <= line.ranked]
     worse = [line for line in best_first if 2 * line.place_best > line.ranked + 1]
     either = [line for line in best_first if line not in better and line not in worse]
-    told = [
+    parts = [
         # For translators: after the name of a set-up and a colon.
         (better, say("in the better half on {protocols}", protocols=_placed(better))),
         # For translators: after the name of a set-up and a colon.
@@ -71,7 +71,7 @@ def setup_summary(label: str, lines: Sequence[StandingLine]) -> str:
         (either, say("in which half cannot be told on {protocols}", protocols=_placed(either))),
     ]
     return say(
-        "{setup}: {told}.", setup=name, told="; ".join(words for placed, words in told if placed)
+        "{setup}: {told}.", setup=name, told="; ".join(words for placed, words in parts if placed)
     )
 
 
@@ -101,11 +101,11 @@ def overall_summary(lines: Sequence[PlacedLine], settings: Settings) -> tuple[st
 
 def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
     """What the overall says beyond the bench's own floors, and what it does not."""
-    told = []
+    sentences = []
     for scope in scopes:
         if scope.interaction_pct is not None:
             size = figures.with_unit(figures.number(scope.interaction_pct, 1), "%")
-            told.append(
+            sentences.append(
                 say(
                     "Set-ups do better on one floor than on another, by {size} (standard "
                     "deviation) beyond what floors have in common. On other floors like these the "
@@ -114,18 +114,18 @@ def elsewhere_summary(scopes: Sequence[OverallScope]) -> tuple[str, ...]:
                 )
             )
         if not scope.claims_best:
-            told.append(_too_few_floors(scope.floors))
-    return tuple(told)
+            sentences.append(_too_few_floors(scope.floors))
+    return tuple(sentences)
 
 
 def _too_few_floors(floors: int) -> str:
-    said = say_count(
+    claim = say_count(
         "{count} floor(s), fewer than {least}: no best overall is claimed",
         "{count} floor(s), fewer than {least}: no best overall is claimed",
         floors,
         least=FEWEST_FLOORS,
     )
-    return wording.sentence(said)
+    return wording.sentence(claim)
 
 
 def spread_summary(spread: SeriesSpread) -> tuple[str, ...]:
@@ -193,7 +193,7 @@ def _decided(spread: SeriesSpread) -> str:
     """With how many runs nothing would be left that cannot be told."""
     if spread.runs_to_decide is None:
         return ""
-    told = {
+    values = {
         "runs": figures.count(spread.runs_to_decide, "run", "runs"),
         "matters": figures.with_unit(
             figures.typed_number(spread.matters), figures.difference_unit(spread.unit)
@@ -203,12 +203,12 @@ def _decided(spread: SeriesSpread) -> str:
         return say(
             "With about {runs} of each, one an evening, any two would be told apart or called "
             "level (within {matters}), if runs scatter as they did.",
-            **told,
+            **values,
         )
     return say(
         "With about {runs} of each any two would be told apart or called level (within {matters}), "
         "if runs scatter as they did.",
-        **told,
+        **values,
     )
 
 
@@ -217,7 +217,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
     shapes = Counter(line.relation.shape for line in others)
     worse, level = shapes["worse"], shapes["level"]
     untold = shapes["cannot-tell"] + shapes["first"]
-    told = (
+    parts = (
         # For translators: after "Of the others,", where several of these are listed.
         (worse, say_count("{count} is worse", "{count} are worse", worse)),
         # For translators: after "Of the others,", where several of these are listed.
@@ -231,7 +231,7 @@ def _first(lines: Sequence[StandingLine]) -> str:
     return say(
         "{setup} comes first by mean. Of the others, {told}.",
         setup=first.name.full,
-        told=figures.listing([words for how_many, words in told if how_many]),
+        told=figures.listing([words for how_many, words in parts if how_many]),
     )
 
 
@@ -239,15 +239,15 @@ def _cut(lines: Sequence[PlacedLine], top_n: int) -> tuple[str, ...]:
     cut = verdicts.cut_words(top_n)
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]
-    told = [
+    sentences = [
         say("Certain to be in {cut}: {setups}.", cut=cut, setups=_named(certain))
         if certain
         else say("No set-up is shown to be in {cut}.", cut=cut)
     ]
     if possible:
         # For translators: "it" is the top cut, such as the top 3, of the sentence before.
-        told.append(say("Not ruled out of it: {setups}.", setups=_named(possible)))
-    return tuple(told)
+        sentences.append(say("Not ruled out of it: {setups}.", setups=_named(possible)))
+    return tuple(sentences)
 
 
 def _named(setups: Sequence[str]) -> str:

@@ -143,13 +143,13 @@ def _in_its_meaning(meaning: str, text: str) -> str:
     return _safe(say_as(meaning, text), text)
 
 
-def _safe(said: str, text: str) -> str:
+def _safe(translated: str, text: str) -> str:
     """A translation with no more tags, and no more places to fill, than the English text has."""
-    if said == text:
-        return said
+    if translated == text:
+        return translated
     if not has_markup(text):
-        said = str(escape(said))
-    return _PERCENT.sub(lambda found: found[1] or "%%", said)
+        translated = str(escape(translated))
+    return _PERCENT.sub(lambda found: found[1] or "%%", translated)
 
 
 def render(own: Templates, page: Templated) -> bytes:

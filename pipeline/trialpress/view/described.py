@@ -31,7 +31,7 @@ def described_dataset(view: View, address: str) -> dict[str, Any]:
     """The dataset as of the view's date; ``address`` is the page that describes it."""
     settings = view.settings
     days = sorted({run.day_date for run in view.runs if run.status == "valid"})
-    told: dict[str, Any] = {
+    described: dict[str, Any] = {
         "@type": "Dataset",
         "@id": address,
         "name": say("{bench}: cleaning trials", bench=settings.name),
@@ -49,8 +49,8 @@ def described_dataset(view: View, address: str) -> dict[str, Any]:
         ],
     }
     if days:
-        told["temporalCoverage"] = f"{days[0]}/{days[-1]}"
-    return told
+        described["temporalCoverage"] = f"{days[0]}/{days[-1]}"
+    return described
 
 
 def described_files(base: str, files: Sequence[tuple[str, int, str]]) -> list[dict[str, Any]]:

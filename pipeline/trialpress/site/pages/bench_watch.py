@@ -168,20 +168,20 @@ def _limits(run: results.DriftRun, series: typed.Protocol) -> tuple[str, ...]:
         return (
             say("Too few days for limits, or days that do not differ at all: nothing is flagged."),
         )
-    said = say(
+    limits = say(
         "Centre {centre}, limits of the latest day {limits}, from the first {days}.",
         centre=figures.with_unit(figures.number(run.centre, run.decimals), series.unit),
         limits=figures.interval(run.lower, run.upper, run.decimals),
         days=figures.count(run.baseline, "day", "days"),
     )
     if run.baseline >= FULL_BASELINE:
-        return (said,)
+        return (limits,)
     short = say(
         "That is a short baseline: until there are {days}, limits move with each new day, and only "
         "a large change is seen.",
         days=figures.count(FULL_BASELINE, "day", "days"),
     )
-    return said, short
+    return limits, short
 
 
 def _day(view: View, runs: Sequence[results.DriftRun]) -> WatchedDay:

@@ -162,7 +162,7 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
 
 
 def _quantity(material: Material, quantity: str) -> QuantityRow:
-    told = [
+    listed = [
         material.view.series[row.protocol, row.version].title
         for row in material.view.analysed.claim_associations.get(quantity, ())
         if row.relation == "goes with"
@@ -172,7 +172,7 @@ def _quantity(material: Material, quantity: str) -> QuantityRow:
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
         summary=material.sentences.claim_tallies[quantity],
         tally=tally_of([row.verdict for row in material.view.analysed.claims[quantity]]),
-        goes_with=figures.listing(told),
+        goes_with=figures.listing(listed),
     )
 
 
@@ -201,7 +201,7 @@ def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
 
 
 def _page(material: Material, quantity: str) -> ClaimsPage:
-    view, said, name = material.view, material.sentences, spoken(quantity)
+    view, sentences, name = material.view, material.sentences, spoken(quantity)
     checks = material.view.analysed.claims[quantity]
     looks = [
         row
@@ -222,7 +222,7 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
             ),
             under=urls.QUESTIONS,
         ),
-        summary=said.claim_tallies[quantity],
+        summary=sentences.claim_tallies[quantity],
         decided=decided_by_name(checks, view.names),
         tally=tally_of([row.verdict for row in checks]),
         # For translators: in the place of a unit, as in "In kPa".
@@ -235,10 +235,10 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         ),
         going_plainly=stated_plainly(looks, view.names),
         going_with=tuple(
-            said.claim_associations[quantity, row.unit, (row.protocol, row.version)]
+            sentences.claim_associations[quantity, row.unit, (row.protocol, row.version)]
             for row in looks
         ),
-        sentences=tuple(said.claims[row.claim] for row in checks),
+        sentences=tuple(sentences.claims[row.claim] for row in checks),
     )
 
 

@@ -138,9 +138,9 @@ def _example(material: Material) -> Example | None:
     columns = columns_of(material)
     first, second = (columns[setup] for setup in pair)
     rows = tuple(
-        ExampleRow(ruler, (first.cells.get(ruler.name), second.cells.get(ruler.name)), *told)
+        ExampleRow(ruler, (first.cells.get(ruler.name), second.cells.get(ruler.name)), *difference)
         for ruler in rulers_of(material)
-        for told in [_towards(material.view, ruler.name, pair)]
+        for difference in [_towards(material.view, ruler.name, pair)]
     )
     top = tuple(
         KnownOfBoth(what, (text, other))

@@ -145,7 +145,7 @@ def _looked_at(material: Material) -> tuple[typed.Protocol, ...]:
 
 def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
-    told = [
+    listed = [
         FACTORS[row.factor]
         for row in material.view.analysed.associations[key]
         if row.relation == GOES_WITH
@@ -154,7 +154,7 @@ def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
-        goes_with=figures.listing(told),
+        goes_with=figures.listing(listed),
     )
 
 
@@ -193,14 +193,14 @@ def _page(material: Material, series: typed.Protocol) -> FactorsPage:
 def _part(material: Material, row: AssociationRow) -> FactorPart:
     key = (row.protocol, row.version)
     groups = material.view.analysed.groups.get((key, row.factor), ())
-    said = material.sentences
+    sentences = material.sentences
     return FactorPart(
         anchor=row.factor,
         title=say(TITLES[row.factor]),
         goes_with=row.relation == GOES_WITH,
-        sentence=said.associations[row.factor, key],
+        sentence=sentences.associations[row.factor, key],
         groups=tuple(_group(group, material) for group in groups),
-        sentences=tuple(said.groups[row.factor, group.level, key] for group in groups),
+        sentences=tuple(sentences.groups[row.factor, group.level, key] for group in groups),
     )
 
 

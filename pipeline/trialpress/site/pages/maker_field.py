@@ -54,14 +54,14 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
 
 def _machines(row: MakerFieldRow) -> str:
     # For translators: how many machines of a maker stand against how many of others.
-    told = say("{own} against {others}", own=row.machines, others=row.others)
-    return told.replace(" ", NO_BREAK_SPACE)
+    counts = say("{own} against {others}", own=row.machines, others=row.others)
+    return counts.replace(" ", NO_BREAK_SPACE)
 
 
 def _pairs(row: MakerFieldRow) -> str:
     better, worse = row.pairs_better, row.pairs_worse
     level, untold = row.pairs_level, row.pairs_cannot_tell
-    told = (
+    parts = (
         # For translators: pairs of set-ups, of which the maker's own is better.
         (better, say_count("{count} better", "{count} better", better)),
         # For translators: pairs of set-ups, of which the maker's own is worse.
@@ -71,5 +71,5 @@ def _pairs(row: MakerFieldRow) -> str:
         # For translators: pairs of set-ups that cannot be told apart.
         (untold, say_count("{count} not told apart", "{count} not told apart", untold)),
     )
-    listed = figures.listing([words for how_many, words in told if how_many])
+    listed = figures.listing([words for how_many, words in parts if how_many])
     return listed or say_as("pairs of set-ups", "none")

@@ -111,14 +111,14 @@ def as_typed(figure: str) -> str:
 def _count(runs: Sequence[typed.Run]) -> str:
     how_many = Counter(run.status for run in runs)
     void, planned = how_many["void"], how_many["planned"]
-    told = [figures.count(how_many["valid"], "valid run", "valid runs")]
+    parts = [figures.count(how_many["valid"], "valid run", "valid runs")]
     if void:
         # For translators: runs, after "5 valid runs, ".
-        told.append(say_count("{count} void", "{count} void", void))
+        parts.append(say_count("{count} void", "{count} void", void))
     if planned:
         # For translators: runs, after "5 valid runs, ".
-        told.append(say_count("{count} planned", "{count} planned", planned))
-    return ", ".join(told)
+        parts.append(say_count("{count} planned", "{count} planned", planned))
+    return ", ".join(parts)
 
 
 def run_decimals(material: Material, key: SeriesKey) -> int:

@@ -152,11 +152,11 @@ def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
     key, analysed = (series.protocol, series.version), material.view.analysed
     if not series.is_current:
         return ()
-    told = (
+    links = (
         (Link(say("Against prices"), urls.prices_url(series)), analysed.values),
         (Link(say("What goes with it"), urls.factors_url(series)), analysed.associations),
     )
-    return tuple(link for link, by_series in told if key in by_series)
+    return tuple(link for link, by_series in links if key in by_series)
 
 
 def _rows(

@@ -26,7 +26,7 @@ def association(row: AssociationRow, names: Names) -> str:
     if row.groups is not None:
         groups = count(row.groups, "group", "groups")
         over = say("{machines} in {groups}", machines=over, groups=groups)
-    told = _Association(
+    found = _Association(
         subject=say("the {factor}", factor=term("factor", row.factor)),
         title=names.title((row.protocol, row.version)),
         over=over,
@@ -42,12 +42,12 @@ def association(row: AssociationRow, names: Names) -> str:
         groups_of_one_maker=row.groups_of_one_maker,
     )
     raw = _over_all(row.effect_name, row.raw_effect) if row.differs_from_raw else ""
-    return f"{_goes_with(told, names)}{raw}{_left_out(row.left_out)}{beware(warning)}"
+    return f"{_goes_with(found, names)}{raw}{_left_out(row.left_out)}{beware(warning)}"
 
 
 def claim_association(row: ClaimAssociationRow, names: Names) -> str:
     """Whether a stated figure goes with the results of one series."""
-    told = _Association(
+    found = _Association(
         subject=say("the {quantity} stated", quantity=row.quantity.replace("-", " ")),
         title=names.title((row.protocol, row.version)),
         over=_machines(row),
@@ -57,16 +57,16 @@ def claim_association(row: ClaimAssociationRow, names: Names) -> str:
         why=why_words(row.why),
     )
     raw = _over_all("rho", row.raw_rho) if row.differs_from_raw else ""
-    return f"{_goes_with(told, names)}{raw}{beware(warning_words(row.warning))}"
+    return f"{_goes_with(found, names)}{raw}{beware(warning_words(row.warning))}"
 
 
 def factors_plainly(rows: Sequence[AssociationRow]) -> tuple[str, ...]:
     """Which factors go with the results of one series, and of which that cannot be told."""
     goes = [term("factor", row.factor) for row in rows if row.relation == GOES_WITH]
     open_ = [term("factor", row.factor) for row in rows if row.relation != GOES_WITH]
-    told = []
+    sentences = []
     if goes:
-        told.append(
+        sentences.append(
             say_count(
                 "Shown to go with these results: {factors}. That does not make it the cause.",
                 "Shown to go with these results: {factors}. That makes none of them the cause.",
@@ -75,8 +75,8 @@ def factors_plainly(rows: Sequence[AssociationRow]) -> tuple[str, ...]:
             )
         )
     if open_:
-        told.append(say("The runs cannot tell it of {factors}.", factors=listing(open_, "or")))
-    return tuple(told)
+        sentences.append(say("The runs cannot tell it of {factors}.", factors=listing(open_, "or")))
+    return tuple(sentences)
 
 
 def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[str, ...]:
@@ -87,9 +87,9 @@ def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[s
     titles = {row: names.title((row.protocol, row.version)) for row in rows}
     goes = [title for row, title in titles.items() if row.relation == GOES_WITH]
     open_ = [title for row, title in titles.items() if row.relation != GOES_WITH]
-    told = []
+    sentences = []
     if goes:
-        told.append(
+        sentences.append(
             say(
                 "A big figure for {quantity} is shown to go with the results on {titles}, up or "
                 "down as below. That does not make it the cause.",
@@ -98,7 +98,7 @@ def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[s
             )
         )
     if open_:
-        told.append(
+        sentences.append(
             say(
                 "Whether a big figure for {quantity} goes with the results cannot be told on "
                 "{titles}.",
@@ -106,7 +106,7 @@ def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[s
                 titles=listing(list(dict.fromkeys(open_)), "or"),
             )
         )
-    return tuple(told)
+    return tuple(sentences)
 
 
 def _machines(row: AssociationRow | ClaimAssociationRow) -> str:
@@ -153,17 +153,17 @@ class _Association:
     why: str
 
 
-def _goes_with(told: _Association, names: Names) -> str:
-    effect = told.effect
-    values = {"subject": told.subject, "title": told.title}
+def _goes_with(association: _Association, names: Names) -> str:
+    effect = association.effect
+    values = {"subject": association.subject, "title": association.title}
     if effect.value is None:
         return say(
             "Whether {subject} goes with the results on {title} cannot be told, as {why}.",
-            why=told.why,
+            why=association.why,
             **values,
         )
-    values |= {"over": told.over, "basis": _basis(told, effect.value, names)}
-    if not told.goes_with:
+    values |= {"over": association.over, "basis": _basis(association, effect.value, names)}
+    if not association.goes_with:
         return say(
             "Whether {subject} goes with the results on {title} cannot be told from {over} "
             "({basis}).",
@@ -172,14 +172,14 @@ def _goes_with(told: _Association, names: Names) -> str:
     return say(
         "{Subject} goes with the results on {title} over {over} ({basis}){direction}. That does "
         "not make it the cause.",
-        Subject=told.subject[0].upper() + told.subject[1:],
+        Subject=association.subject[0].upper() + association.subject[1:],
         direction=_direction(effect),
         **values,
     )
 
 
-def _basis(told: _Association, value: float, names: Names) -> str:
-    effect = told.effect
+def _basis(association: _Association, value: float, names: Names) -> str:
+    effect = association.effect
     ends = say("no interval")
     if effect.low is not None and effect.high is not None:
         ends = say(
@@ -188,7 +188,7 @@ def _basis(told: _Association, value: float, names: Names) -> str:
             ends=interval(effect.low, effect.high, SHARE_DECIMALS),
         )
     size = f"{term('effect_name', effect.name)} {number(value, SHARE_DECIMALS)}"
-    if told.is_within_kinds:
+    if association.is_within_kinds:
         # For translators: {effect} is a size of effect, such as "rho 0.40".
         size = say("within kinds {effect}", effect=size)
     return ", ".join((size, ends, corrected(effect.p_fdr)))

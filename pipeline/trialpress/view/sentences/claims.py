@@ -51,7 +51,7 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
             why=why_words(row.why),
         )
     digits, key = row.decimals or 0, (row.protocol or "", row.version or 0)
-    told = {
+    values = {
         "claim": claim,
         "mean": with_unit(number(row.measured, digits), names.series[key].unit),
         "setup": _setup(row, names),
@@ -61,7 +61,7 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
         return say(
             "{claim}; measured {mean} ({setup}, {runs}, no interval): {verdict}.",
             verdict=say(CANNOT_TELL),
-            **told,
+            **values,
         )
     return say(
         "{claim}; measured {mean} ({setup}; difference {difference}, {confidence} interval {ends}, "
@@ -71,7 +71,7 @@ def claim_check(row: ClaimCheckRow, names: Names) -> str:
         ends=interval(row.difference_low, row.difference_high, digits),
         p=corrected(row.p_holm),
         verdict=verdict_words(row.verdict),
-        **told,
+        **values,
     )
 
 
@@ -155,7 +155,7 @@ MOST_NAMED = 6
 
 def decided_by_name(rows: Sequence[ClaimCheckRow], names: Names) -> tuple[str, ...]:
     """Whose claims are kept and whose are not, where those are few enough to be named."""
-    told = []
+    sentences = []
     for verdict, sentence in (
         (ClaimVerdict.KEPT, message("Kept by the specimen measured: {machines}.")),
         (ClaimVerdict.NOT_KEPT, message("Not kept by the specimen measured: {machines}.")),
@@ -164,8 +164,8 @@ def decided_by_name(rows: Sequence[ClaimCheckRow], names: Names) -> tuple[str, .
             names.machines[row.machine] for row in rows if row.verdict == verdict
         )
         if 0 < len(machines) <= MOST_NAMED:
-            told.append(say(sentence, machines="; ".join(machines)))
-    return tuple(told)
+            sentences.append(say(sentence, machines="; ".join(machines)))
+    return tuple(sentences)
 
 
 def _stated(row: ClaimCheckRow) -> str:
@@ -188,7 +188,7 @@ def within_tolerance(stated: str, row: ClaimCheckRow) -> str:
 
 def air_power(row: AirPowerRow, names: Names) -> str:
     """What a stated pressure and flow make together, and what they do not."""
-    told = {
+    values = {
         "machine": names.machines[row.machine],
         "pressure": with_unit(three_digits(row.pressure_kpa), "kPa"),
         "flow": with_unit(three_digits(row.flow_l_per_s), "L/s"),
@@ -200,11 +200,11 @@ def air_power(row: AirPowerRow, names: Names) -> str:
         return say(
             "{machine} states {pressure} and {flow} at one operating point ({source}, {day}): an "
             "air power of {product} as stated.",
-            **told,
+            **values,
         )
     return say(
         "{machine} states {pressure} and {flow} ({source}, {day}); their product, {product}, is no "
         "air power, as {why}.",
         why=why_words(row.why),
-        **told,
+        **values,
     )

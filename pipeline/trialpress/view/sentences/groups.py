@@ -29,7 +29,7 @@ from trialpress.words.figures import (
 def maker_overview(row: MakerOverview, top_n: int, names: Names) -> str:
     """Best with the number tried, median and worst, and how many are in the top cut."""
     best, middle, worst = (number(v, row.decimals) for v in (row.best, row.median, row.worst))
-    told = {
+    counts = {
         "maker": names.makers[row.maker],
         "title": names.title((row.protocol, row.version)),
         "inside": row.in_top_cut,
@@ -40,7 +40,7 @@ def maker_overview(row: MakerOverview, top_n: int, names: Names) -> str:
         return say(
             "{maker} on {title}: 1 set-up tried, {value}; {inside} of {all} in the top {top}.",
             value=with_unit(best, row.unit),
-            **told,
+            **counts,
         )
     return say(
         "{maker} on {title}: {all} set-ups tried: best {best}, median {median}, worst {worst}; "
@@ -48,20 +48,20 @@ def maker_overview(row: MakerOverview, top_n: int, names: Names) -> str:
         best=best,
         median=middle,
         worst=with_unit(worst, row.unit),
-        **told,
+        **counts,
     )
 
 
 def maker_against_field(row: MakerFieldRow, names: Names) -> str:
     """A maker's machines against all others: as machines, and pair by pair."""
-    told = say(
+    field = say(
         "{maker} on {title}: its {machines} {verdict}.",
         maker=names.makers[row.maker],
         title=names.title((row.protocol, row.version)),
         machines=count(row.machines, "machine", "machines"),
         verdict=_verdict(row, names),
     )
-    return f"{told}{_pairs(row)}{_over_all(row)}{beware(warning_of(row, names.makers))}"
+    return f"{field}{_pairs(row)}{_over_all(row)}{beware(warning_of(row, names.makers))}"
 
 
 def association_group(row: AssociationGroupRow, names: Names) -> str:
@@ -70,7 +70,7 @@ def association_group(row: AssociationGroupRow, names: Names) -> str:
     if row.machines > 1:
         ends = interval(row.lowest, row.highest, row.decimals)
         value = say("median {value} ({ends})", value=value, ends=ends)
-    told = say(
+    group = say(
         "On {title}, {factor} {group}: {machines}, {value}, {verdict}.",
         title=names.title((row.protocol, row.version)),
         factor=term("factor", row.factor),
@@ -79,7 +79,7 @@ def association_group(row: AssociationGroupRow, names: Names) -> str:
         value=value,
         verdict=_verdict(row, names),
     )
-    return f"{told}{_over_all(row)}{beware(warning_of(row, names.makers))}"
+    return f"{group}{_over_all(row)}{beware(warning_of(row, names.makers))}"
 
 
 def warning_of(row: MakerFieldRow | AssociationGroupRow, makers: Mapping[str, str]) -> str:
@@ -121,26 +121,26 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
             p=corrected(_together(row)),
         )
     low, high = sorted((abs(row.shift_low), abs(row.shift_high)))
-    told = say(
+    basis = say(
         "by {shift} ({confidence} interval {ends}, {p})",
         shift=with_unit(number(abs(row.shift), digits), unit),
         confidence=percent(names.confidence),
         ends=interval(low, high, digits),
         p=corrected(_together(row)),
     )
-    return _better_or_worse(row, others, told)
+    return _better_or_worse(row, others, basis)
 
 
-def _better_or_worse(row: MakerFieldRow | AssociationGroupRow, others: str, told: str) -> str:
+def _better_or_worse(row: MakerFieldRow | AssociationGroupRow, others: str, basis: str) -> str:
     is_one, is_better = row.machines == 1, row.relation == "better"
     # For translators: after a number of machines.
-    one_better = say("is better than {others}, {told}", others=others, told=told)
+    one_better = say("is better than {others}, {told}", others=others, told=basis)
     # For translators: after a number of machines.
-    one_worse = say("is worse than {others}, {told}", others=others, told=told)
+    one_worse = say("is worse than {others}, {told}", others=others, told=basis)
     # For translators: after a number of machines.
-    better = say("are better than {others}, {told}", others=others, told=told)
+    better = say("are better than {others}, {told}", others=others, told=basis)
     # For translators: after a number of machines.
-    worse = say("are worse than {others}, {told}", others=others, told=told)
+    worse = say("are worse than {others}, {told}", others=others, told=basis)
     if is_one:
         return one_better if is_better else one_worse
     return better if is_better else worse

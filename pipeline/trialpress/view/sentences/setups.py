@@ -26,7 +26,7 @@ from trialpress.words.figures import (
 
 def setup_delta(row: SetupDeltaRow, names: Names) -> str:
     """One pair on one series: who is better, by how much, how sure, on how many runs."""
-    told = {
+    values = {
         "machine": names.machines[row.machine],
         "title": names.title((row.protocol, row.version)),
         "own": names.setups[row.setup].label,
@@ -36,55 +36,55 @@ def setup_delta(row: SetupDeltaRow, names: Names) -> str:
         return say(
             "{machine} on {title}: cannot tell {own} from {other}, as {why}.",
             why=why_words(row.why),
-            **told,
+            **values,
         )
     if row.relation in {"better", "worse"}:
-        return _told_apart(row, _told(row, names), told)
+        return _told_apart(row, _told(row, names), values)
     difference = _signed(row, names)
     if row.relation == "level":
         return say(
             "{machine} on {title}: {own} and {other} are level; the difference is {difference}, "
             "all of it less than matters.",
             difference=difference,
-            **told,
+            **values,
         )
     return say(
         "{machine} on {title}: cannot tell {own} from {other}; the difference is {difference}.",
         difference=difference,
-        **told,
+        **values,
     )
 
 
-def _told_apart(row: SetupDeltaRow, difference: str, told: Mapping[str, str]) -> str:
-    told = {**told, "difference": difference}
+def _told_apart(row: SetupDeltaRow, difference: str, values: Mapping[str, str]) -> str:
+    values = {**values, "difference": difference}
     if row.relation == "better" and row.by_less_than_matters:
         return say(
             "{machine} on {title}: {own} is better than {other}, by {difference}, less than "
             "matters.",
-            **told,
+            **values,
         )
     if row.relation == "better":
-        return say("{machine} on {title}: {own} is better than {other}, by {difference}.", **told)
+        return say("{machine} on {title}: {own} is better than {other}, by {difference}.", **values)
     if row.by_less_than_matters:
         return say(
             "{machine} on {title}: {own} is worse than {other}, by {difference}, less than "
             "matters.",
-            **told,
+            **values,
         )
-    return say("{machine} on {title}: {own} is worse than {other}, by {difference}.", **told)
+    return say("{machine} on {title}: {own} is worse than {other}, by {difference}.", **values)
 
 
 def setup_pair(rows: Sequence[SetupDeltaRow], names: Names) -> str:
     """One pair over all its series: better here, worse there, and where that cannot be told."""
     first = rows[0]
-    said = say(
+    pair = say(
         "{machine}, {own} against {other}: {results}.",
         machine=names.machines[first.machine],
         own=names.setups[first.setup].label,
         other=names.setups[first.other].label,
         results="; ".join(_results(rows, names)),
     )
-    return f"{said}{_differs(first)}"
+    return f"{pair}{_differs(first)}"
 
 
 def _results(rows: Sequence[SetupDeltaRow], names: Names) -> Iterator[str]:
@@ -126,15 +126,15 @@ def _told(row: SetupDeltaRow, names: Names) -> str:
         raise ValueError(row)
     ends = sorted((abs(row.low), abs(row.high)))
     size = number(abs(row.difference), row.decimals)
-    told = with_unit(size, difference_unit(row.unit))
-    return f"{told} ({_basis(row, interval(ends[0], ends[1], row.decimals), names)})"
+    amount = with_unit(size, difference_unit(row.unit))
+    return f"{amount} ({_basis(row, interval(ends[0], ends[1], row.decimals), names)})"
 
 
 def _signed(row: SetupDeltaRow, names: Names) -> str:
     if row.difference is None or row.low is None or row.high is None:
         raise ValueError(row)
-    told = with_unit(signed(row.difference, row.decimals), difference_unit(row.unit))
-    return f"{told} ({_basis(row, interval(row.low, row.high, row.decimals), names)})"
+    difference = with_unit(signed(row.difference, row.decimals), difference_unit(row.unit))
+    return f"{difference} ({_basis(row, interval(row.low, row.high, row.decimals), names)})"
 
 
 def _basis(row: SetupDeltaRow, ends: str, names: Names) -> str:

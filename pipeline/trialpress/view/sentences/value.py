@@ -26,7 +26,7 @@ from trialpress.words.figures import (
 
 def value(row: ValueRow, names: Names) -> str:
     """Whether anybody beats a set-up at its price."""
-    told = {
+    values = {
         "name": names.setups[row.setup].full,
         "title": names.title((row.protocol, row.version)),
         "mean": _mean(row, names),
@@ -35,15 +35,15 @@ def value(row: ValueRow, names: Names) -> str:
         return say(
             "{name}, on {title}: {mean}; not compared by price, as {why}.",
             why=why_words(row.why, currency=row.currency),
-            **told,
+            **values,
         )
-    said = say(
+    verdict = say(
         "{name}, on {title}: {mean} for {price}; {verdict}.",
         price=_price(row),
         verdict=_front(row, names),
-        **told,
+        **values,
     )
-    return f"{said}{_age(row)}"
+    return f"{verdict}{_age(row)}"
 
 
 def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
@@ -53,7 +53,7 @@ def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
     if not compared:
         return say("On {title} no set-up as unboxed has a comparable price.", title=title)
     kinds = [row.front for row in compared]
-    told = say_count(
+    counts = say_count(
         "On {title} {count}\N{NO-BREAK SPACE}set-up as unboxed has a comparable price: {certain} "
         "shown to be unbeaten at that price, {possible} where that cannot be told, {beaten} beaten "
         "by one that costs no more.",
@@ -68,30 +68,30 @@ def front(rows: Sequence[ValueRow], key: SeriesKey, names: Names) -> str:
     )
     old = sum(bool(row.is_price_old) for row in compared)
     if not old:
-        return told
+        return counts
     aged = say_count(
         "{count}\N{NO-BREAK SPACE}price is more than a year old.",
         "{count}\N{NO-BREAK SPACE}prices are more than a year old.",
         old,
     )
-    return f"{told} {aged}"
+    return f"{counts} {aged}"
 
 
 def _mean(row: ValueRow, names: Names) -> str:
-    told = with_unit(number(row.mean, row.decimals), row.unit)
+    mean = with_unit(number(row.mean, row.decimals), row.unit)
     basis = say("no interval")
     if row.low is not None and row.high is not None:
         ends = interval(row.low, row.high, row.decimals)
         basis = say("{confidence} interval {ends}", confidence=percent(names.confidence), ends=ends)
     if row.n is not None:
         basis = ", ".join((basis, count(row.n, "run", "runs")))
-    return f"{told} ({basis})"
+    return f"{mean} ({basis})"
 
 
 def _price(row: ValueRow) -> str:
-    told = money(row.price or 0.0, row.currency or "")
+    price = money(row.price or 0.0, row.currency or "")
     noted = day(row.priced_on) if row.priced_on else say("undated")
-    return f"{told} ({noted})"
+    return f"{price} ({noted})"
 
 
 def _front(row: ValueRow, names: Names) -> str:
