@@ -344,7 +344,7 @@ def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Stor
     if store.rows("select code from findings where severity = 'error'"):
         return None
     measure_runs(store)
-    work_out(store, has_pairs=False)  # movements are told from places
+    work_out(store, has_places_alone=True)  # which movements are told from
     return store
 
 

@@ -14,14 +14,14 @@ from trialpress.store.models import run_checks, run_models
 __all__ = ["read_out_of_line", "work_out"]
 
 
-def work_out(store: Store, *, has_pairs: bool = True) -> None:
-    """Write every result table and check them; without pairs, ``comparisons`` stays empty.
+def work_out(store: Store, *, has_places_alone: bool = False) -> None:
+    """Write every result table and check them; as ``write_results``.
 
     Raises
     ------
     CheckFailedError
         If a check query finds rows that must not exist.
     """
-    write_results(store, has_pairs=has_pairs)
+    write_results(store, has_places_alone=has_places_alone)
     run_models(store.connection, PACKAGE, "models")
     run_checks(store.connection, PACKAGE, "checks")

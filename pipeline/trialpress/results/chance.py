@@ -29,7 +29,7 @@ FEWEST_POINTS, MOST_POINTS = 32, 2048
 Where there are many set-ups each has a small chance, and what it may be off by is small with it.
 """
 
-POINTS_IN_ALL = 50_000
+POINTS_IN_ALL = 25_000
 FINE = 8
 """Values of the scale of all errors where set-ups share nothing else."""
 

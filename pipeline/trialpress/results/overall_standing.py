@@ -49,7 +49,12 @@ class OverallTables:
 
 
 def rank_overall(
-    worked: Sequence[Worked], rules: Rules, names: Mapping[str, RankedSetup], ranks: OverallBy
+    worked: Sequence[Worked],
+    rules: Rules,
+    names: Mapping[str, RankedSetup],
+    ranks: OverallBy,
+    *,
+    has_chance: bool = True,
 ) -> OverallTables:
     """Rank every set-up that has a mean in all series that count, both ways and in both scopes.
 
@@ -57,9 +62,10 @@ def rank_overall(
     what they share - days, and on floors like these the
     kind of machine - falls out of their differences as far as they share it. By ratio a value of 0
     comes after all others and has no interval. What holds for floors like these is only told where
-    there are three floors. ``ranks`` marks the rows that the bench ranks by.
+    there are three floors. ``ranks`` marks the rows that the bench ranks by. Chances stay blank
+    without ``has_chance``.
     """
-    ways = [_Way(by, counted_by(worked, by), rules, names, ranks) for by in OverallBy]
+    ways = [_Way(by, counted_by(worked, by), rules, names, ranks, has_chance) for by in OverallBy]
     used = [way for way in ways if way.counted]
     return OverallTables(
         tuple(row for way in used for row in way.rows()),
@@ -77,6 +83,7 @@ class _Way:
     rules: Rules
     names: Mapping[str, RankedSetup]
     ranks: OverallBy
+    has_chance: bool
 
     @cached_property
     def parts(self) -> Mapping[str, Parts]:
@@ -194,7 +201,7 @@ class _Way:
             return
         intervals = {setup: mean.interval(self.rules.confidence) for setup, mean in whole.items()}
         decimals = decimals_for((high - low) / 2 for low, high in intervals.values())
-        compared = _compare(whole, self.rules)
+        compared = _compare(whole, self.rules, has_chance=self.has_chance)
         values = np.array([half_even(mean.value, decimals) for mean in whole.values()])
         places = dict(zip(whole, places_of(values, higher_is_better=True).tolist(), strict=True))
         order = sorted(whole, key=lambda setup: (places[setup], self.names[setup].name))
@@ -286,7 +293,7 @@ class _Compared:
     chance_top: Mapping[str, float]
 
 
-def _compare(whole: Means, rules: Rules) -> _Compared:
+def _compare(whole: Means, rules: Rules, *, has_chance: bool) -> _Compared:
     """Compare scores; by ratio, set-ups at 0 come after all that are above it."""
     at_zero = [s for s, one in whole.items() if one.by is OverallBy.RATIO and one.value == 0]
     above = [setup for setup in whole if setup not in at_zero]
@@ -304,8 +311,9 @@ def _compare(whole: Means, rules: Rules) -> _Compared:
         critical = critical_values(rules.confidence, len(above), df)
         apart = np.sqrt(errors.variance_of_differences())
         is_better = simultaneous_differences(scores, apart, critical).is_larger
-        found = posterior_chance(scores, errors, rules.top_n)
-        chance.update(zip(above, found.tolist(), strict=True))
+        if has_chance:
+            found = posterior_chance(scores, errors, rules.top_n)
+            chance.update(zip(above, found.tolist(), strict=True))
     above_best, above_worst = place_range(is_better)
     best.update(zip(above, above_best.tolist(), strict=True))
     worst.update(zip(above, above_worst.tolist(), strict=True))

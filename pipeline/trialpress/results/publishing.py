@@ -17,7 +17,7 @@ from trialpress.results.evenings import runs_to_decide_all
 from trialpress.results.levels import SpreadByLevel
 from trialpress.results.pairs import Pairs
 from trialpress.results.places import places_of, top_of
-from trialpress.results.ranking import Ranking, Rules
+from trialpress.results.ranking import Ranking
 from trialpress.results.records import CellRow, SeriesSpreadRow, StandingRow
 from trialpress.results.rounding import decimals_for, half_even, published
 from trialpress.results.separation import Relation, relation_of
@@ -69,16 +69,23 @@ class Published:
 
 
 def publish(
-    ranking: Ranking, series: SeriesRules, rules: Rules, names: Mapping[str, RankedSetup]
+    ranking: Ranking,
+    series: SeriesRules,
+    names: Mapping[str, RankedSetup],
+    *,
+    has_chance: bool = True,
 ) -> Published:
-    """Round a ranking and put it in order: by place, then by name."""
+    """Round a ranking and put it in order: by place, then by name.
+
+    Chances, which take longer than all the rest, stay blank without ``has_chance``.
+    """
     decimals = decimals_for((ranking.means.high - ranking.means.low) / 2)
     means = np.array([half_even(mean, decimals) for mean in ranking.means.mean.tolist()])
     places = places_of(means, higher_is_better=series.higher_is_better)
     order = sorted(
         range(len(places)), key=lambda i: (places[i], names[ranking.cells[i].setup].name)
     )
-    page = _Page(ranking, series, rules, decimals)
+    page = _Page(ranking, series, decimals, has_chance)
     return Published(
         cells=tuple(page.cell(i) for i in range(len(places))),
         standings=tuple(
@@ -97,8 +104,8 @@ class _Page:
 
     ranking: Ranking
     series: SeriesRules
-    rules: Rules
     decimals: int
+    has_chance: bool
 
     def cell(self, i: int) -> CellRow:
         ranking, means = self.ranking, self.ranking.means
@@ -142,8 +149,8 @@ class _Page:
             n=len(ranking.cells[i].values),
             place_best=best,
             place_worst=worst,
-            chance_top=published(ranking.chance_top[i], 2),
-            top=top_of(best, worst, self.rules.top_n).value,
+            chance_top=published(ranking.chance_top[i], 2) if self.has_chance else None,
+            top=top_of(best, worst, self.ranking.rules.top_n).value,
             gap_to_first=half_even(abs(self.mean(first) - self.mean(i)), self.decimals),
             told_from_first=relation in {Relation.BETTER, Relation.WORSE},
             relation_to_first="first" if i == first else relation.value,
@@ -196,7 +203,9 @@ class _Page:
             sitting_evidence=ranking.day.sitting_evidence.value,
             sitting_spread=_sitting_spread(ranking, finer),
             sitting_df=published(ranking.day.sitting.df, 1),
-            runs_to_decide=runs_to_decide_all(ranking, self.series.matters, self.rules.confidence),
+            runs_to_decide=runs_to_decide_all(
+                ranking, self.series.matters, self.ranking.rules.confidence
+            ),
             study_set_ups=study.set_ups if study else None,
             study_case=study.case if study else None,
             decimals=self.decimals,

@@ -39,17 +39,22 @@ def ranked(cells: Sequence[Cell], rules: Rules) -> Ranking:
 
 
 def overall_ranked(
-    worked: Sequence[Worked], rules: Rules, names: Mapping[str, RankedSetup], ranks: OverallBy
+    worked: Sequence[Worked],
+    rules: Rules,
+    names: Mapping[str, RankedSetup],
+    ranks: OverallBy,
+    *,
+    has_chance: bool = True,
 ) -> OverallTables:
     """What ``rank_overall`` gives, from memory where it was asked for the same before."""
-    digest = hashlib.blake2b(repr((rules, ranks)).encode(), digest_size=16)
+    digest = hashlib.blake2b(repr((rules, ranks, has_chance)).encode(), digest_size=16)
     for series, ranking in worked:
         if series.weight > 0:
             named = [names[cell.setup] for cell in ranking.cells]
             digest.update(repr((series, named)).encode() + digest_of(ranking.cells, rules))
     key = digest.digest()
     if key not in _overalls:
-        _overalls[key] = rank_overall(worked, rules, names, ranks)
+        _overalls[key] = rank_overall(worked, rules, names, ranks, has_chance=has_chance)
         if len(_overalls) > MOST_OVERALLS:
             _overalls.popitem(last=False)
     return _overalls[key]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -75,9 +76,23 @@ class Ranking:
     differences: Differences
     place_best: Places
     place_worst: Places
-    chance_top: np.typing.NDArray[np.float64]
     is_unusual: Booleans
     why: str | None
+    rules: Rules
+
+    @cached_property
+    def chance_top(self) -> np.typing.NDArray[np.float64]:
+        """Chances of the cut, worked out when they are asked for; NaN where a mean has no error."""
+        unknown = np.full(len(self.cells), np.nan)
+        known = self.spread or self.dispersion
+        if known is None:
+            return unknown
+        variance = _variance(self.cells, self.means, known, self.day)
+        errors = errors_of_means(self.cells, variance, self.day, known.df)
+        if not bool(np.all(errors.own > 0)):
+            return unknown
+        sign = 1.0 if self.rules.higher_is_better else -1.0
+        return posterior_chance(sign * self.means.mean, errors, self.rules.top_n)
 
 
 class NoVarianceError(ValueError):
@@ -122,7 +137,6 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences = differences.without(run_counts(cells) == 1)
     better = differences.is_larger if rules.higher_is_better else differences.is_smaller
     best, worst = place_range(better)
-    known, unknown = spread or dispersion, np.full(len(cells), np.nan)
     return Ranking(
         cells=tuple(cells),
         spread=spread,
@@ -132,9 +146,9 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences=differences,
         place_best=best,
         place_worst=worst,
-        chance_top=_chance(cells, means, known, day, rules) if known else unknown,
         is_unusual=_is_out_of_line(cells, means, spread),
         why=why,
+        rules=rules,
     )
 
 
@@ -150,17 +164,6 @@ def _means_without_spread(cells: Sequence[Cell]) -> Means:
     mean = np.array([mean_of_runs(cell.values) for cell in cells])
     sd = np.array([own_spread(cell.values) for cell in cells])
     return Means(mean, sd, unknown, unknown, unknown, unknown, unknown)
-
-
-def _chance(
-    cells: Sequence[Cell], means: Means, known: Spread | Dispersion, day: DaySpread, rules: Rules
-) -> np.typing.NDArray[np.float64]:
-    """Chances of the cut; NaN where a mean has no error."""
-    errors = errors_of_means(cells, _variance(cells, means, known, day), day, known.df)
-    if not bool(np.all(errors.own > 0)):
-        return np.full(len(means.mean), np.nan)
-    sign = 1.0 if rules.higher_is_better else -1.0
-    return posterior_chance(sign * means.mean, errors, rules.top_n)
 
 
 def _variance(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import struct
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy import optimize, special
@@ -16,10 +17,15 @@ from scipy import optimize, special
 from trialpress.cache import kept
 from trialpress.results.spread import Floats
 
+if TYPE_CHECKING:
+    from scipy.interpolate import CubicSpline
+
 SCALE_NODES = 112
 VALUE_NODES = 128
 SMALLEST_CHANCE = 1e-14  # of the spread to lie beyond the nodes
 WIDEST_VALUE = 8.5  # standard normal values beyond add less than 1e-16
+WIDEST_RANGE = 2 * WIDEST_VALUE
+CURVE_POINTS = 2049
 
 
 @lru_cache(maxsize=8192)
@@ -64,7 +70,17 @@ def _solved(confidence: float, count: int, df: float) -> float:
 def studentized_range_chance(quantile: float, count: int, df: float) -> float:
     """Chance that the studentized range of ``count`` values stays below ``quantile``."""
     scales, weights = _scales(df)
-    return float(weights @ _range_chance(quantile * scales, count))
+    widths = np.minimum(quantile * scales, WIDEST_RANGE)
+    return float(weights @ _range_curve(count)(widths))
+
+
+@lru_cache(maxsize=256)
+def _range_curve(count: int) -> CubicSpline:
+    """``_range_chance`` of a number of values as a curve, right to 1e-9; all spreads share it."""
+    from scipy.interpolate import CubicSpline  # noqa: PLC0415  quantiles are kept between builds
+
+    widths = np.linspace(0.0, WIDEST_RANGE, CURVE_POINTS)
+    return CubicSpline(widths, _range_chance(widths, count))
 
 
 def _range_chance(width: Floats, count: int) -> Floats:
@@ -85,14 +101,19 @@ def _scales(df: float) -> tuple[Floats, Floats]:
     if math.isinf(df):
         return np.ones(1), np.ones(1)
     ends = np.sqrt(special.chdtri(df, [1 - SMALLEST_CHANCE, SMALLEST_CHANCE]) / df)
-    roots, weights = _nodes(*np.sqrt(ends).tolist(), SCALE_NODES)
+    low, high = np.sqrt(ends).tolist()
+    roots, weights = _nodes(low, high, SCALE_NODES)
     scales = roots**2
     log_density = (df - 1) * np.log(scales) - df * scales**2 / 2
     density = weights * roots * np.exp(log_density - log_density.max())
     return scales, density / density.sum()
 
 
-@lru_cache(maxsize=1024)
 def _nodes(low: float, high: float, number: int) -> tuple[Floats, Floats]:
-    nodes, weights = np.polynomial.legendre.leggauss(number)
+    nodes, weights = _legendre(number)
     return low + (nodes + 1) / 2 * (high - low), weights * (high - low) / 2
+
+
+@lru_cache(maxsize=2)
+def _legendre(number: int) -> tuple[Floats, Floats]:
+    return np.polynomial.legendre.leggauss(number)

@@ -55,10 +55,10 @@ class RunValue:
     tries: float | None
 
 
-def write_results(store: Store, *, has_pairs: bool = True) -> None:
+def write_results(store: Store, *, has_places_alone: bool = False) -> None:
     """Work out every series and write the result tables that need mathematics.
 
-    ``comparisons`` stays empty without ``has_pairs``, for where only places are asked for.
+    Where only places are asked for, ``comparisons`` stays empty and chances stay blank.
     """
     names = {row.setup: row for row in store.records(RankedSetup, _query("setups"))}
     cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
@@ -70,10 +70,16 @@ def write_results(store: Store, *, has_pairs: bool = True) -> None:
             rules = _rules(store, series)
             ranking = ranked(cells[key], rules)
             worked.append((series, ranking))
-            pages[key] = publish(ranking, series, rules, names)
+            pages[key] = publish(ranking, series, names, has_chance=not has_places_alone)
     store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
-    overall = overall_ranked(worked, _rules(store), names, OverallBy(store.settings.overall))
-    _write_pages(store, pages.values(), has_pairs=has_pairs)
+    overall = overall_ranked(
+        worked,
+        _rules(store),
+        names,
+        OverallBy(store.settings.overall),
+        has_chance=not has_places_alone,
+    )
+    _write_pages(store, pages.values(), has_pairs=not has_places_alone)
     store.write_records("overall", OverallRow, overall.rows)
     store.write_records("overall_scopes", OverallScopeRow, overall.scopes)
     store.write_records("overall_shares", OverallShareRow, overall.shares)
