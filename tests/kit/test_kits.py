@@ -142,8 +142,8 @@ def test_a_film_whose_figure_was_corrected_has_a_sentence_to_pin(tmp_path: Path)
     (pin,) = pins
     assert pin.film.address == "https://films.example/sticks"
     assert pin.sentence == (
-        "Correction of 20 March 2031: at 0:01:30, “A run on the rug”, before g of run hall-02 was "
-        "260.2 and is 260.3. The film again. The run gives 89\N{NO-BREAK SPACE}% now."
+        "Correction of 20 March 2031: at 0:01:30, “A run on the rug”, before (g) of run hall-02 "
+        "was 260.2 and is 260.3. The film again. The run gives 89\N{NO-BREAK SPACE}% now."
     )
 
 

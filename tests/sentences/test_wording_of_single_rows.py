@@ -307,3 +307,9 @@ def test_plain_words_on_stated_figures_say_cannot_once() -> None:
     )
     assert open_.count("cannot") == 1
     assert "on Noise or Dust in a rug" in open_
+
+
+def test_moves_within_what_is_open_are_counted_and_told_to_say_nothing() -> None:
+    assert movements.within_doubt(0) == ""
+    assert movements.within_doubt(1).startswith("1 set-up changed its place within those that its")
+    assert movements.within_doubt(7).endswith("that tells nothing of them.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trialpress.site.methods import method_html
+from trialpress.site.methods import method_html, method_parts
 
 
 def test_html_stays_text_and_pictures_are_left_out() -> None:
@@ -32,3 +32,12 @@ def test_headings_never_go_below_the_last_level() -> None:
     assert "<h3>Level 2</h3>" in html
     assert "<h6>Level 6</h6>" in html
     assert "<h7>" not in html
+
+
+def test_what_a_method_is_for_can_stand_before_its_cautions() -> None:
+    purpose, rest = method_parts("# Dust\n\n## Purpose\n\nWhy.\n\n## Steps\n\n1. Sweep.\n")
+
+    assert purpose == "<h2>Purpose</h2>\n<p>Why.</p>\n"
+    assert rest.startswith("<h3>Steps</h3>")
+    assert method_parts("Only this.\n") == (None, "<p>Only this.</p>\n")
+    assert method_parts("Why.\n\n## Steps\n")[0] == "<p>Why.</p>\n"

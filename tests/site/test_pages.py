@@ -133,10 +133,10 @@ def test_corrections_stand_on_the_page_of_the_machine_they_touch(
     stick: MachinePage, material: Material
 ) -> None:
     assert [(one.column, one.was, one.now) for one in stick.corrections] == [
-        ("before_g", "260.2", "260.3"),
+        ("before (g)", "260.2", "260.3"),
         ("grade", "2", "1"),
-        ("after_g", "272.0", "278.1"),
-        ("before_g", "260.0", "260.2"),
+        ("after (g)", "272.0", "278.1"),
+        ("before (g)", "260.0", "260.2"),
     ]
     robot = machine_page(material, material.view.machine["robot-two"])
     assert [(one.column, one.was, one.now) for one in robot.corrections] == [

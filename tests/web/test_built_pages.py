@@ -35,6 +35,7 @@ KINDS = (
     "goes-with.html",
     "goes-with/carpet.html",
     "floors/carpet-slate.html",
+    "films/hair-on-a-mat.html",
     "methods/index.html",
     "methods/carpet.html",
     "data.html",

@@ -364,3 +364,15 @@ def test_the_first_three_stay_in_view_while_any_weight_is_set(
 
     assert front.first.inner_text() != before
     expect(front.nth(1).locator(".verdict")).to_have_text(re.compile("cannot tell|worse"))
+
+
+def test_no_weight_beyond_the_slider_is_told(my_floors: Page) -> None:
+    weights = my_floors.locator("[data-protocol]").all()
+
+    for weight in weights:
+        most = float(weight.locator("[type=range]").get_attribute("max") or "")
+        told = weight.locator("[data-holds]").inner_text()
+        assert all(float(one) <= most for one in re.findall(r"(?:up|down) to ([0-9.]+)", told)), (
+            told
+        )
+    assert len(weights) > 1

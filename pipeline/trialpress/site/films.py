@@ -163,7 +163,7 @@ def _sentence(view: View, mark: FilmMark, change: Correction) -> str:
         day=figures.day(change.corrected_on),
         at=mark.at,
         label=mark.label,
-        column=change.column.replace("_", " "),
+        column=wording.column_words(change.table, change.column),
         run=_key(change),
         was=change.was or say("blank"),
         now=change.now or say("blank"),

@@ -40,10 +40,34 @@ BATTERY_KINDS = frozenset({"robot", "stick", "handheld"})
 
 def method_html(markdown: str) -> Markup:
     """The text of one method as HTML."""
-    reader = MarkdownIt("commonmark", {"html": False}).enable("table").disable("image")
-    tokens = _without_title(reader.parse(markdown))
+    return _rendered(_tokens(markdown))
+
+
+def method_parts(markdown: str) -> tuple[Markup | None, Markup]:
+    """The same in two: what it is for, so that cautions can come right after it, and the rest.
+
+    What it is for is the first section, its heading one level higher; None where there is no other.
+    """
+    tokens = _tokens(markdown)
+    headings = [i for i, token in enumerate(tokens) if token.type == "heading_open" and i]
+    first = tokens[: headings[0]] if headings else []
+    for token in first[:3]:
+        if token.type in {"heading_open", "heading_close"}:
+            token.tag = f"h{HIGHEST_LEVEL - 1}"
+    return _rendered(first) if first else None, _rendered(tokens[len(first) :])
+
+
+READER = MarkdownIt("commonmark", {"html": False}).enable("table").disable("image")
+
+
+def _tokens(markdown: str) -> list[Token]:
+    tokens = _without_title(READER.parse(markdown))
     _lower_headings(tokens)
-    return Markup(reader.renderer.render(tokens, reader.options, {}))  # noqa: S704 - HTML is off
+    return tokens
+
+
+def _rendered(tokens: list[Token]) -> Markup:
+    return Markup(READER.renderer.render(tokens, READER.options, {}))  # noqa: S704 - HTML is off
 
 
 def _without_title(tokens: list[Token]) -> list[Token]:

@@ -16,6 +16,7 @@ from trialpress.site.frame import Link
 from trialpress.site.material import Material
 from trialpress.store import grouped
 from trialpress.view import View, typed
+from trialpress.view.sentences.movements import within_doubt
 from trialpress.words import figures, say
 
 MOST_ITEMS = 60
@@ -104,7 +105,11 @@ def _films(view: View) -> Iterator[NewsItem]:
 
 def _columns(lines: Sequence[typed.Correction]) -> str:
     told = dict.fromkeys(
-        say("{column} of {row} ({table})", column=line.column, row=line.row, table=line.table)
+        say(
+            "{column} of {row}",
+            column=wording.column_words(line.table, line.column),
+            row=line.row.replace("|", ", "),
+        )
         for line in lines
     )
     return figures.listing(list(told))
@@ -121,13 +126,14 @@ def _moved(material: Material) -> Iterator[NewsItem]:
         told = [
             material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
             for row in moved
-            if row.since == day_before
+            if row.since == day_before and not row.is_within
         ]
+        within = within_doubt(sum(row.since == day_before and row.is_within for row in moved))
         yield NewsItem(
             item=moved_anchor(since),
             on=max(days),
             title=say("What moved with the bench day of {day}", day=figures.day(max(days))),
-            text=" ".join(told),
+            text=" ".join((*told, within)).strip(),
             links=(),
         )
 

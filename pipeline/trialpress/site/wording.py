@@ -7,6 +7,7 @@ Out: text.
 from __future__ import annotations
 
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
+from trialpress.intake import read_schema
 from trialpress.view.terms import why_words
 from trialpress.words import figures, say
 
@@ -52,6 +53,14 @@ def shift_words(row: AssociationGroupRow | MakerFieldRow) -> str:
         return say("no shift: {why}", why=why_words(row.why))
     ends = figures.interval(row.shift_low, row.shift_high, row.decimals)
     return f"{figures.signed(row.shift, row.decimals)} ({ends})"
+
+
+def column_words(table: str, column: str) -> str:
+    """What a column of a typed table is called in a sentence, with its unit: ``dose (g)``."""
+    field = read_schema(table).field(column)
+    title = say(field.title)
+    name = title[0].lower() + title[1:]
+    return name if field.unit in {None, "1"} else f"{name} ({say(field.unit or '')})"
 
 
 def sentence(text: str) -> str:

@@ -243,7 +243,10 @@ class DriftChart:
 
 @dataclass(frozen=True)
 class Movement:
-    """A set-up that moved, or is new, since a date ``bench_days`` bench days ago."""
+    """A set-up that moved, or is new, since a date ``bench_days`` bench days ago.
+
+    ``is_within`` where the place it had is still among those that its runs leave open.
+    """
 
     since: date
     bench_days: int
@@ -252,3 +255,4 @@ class Movement:
     setup: str
     change: str
     is_pushed: bool
+    is_within: bool

@@ -148,7 +148,7 @@
     const without = lacking.length
       ? sayCount('; {count} more were not.', '; {count} more were not.', lacking.length)
       : '.';
-    const changing = values.filter((_, i) => changes(overall.firstPlace(rules, values, i))).length;
+    const changing = values.filter((_, i) => changes(firstPlace(values, i))).length;
     const then = changing
       ? say(
           'Changing one weight alone can bring another to the front in {changing} of {all} cases, as said beside the weights.',
@@ -162,10 +162,17 @@
     return range === null || range.below !== null || range.above !== null;
   }
 
+  /** Between which weights the first stays first, no further than the slider of a weight goes. */
+  function firstPlace(values, i) {
+    const range = overall.firstPlace(rules, values, i);
+    const most = Math.max(Number(controls[i].range.max), values[i]);
+    return range?.above !== null && range?.high > most ? { ...range, above: null, most } : range;
+  }
+
   /** Beside every weight, between which values the first stays first. */
   function tellWhatHolds({ complete: ranked }, values) {
     controls.forEach(({ holds }, i) => {
-      holds.textContent = ranked.length ? holdsInWords(overall.firstPlace(rules, values, i)) : '';
+      holds.textContent = ranked.length ? holdsInWords(firstPlace(values, i)) : '';
     });
   }
 
@@ -173,8 +180,12 @@
     if (range === null) {
       return say('The first was not run on it, or got nothing: counted, it would fall out.');
     }
-    const { low, below, high, above } = range;
-    if (below === null && above === null) return say('The first stays first at any weight.');
+    const { low, below, high, above, most } = range;
+    if (below === null && above === null) {
+      return most === undefined
+        ? say('The first stays first at any weight.')
+        : say('The first stays first at any weight up to {most}.', { most: end(most, Math.floor) });
+    }
     const ends = [
       below === null ? '' : say('down to {weight}', { weight: end(low, Math.ceil) }),
       above === null ? '' : say('up to {weight}', { weight: end(high, Math.floor) }),

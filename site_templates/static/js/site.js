@@ -110,7 +110,7 @@
 
   const parts = [
     ['[data-chart]', 'charts.js'],
-    ['figure.chart, figure[data-chart], table.ranking, table.matrix, [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
+    ['figure.chart, figure[data-chart], main table:not(.head), [data-compare], [data-weights], [data-maker-pair]', 'words.js'],
     ['figure.chart, figure[data-chart]', 'reading.js'],
     ['table.ranking', 'rows.js'],
     ['[data-relations]', 'chosen.js'],
@@ -124,7 +124,7 @@
     ['[data-columns]', 'columns.js'],
     ['[data-cut]', 'cut.js'],
     ['[data-relations]', 'standing.js'],
-    ['table.ranking, table.matrix', 'taking.js'],
+    ['main table:not(.head)', 'taking.js'],
     ['th[data-sort]', 'sorting.js'],
     ['[data-frozen]', 'frozen.js'],
     ['[data-ask]', 'ask.js'],

@@ -1,7 +1,7 @@
 /*
  * Takes a view away: as a link that opens it where it was, or its table as a file.
  *
- * In:  rankings and matrices, and where a page can be filtered the line that says so.
+ * In:  tables, and where a page can be filtered the line that says so.
  * Out: a button below each table; the view's address on the clipboard, with the row at the top of the
  *      screen as `at=`; a CSV file of the rows and columns that are seen.
  */
@@ -70,7 +70,9 @@
       const below = table.tBodies[0].rows[0]?.cells[i];
       return cell.textContent.trim() && below && window.getComputedStyle(below).display !== 'none' && !cell.matches('.choose, .opens');
     });
-    const rows = [...table.querySelectorAll('[data-rows] > tr')].filter((row) => row.hidden !== true);
+    const rows = [...table.tBodies].flatMap((body) => [...body.rows]).filter(
+      (row) => row.hidden !== true && row.cells.length > 1, // one that waits to be found is shown
+    );
     const lines = [
       seen.map(({ cell }) => cell.textContent.replace(/[↑↓]/g, '').trim()),
       ...rows.map((row) => seen.map(({ i }) => textOf(row.cells[i]))),
@@ -78,13 +80,14 @@
     return `${lines.map((cells) => cells.map(quoted).join(',')).join('\r\n')}\r\n`;
   }
 
-  for (const table of document.querySelectorAll('table.ranking, table.matrix')) {
+  const tables = [...document.querySelectorAll('main table:not(.head)')].filter(({ tHead }) => tHead);
+  for (const [i, table] of tables.entries()) {
     const button = element('button', { type: 'button' }, say('This table as CSV'));
     button.addEventListener('click', () => {
       const file = new Blob([csvOf(table)], { type: 'text/csv' });
       const link = element('a', { href: URL.createObjectURL(file) });
       const page = window.location.pathname.split('/').pop().replace(/\.html$/, '');
-      link.download = `${page || 'index'}.csv`;
+      link.download = `${page || 'index'}${tables.length > 1 ? `-${i + 1}` : ''}.csv`;
       link.click();
       window.setTimeout(() => URL.revokeObjectURL(link.href), 1000);
     });

@@ -112,7 +112,7 @@ def _line(view: View, correction: typed.Correction) -> CorrectionLine:
         corrected_on=figures.day(correction.corrected_on),
         table=correction.table,
         row=correction.row,
-        column=correction.column,
+        column=wording.column_words(correction.table, correction.column),
         was=correction.was or _blank(),
         now=correction.now or _blank(),
         why=wording.sentence(correction.why),

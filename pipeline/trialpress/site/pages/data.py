@@ -6,6 +6,8 @@ Out: ``DataPage``.
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -51,6 +53,7 @@ class DataPage:
     template: ClassVar[str] = "pages/data.html"
     frame: Frame
     archive: DownloadLine | None
+    archive_name: str
     downloads: tuple[DownloadLine, ...]
     loads: tuple[LoadLine, ...]
     recipes: tuple[LoadLine, ...]
@@ -78,6 +81,7 @@ def data_page(material: Material) -> DataPage:
             ),
         ),
         archive=next(_lines(archives), None),
+        archive_name=_saved_name(material.view),
         downloads=tuple(_lines(others)),
         loads=(*load_lines(base), *([database_line()] if edition else [])),
         recipes=(
@@ -88,6 +92,13 @@ def data_page(material: Material) -> DataPage:
         edition_day=figures.day(edition.as_of) if edition else "",
         citation=_citation(material.view, edition),
     )
+
+
+def _saved_name(view: View) -> str:
+    """What a browser saves the archive as: whose it is and of when, while its address stays."""
+    plain = unicodedata.normalize("NFKD", view.settings.name).encode("ascii", "ignore").decode()
+    bench = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-") or "bench"
+    return f"{bench}-{view.store.as_of}.zip"
 
 
 def _lines(files: Sequence[Download]) -> Iterator[DownloadLine]:

@@ -53,13 +53,18 @@ class FilterKeys:
 def filter_keys(view: View, setup: str) -> FilterKeys:
     """The keys of one set-up."""
     machine = view.machine[view.setup[setup].machine]
+    return machine_keys(view, machine, is_complete=setup in view.complete_setups)
+
+
+def machine_keys(view: View, machine: typed.Machine, *, is_complete: bool) -> FilterKeys:
+    """The keys of one machine; ``is_complete`` where it has an overall place."""
     return FilterKeys(
         kind=machine.kind,
         maker=machine.maker,
         head=machine.head or "",
         acquired=machine.acquired,
         price=comparable_price(view, machine),
-        complete="true" if setup in view.complete_setups else "false",
+        complete="true" if is_complete else "false",
         kind_words=kind_name(machine.kind),
         price_words=_price(machine),
     )

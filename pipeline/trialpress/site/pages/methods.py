@@ -15,7 +15,7 @@ from markupsafe import Markup
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
-from trialpress.site.methods import cautions_for, method_html
+from trialpress.site.methods import cautions_for, method_parts
 from trialpress.site.pages.parameters import Entry, covering_words, floor_link, parameters
 from trialpress.store import grouped
 from trialpress.view import View, terms, typed
@@ -39,6 +39,7 @@ class MethodPage:
 
     template: ClassVar[str] = "pages/method.html"
     frame: Frame
+    purpose: Markup | None
     text: Markup | None
     cautions: tuple[str, ...]
     current: MethodVersion
@@ -79,6 +80,7 @@ def method_page(material: Material, versions: Sequence[typed.Protocol]) -> Metho
     """The page of one protocol, from its versions, newest first."""
     view, newest = material.view, versions[0]
     text = view.methods.get(newest.protocol)
+    purpose, rest = method_parts(text) if text else (None, None)
     told = [_version(view, version) for version in versions]
     setups = dict.fromkeys(run.setup for run in view.runs if run.protocol == newest.protocol)
     run_setups = [view.setup[setup] for setup in setups]
@@ -93,7 +95,8 @@ def method_page(material: Material, versions: Sequence[typed.Protocol]) -> Metho
             ),
             under=urls.METHODS,
         ),
-        text=method_html(text) if text else None,
+        purpose=purpose,
+        text=rest,
         cautions=cautions_for(versions, [view.machine[s.machine] for s in run_setups], run_setups),
         current=told[0],
         earlier=tuple(told[1:]),

@@ -14,6 +14,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
 from trialpress.store import grouped
+from trialpress.view.sentences.movements import within_doubt
 from trialpress.words import figures, say, say_count
 
 
@@ -30,11 +31,15 @@ class NewsLine:
 
 @dataclass(frozen=True)
 class Moved:
-    """What moved over the latest bench days; ``pushed`` counts who only made room."""
+    """What moved over the latest bench days.
+
+    ``within`` counts who moved no further than the runs leave open, ``pushed`` who made room.
+    """
 
     anchor: str
     span: str
     sentences: tuple[str, ...]
+    within: str
     pushed: str
 
 
@@ -82,7 +87,10 @@ def _moved(material: Material) -> tuple[Moved, ...]:
             sentences=tuple(
                 material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
                 for row in by_span.get(since, ())
-                if not row.is_pushed
+                if not row.is_pushed and not row.is_within
+            ),
+            within=within_doubt(
+                sum(row.is_within and not row.is_pushed for row in by_span.get(since, ()))
             ),
             pushed=_pushed(sum(row.is_pushed for row in by_span.get(since, ()))),
         )

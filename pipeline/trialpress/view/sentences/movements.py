@@ -12,7 +12,7 @@ from trialpress.analyses.codes import Reason
 from trialpress.analyses.records import MovementRow, SpanRow
 from trialpress.view.names import Names
 from trialpress.view.terms import codes, term, why_words
-from trialpress.words import say
+from trialpress.words import say, say_count
 from trialpress.words.figures import count, day, places_spoken
 
 
@@ -23,6 +23,19 @@ def movement(row: MovementRow, names: Names) -> str:
         name=names.setups[row.setup].full,
         title=names.title((row.protocol, row.version)),
         change=f"{_change(row)}{_range(row)}{_why(row)}",
+    )
+
+
+def within_doubt(how_many: int) -> str:
+    """How many places changed by no more than what is open; blank for none."""
+    if not how_many:
+        return ""
+    return say_count(
+        "{count} set-up changed its place within those that its runs leave open: that tells "
+        "nothing of it.",
+        "{count} set-ups changed their places within those that their runs leave open: that tells "
+        "nothing of them.",
+        how_many,
     )
 
 
