@@ -11,6 +11,7 @@ import typer.main
 
 from audit.shipped import PIN
 from house import rules
+from house.contract import PACKAGE
 from house.tracked import ROOT, breaches, read, repository_files
 from trialpress import __version__
 from trialpress.cli import app
@@ -191,6 +192,20 @@ def test_every_picture_of_the_guide_is_taken_and_shown() -> None:
 
 def test_developers_are_not_kept_reading_for_long() -> None:
     assert len(words_of("DEVELOPERS.md").splitlines()) <= 250
+
+
+def test_the_table_of_places_names_files_folders_and_functions_that_are_there() -> None:
+    _, _, section = words_of("DEVELOPERS.md").partition("## Where things go\n")
+    rows = [line.split(" | ")[1] for line in section.strip().split("\n\n")[0].splitlines()[2:]]
+    assert len(rows) > 30
+    for row in rows:
+        first, *others = re.findall(r"`([^`]+)`", row)
+        place = ROOT / first
+        assert place.exists(), first
+        for name in others:
+            folders = (ROOT, ROOT / PACKAGE, place.parent, place)
+            is_function = place.is_file() and f"def {name}(" in place.read_text("utf-8")
+            assert is_function or any((folder / name).exists() for folder in folders), name
 
 
 def test_shipped_json_is_json() -> None:
