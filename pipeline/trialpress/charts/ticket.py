@@ -14,7 +14,7 @@ from functools import cache
 from PIL import Image, ImageColor, ImageDraw
 
 from trialpress.charts.theme import COLOURS
-from trialpress.charts.typesetting import Face, fitted, runs_of, wrapped
+from trialpress.charts.typesetting import Face, fitted, runs_of, width_of, wrapped
 
 TICKET_WIDTH_PX, TICKET_HEIGHT_PX = 1200, 630
 MARGIN = 60
@@ -100,7 +100,7 @@ class Pen:
         x = float(point[0])
         for run, font in runs_of(text, face, size):
             self.draw.text((x, point[1]), run, fill=colour, font=font, anchor="ls")
-            x += font.getlength(run)
+            x += width_of(run, face, size)
         return round(x)
 
 

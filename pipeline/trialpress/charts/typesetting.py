@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from enum import Enum
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby
 from pathlib import Path
 
@@ -40,6 +40,7 @@ class Face(Enum):
         return 700 if self is Face.BOLD else 400
 
 
+@lru_cache(maxsize=8192)
 def width_of(text: str, face: Face, size: int) -> float:
     """How wide a line is, in pixels."""
     return sum(font.getlength(run) for run, font in runs_of(text, face, size))
