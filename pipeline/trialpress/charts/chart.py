@@ -36,6 +36,8 @@ class Chart:
     vega, vega_narrow : dict
         Compiled Vega specifications with their data. Signals: ``shown`` (null for all, or an array
         of set-ups) and ``chosen`` (a set-up or null).
+    finding : str
+        What it shows in this case, in a line; blank where that cannot be said.
     """
 
     name: str
@@ -46,6 +48,12 @@ class Chart:
     svg_narrow: str
     vega: dict[str, Json]
     vega_narrow: dict[str, Json]
+    finding: str = ""
+
+    @property
+    def heading(self) -> str:
+        """What stands over it: what is found, where that can be said in a line."""
+        return self.finding or self.title
 
 
 @dataclass(frozen=True)
@@ -136,6 +144,12 @@ class Strips:
     description: str
     caption: str
     strips: tuple[Strip, ...]
+    finding: str = ""
+
+    @property
+    def heading(self) -> str:
+        """As that of a ``Chart``."""
+        return self.finding or self.title
 
 
 @dataclass(frozen=True)

@@ -58,6 +58,7 @@ def draw_machine(view: View, machine: str, scales: Mapping[int, Scale]) -> Strip
         title=wording.machine_title(name),
         description=wording.machine_description(name, runs, len({row.heading for row in rows})),
         caption=wording.machine_caption(view.settings.confidence),
+        finding=wording.machine_finding(runs),
     )
     return draw_strips(words, rows, scales)
 

@@ -31,6 +31,7 @@ class ChartWords:
     title: str
     description: str
     caption: str
+    finding: str = ""
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,7 @@ def _chart(draft: ChartDraft, wide: str, narrow: str) -> Chart:
         svg_narrow=narrow,
         vega=draft.wide,
         vega_narrow=draft.narrow,
+        finding=draft.words.finding,
     )
 
 

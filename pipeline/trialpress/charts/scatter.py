@@ -88,6 +88,7 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
             sum(row.front == "possible" for row in rows),
         ),
         caption=say(wording.VALUE_CAPTION),
+        finding=heading,
     )
     axes = wording.value_axes(unit, series.better if series else "higher", currency)
     return ChartDraft(
@@ -137,7 +138,7 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
     words = ChartWords(
         name=f"claims-{first.quantity}-{wording.slug(first.stated_in)}",
         title=wording.claims_title(first.quantity),
-        description=wording.claims_description(first.quantity, panels, *_closest(rows)),
+        description=wording.claims_description(first.quantity, panels),
         caption=wording.claims_caption(first.quantity, first.stated_in),
     )
     is_single = panels == 1
@@ -147,12 +148,6 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
         wide=_filled(marks, axes, is_single=is_single, narrow=False, is_log=False),
         narrow=_filled(marks, axes, is_single=is_single, narrow=True, is_log=False),
     )
-
-
-def _closest(rows: Sequence[ClaimedValue]) -> tuple[str, float]:
-    """The series in which the two go together most, either way, and their correlation there."""
-    row = max(rows, key=lambda row: (abs(row.rho), row.title))
-    return row.title, row.rho
 
 
 def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:

@@ -110,15 +110,12 @@ def claims_axes(quantity: str, stated_in: str, unit: str) -> Mapping[str, str]:
     return {"up": say("Measured, {unit}", unit=unit), "across": across}
 
 
-def claims_description(quantity: str, panels: int, closest: str, rho: float) -> str:
+def claims_description(quantity: str, panels: int) -> str:
     """Text alternative of results against a stated figure."""
     return say(
-        "One dot a machine: {quantity} as stated against its result, in {series} series. They go "
-        "together most in {closest}, with rho {rho}.",
+        "One dot a machine: {quantity} as stated against its result, in {series} series.",
         quantity=_spoken(quantity),
         series=panels,
-        closest=closest,
-        rho=figures.number(rho, RHO_DECIMALS),
     )
 
 

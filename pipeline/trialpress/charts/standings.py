@@ -31,6 +31,7 @@ def draw_standings(view: View, series: Protocol) -> ChartDraft:
         title=wording.standings_title(series.name.full),
         description=_description(view, standings, series.unit),
         caption=wording.ladder_caption(settings.confidence, settings.top_n),
+        finding=_finding(standings, settings.top_n),
     )
     heading = wording.value_heading(series.unit, series.better, settings.confidence)
     return _draw(words, Ladder(heading, settings.top_n, _rows(view, standings, series.unit)))
@@ -46,6 +47,7 @@ def draw_overall(view: View) -> ChartDraft | None:
         title=say(wording.OVERALL_TITLE),
         description=_description(view, view.overall, view.overall_unit),
         caption=wording.overall_caption(settings.confidence, settings.top_n),
+        finding=_finding(view.overall, settings.top_n),
     )
     heading = wording.overall_heading(settings.confidence, view.overall_unit)
     return _draw(
@@ -74,6 +76,11 @@ def _description(view: View, standings: Sequence[Standing | Overall], unit: str)
         (len(standings), tops["certain"], tops["possible"]),
         view.settings.top_n,
     )
+
+
+def _finding(standings: Sequence[Standing | Overall], top_n: int) -> str:
+    could = sum(standing.top != "out" for standing in standings)
+    return wording.ladder_finding(could, len(standings), top_n)
 
 
 def _rows(view: View, standings: Sequence[Standing | Overall], unit: str) -> list[LadderRow]:

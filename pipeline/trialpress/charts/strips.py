@@ -80,7 +80,8 @@ def draw_strips(
         _strip(panels[at], scales[at] if scales else scale_of(list(_values(panels[at]))))
         for at in sorted(panels)
     )
-    return Strips(words.name, words.title, words.description, words.caption, tuple(strips))
+    said = words.name, words.title, words.description, words.caption
+    return Strips(*said, tuple(strips), words.finding)
 
 
 def ruler_marks(scale: Scale, field: Sequence[float]) -> RulerMarks:

@@ -165,6 +165,26 @@ def overall_caption(confidence: float, top_n: int) -> str:
     return f"{ladder_caption(confidence, top_n)} {of_all_series}"
 
 
+def ladder_finding(could: int, total: int, top_n: int) -> str:
+    """How many could be in the top cut, over the drawing."""
+    return say_count(
+        "{count} of {total} could be in the top {top}",
+        "{count} of {total} could be in the top {top}",
+        could,
+        total=total,
+        top=top_n,
+    )
+
+
+def machine_finding(runs: int) -> str:
+    """How many runs there are, over the drawing."""
+    return say_count(
+        "Its {count} run, among the means of all others",
+        "Its {count} runs, among the means of all others",
+        runs,
+    )
+
+
 def still_caption(rows: int) -> str:
     """That the picture shows only the first, until a reader wants more."""
     return say("The picture has the first {rows}; all come when it is pointed at.", rows=rows)

@@ -46,10 +46,9 @@
       ...{ first: one.name, second: other.name, series: panels.length },
       set_ups: new Set(rows.map(({ row }) => row)).size,
     };
-    charts.renew(chart, rows, {
-      title: say(known.title, told),
-      description: say(known.description, told),
-    });
+    const title = say(known.title, told);
+    shown.querySelector('#chart').textContent = title;
+    charts.renew(chart, rows, { title, description: say(known.description, told) });
     body.replaceChildren(...tableRows(pair, known));
   }
 
