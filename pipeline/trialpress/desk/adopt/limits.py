@@ -17,6 +17,8 @@ from typing import ParamSpec, TypeVar, cast
 
 MOST_MEMORY_BYTES = 2**30
 MOST_CPU_S = 8
+PRELOADED = ("trialpress.desk.adopt.spreadsheet", "trialpress.desk.adopt.guessing")
+"""What the processes need; none of it starts a thread, so they may be forked with it."""
 PATIENCE_S = 120.0
 """On a busy machine 8 s of work take longer; a process that only waits is given up then."""
 BEYOND = (
@@ -49,7 +51,9 @@ def call_within_limits(
     if sys.platform == "win32":
         process: BaseProcess = get_context("spawn").Process(target=_call, args=given)
     else:
-        process = get_context("forkserver").Process(target=_call, args=given)
+        context = get_context("forkserver")
+        context.set_forkserver_preload(list(PRELOADED))  # once, for all processes to come
+        process = context.Process(target=_call, args=given)
     process.start()
     theirs.close()
     try:
