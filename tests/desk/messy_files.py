@@ -17,6 +17,12 @@ from openpyxl.comments import Comment
 from openpyxl.styles import Font, PatternFill
 
 YELLOW = PatternFill("solid", fgColor="FFFFE08A")
+STRUCK = (
+    '<office:automatic-styles><style:style style:name="ce1" style:family="table-cell">'
+    '<style:table-cell-properties fo:background-color="#ffe08a"/>'
+    '<style:text-properties style:text-line-through-style="solid"/></style:style>'
+    "</office:automatic-styles>"
+)
 NAMES = "urn:oasis:names:tc:opendocument:xmlns"
 
 
@@ -67,7 +73,9 @@ def zones(folder: Path) -> Path:
         ("", "Stick", "One", "ben", "1", "1", ""),
         ("Total", "", "", "", "6", "11", ""),
     )
-    return open_document(folder / "zones.ods", rows, {(4, 6): "graded in poor light"})
+    return open_document(
+        folder / "zones.ods", rows, {(4, 6): "graded in poor light"}, struck=(6, 7)
+    )
 
 
 def runs(folder: Path) -> Path:
@@ -132,18 +140,30 @@ MESSY: Mapping[str, Callable[[Path], Path]] = {
 
 
 def open_document(
-    file: Path, rows: Sequence[Sequence[str]], comments: Mapping[tuple[int, int], str]
+    file: Path,
+    rows: Sequence[Sequence[str]],
+    comments: Mapping[tuple[int, int], str],
+    struck: tuple[int, int] = (0, 0),
 ) -> Path:
-    """The least that is an OpenDocument spreadsheet, with comments (1.3, part 3, 9 and 14.1)."""
+    """The least that is an OpenDocument spreadsheet: 1.3, part 3, 9, 14.1 and 16.2.
+
+    One cell may be struck out on yellow.
+    """
     cells = (
-        "".join(_cell(text, comments.get((r, c), "")) for c, text in enumerate(row, 1))
+        "".join(
+            _cell(text, comments.get((r, c), ""), is_struck=(r, c) == struck)
+            for c, text in enumerate(row, 1)
+        )
         for r, row in enumerate(rows, 1)
     )
     lines = "".join(f"<table:table-row>{row}</table:table-row>" for row in cells)
     content = (
         f'<office:document-content xmlns:office="{NAMES}:office:1.0" '
-        f'xmlns:table="{NAMES}:table:1.0" xmlns:text="{NAMES}:text:1.0" office:version="1.3">'
-        f'<office:body><office:spreadsheet><table:table table:name="Runs">{lines}</table:table>'
+        f'xmlns:table="{NAMES}:table:1.0" xmlns:text="{NAMES}:text:1.0" '
+        f'xmlns:style="{NAMES}:style:1.0" xmlns:fo="{NAMES}:xsl-fo-compatible:1.0" '
+        f'office:version="1.3">{STRUCK}'
+        "<office:body><office:spreadsheet>"
+        f'<table:table table:name="Runs">{lines}</table:table>'
         "</office:spreadsheet></office:body></office:document-content>"
     )
     kind = "application/vnd.oasis.opendocument.spreadsheet"
@@ -160,8 +180,9 @@ def open_document(
     return file
 
 
-def _cell(text: str, comment: str) -> str:
+def _cell(text: str, comment: str, *, is_struck: bool) -> str:
     note = f"<office:annotation><text:p>{escape(comment)}</text:p></office:annotation>"
     value = f"<text:p>{escape(text)}</text:p>" if text else ""
     kind = ' office:value-type="string"' if text else ""
+    kind += ' table:style-name="ce1"' if is_struck else ""
     return f"<table:table-cell{kind}>{note if comment else ''}{value}</table:table-cell>"

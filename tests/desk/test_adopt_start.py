@@ -42,6 +42,20 @@ ONE_CELL = {
     "slashes": "2031-04-03T19:30,one-stock,noise,1,,,71.2,",
 }
 
+BESIDES = {
+    "merged": (
+        "# Not adopted: E5 has the comment “balance was restless”.\n",
+        "# Not adopted: E8 is coloured (#FFE08A).\n",
+        "# Passed over as sums of others: row 6.\n",
+    ),
+    "zones": (
+        "# Not adopted: F4 has the comment “graded in poor light”.\n",
+        "# Not adopted: G6 is coloured (#FFE08A).\n",
+        "# Not adopted: G6 is struck out.\n",
+    ),
+}
+"""What stands beside the figures, and is listed in the mapping."""
+
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Bench:
@@ -80,6 +94,7 @@ def test_a_messy_spreadsheet_goes_in_whole_with_under_five_decisions(
     assert read_bench(bench, None).findings == ()
     written = "".join(f.read_text("utf-8") for f in bench.days.glob("*-adopted/*.csv"))
     assert ONE_CELL[name] in written, written
+    assert [line for line in BESIDES.get(name, ()) if line not in mapping.read_text("utf-8")] == []
 
 
 def test_every_decision_says_how_many_rows_wait_for_it_and_what_it_can_be(bench: Bench) -> None:
@@ -89,17 +104,6 @@ def test_every_decision_says_how_many_rows_wait_for_it_and_what_it_can_be(bench:
 
     assert order.why.startswith("4 rows: 03/04/2031 can be two dates")
     assert order.answers == ("day-first", "month-first")
-
-
-def test_what_is_beside_the_figures_is_listed_in_the_mapping(bench: Bench) -> None:
-    mapping = bench.root / "begun.toml"
-
-    write_start(mapping, start(bench, MESSY["merged"](bench.root)))
-
-    text = mapping.read_text(encoding="utf-8")
-    assert "# Not adopted: E5 has the comment “balance was restless”.\n" in text
-    assert "# Not adopted: E8 is coloured (#FFE08A).\n" in text
-    assert "# Passed over as sums of others: row 6.\n" in text
 
 
 def test_what_a_spreadsheet_says_stays_in_quotes_and_comments(bench: Bench) -> None:

@@ -8,7 +8,7 @@ The way of a file, left to right::
 
     spreadsheet    a workbook or text in any encoding -> rows of text
     limits         little memory and time for what somebody else made
-    formats        what the cells of a workbook show beside what they hold
+    formats        what the cells of a workbook show beside what they hold; of an open_document
     mapping        which of its columns is which of ours, by headers and mapping_faults
     layout         wide tables, headers of two rows, blank cells -> one header, a run in each row
     cells, dates   what numbers, words and dates in them mean

@@ -20,16 +20,19 @@ from python_calamine import CalamineError, CalamineWorkbook
 
 from trialpress.desk.adopt.formats import Formats, Mark, read_formats
 from trialpress.desk.adopt.limits import BEYOND, NotUnderstoodError, call_within_limits
+from trialpress.desk.adopt.open_document import read_open_document
 from trialpress.errors import OutsideWorldError, UsageError
 from trialpress.intake.textfile import split_rows
 from trialpress.ordinary_file import read_ordinary
 
 FORMATTED = frozenset({".xlsx", ".xlsm"})
 """Workbooks whose number formats can be read: a cell that shows 489.60 holds the number 489.6."""
-UNSEEN = (
-    ", of which cell formats cannot be read: colours and comments are not told, and a cell that "
-    "shows 84% holds 0.84; save it as xlsx to have them"
-)
+UNSEEN = {
+    ".ods": ", of which the digits that cells show are not read: 489.60 is 489.6; save it as xlsx "
+    "to have them",
+    ".xls": ", of which cell formats cannot be read: colours and comments are not told, and a cell "
+    "that shows 84% holds 0.84; save it as xlsx to have them",
+}
 PERCENTAGE = b'office:value-type="percentage"'
 MOST_CONTENT, MOST_PARTS = 2**27, 2000
 """Bytes and files in a workbook, which is an archive; a thousand rows of results have 1 MB."""
@@ -158,8 +161,8 @@ def understand(suffix: str, data: bytes, encoding: str | None) -> Content:
         If they say nothing of that kind.
     """
     if suffix in WORKBOOKS:
-        unseen = "" if suffix in FORMATTED else UNSEEN
-        return Content(_workbook(suffix, data), f"a workbook ({suffix[1:]}){unseen}", "")
+        how = f"a workbook ({suffix[1:]}){UNSEEN.get(suffix, '')}"
+        return Content(_workbook(suffix, data), how, "")
     text, name = _decoded(data, encoding)
     separator = _separator(text)
     rows = split_rows(text, delimiter=separator)
@@ -198,11 +201,17 @@ def _refuse_unseen_percentages(data: bytes) -> None:
         )
 
 
+def _formats(suffix: str, data: bytes) -> Formats:
+    if suffix in FORMATTED:
+        return read_formats(data)
+    return read_open_document(data) if suffix == ".ods" else Formats()
+
+
 def _workbook(suffix: str, data: bytes) -> tuple[Worksheet, ...]:
     _refuse_bombs(data)
     if suffix == ".ods":
         _refuse_unseen_percentages(data)
-    formats = read_formats(data) if suffix in FORMATTED else Formats()
+    formats = _formats(suffix, data)
 
     def texts(name: str) -> Iterator[list[str]]:
         rows = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
