@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from pathlib import Path
 
 from playwright.sync_api import expect
@@ -58,3 +59,25 @@ def test_without_scripts_one_pair_is_there(built_site: Path, open_page: OpenPage
     expect(page.locator("[data-maker-pair]")).to_be_hidden()
     expect(page.locator("[data-chart-picture=wide] svg")).to_be_visible()
     expect(page.locator("[data-maker-pair-rows] > tr").first).to_be_visible()
+
+
+def test_any_two_makers_have_a_verdict_in_each_series_that_counts_the_pairs_of_the_standing(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(f"{(built_site / 'maker-pair.html').as_uri()}?with=oskrel,quarndel")
+    row = page.locator("[data-maker-pair-rows] > tr", has_text="Long hair on a door mat").first
+    expect(row.locator(".whose")).to_have_text("Oskrel")
+
+    owner = {one["setup"]: one["maker"] for one in read_results(built_site, "standings")}
+    counts = Counter(
+        one["relation"]
+        for one in read_results(built_site, "comparisons")
+        if (one["protocol"], owner[one["setup"]], owner[one["other"]])
+        == ("hair", "oskrel", "quarndel")
+    )
+
+    assert counts.total() > 3
+    expect(row.locator(".than")).to_have_text(
+        f"{counts['better']} better, {counts['worse']} worse, {counts['level']} level, "
+        f"{counts['cannot tell']} not told apart"
+    )

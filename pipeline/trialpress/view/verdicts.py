@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.view.terms import FLAGS, FRONTS, SHORT_FLAGS, SIGNALS, VERDICTS, codes
-from trialpress.words import figures, say, say_as
+from trialpress.words import figures, message, say, say_as
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,25 @@ def _open(could_matter: str) -> str:
         "better": say("cannot tell; could be better by what matters"),
         "worse": say("cannot tell; could be worse by what matters"),
     }[could_matter]
+
+
+PAIRS = message("{better} better, {worse} worse, {level} level, {untold} not told apart")
+"""Of the pairs of a set-up of one maker with one of another."""
+
+
+def pairs_shape(better: int, worse: int, level: int, untold: int) -> str:
+    """The shape of what all pairs of two makers say: one of them only where no pair says other."""
+    if better and not worse:
+        return "better"
+    if worse and not better:
+        return "worse"
+    return "level" if level and not (better or untold) else "cannot-tell"
+
+
+def pairs(better: int, worse: int, level: int, untold: int) -> Verdict:
+    """What the pairs of a set-up of one maker with one of another say."""
+    words = say(PAIRS, better=better, worse=worse, level=level, untold=untold)
+    return Verdict(pairs_shape(better, worse, level, untold), words)
 
 
 def top_cut(top: str) -> Verdict:

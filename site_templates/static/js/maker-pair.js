@@ -7,12 +7,13 @@
 'use strict';
 
 (() => {
-  const { address, charts, data, element, root, say } = window.trialpress;
+  const { address, charts, data, element, mark, root, say } = window.trialpress;
   const form = document.querySelector('[data-maker-pair]');
   const [first, second] = form.querySelectorAll('select');
   const status = form.querySelector('[data-maker-pair-status]');
   const shown = document.querySelector('[data-maker-pair-shown]');
   const body = shown.querySelector('[data-maker-pair-rows]');
+  const beside = shown.querySelector('thead .than').textContent;
   const labels = [...shown.querySelectorAll('thead .number')].map((cell) => cell.textContent);
   const { chart } = shown.querySelector('[data-chart]').dataset;
   const start = [first.value, second.value];
@@ -52,13 +53,19 @@
     body.replaceChildren(...tableRows(pair, known));
   }
 
-  function tableRows(pair, { makers, series }) {
+  function tableRows(pair, { makers, series, pairs: words }) {
     return series
       .filter((one) => pair.every((slug) => slug in one.makers))
-      .flatMap((one) => pair.map((slug) => tableRow(one, makers[slug].name, one.makers[slug])));
+      .flatMap((one) =>
+        pair.map((slug, i) => {
+          const [shape, better, worse, level, untold] = one.pairs[slug][pair[1 - i]];
+          const against = mark(shape, say(words, { better, worse, level, untold }));
+          return tableRow(one, makers[slug].name, one.makers[slug], against);
+        }),
+      );
   }
 
-  function tableRow({ title, url, unit }, name, cells) {
+  function tableRow({ title, url, unit }, name, cells, against) {
     const head = element('th', { scope: 'row', class: 'name' });
     const link = element('a', { href: root + url }, title);
     const [inUnit, whose] = [
@@ -69,7 +76,8 @@
     const figures = cells.map((cell, i) =>
       element('td', { class: 'number', 'data-label': labels[i] }, cell),
     );
-    return element('tr', {}, head, ...figures);
+    const than = element('td', { class: 'than', 'data-label': beside }, against);
+    return element('tr', {}, head, ...figures, than);
   }
 
   /** Who is chosen twice changes sides. */

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, TypeAlias
+
+import numpy as np
 
 from trialpress.charts import Chart, PairCharts
 from trialpress.charts.chart import Json
@@ -18,7 +20,8 @@ from trialpress.site.data_scripts import DataScript
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.material import Material
 from trialpress.store import grouped
-from trialpress.view import SeriesKey, results
+from trialpress.view import SeriesKey, View, results, verdicts
+from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
 DATA = "makers"
@@ -36,12 +39,16 @@ class MakerChoice:
 
 @dataclass(frozen=True)
 class OverviewRow:
-    """One maker in one series: the number tried, best, median, worst, and how many in the cut."""
+    """One maker in one series: the number tried, best, median, worst, and how many in the cut.
+
+    ``against`` is what its set-ups are, pair by pair, against those of the other maker.
+    """
 
     series: Link
     unit: str
     maker: str
     cells: tuple[str, ...]
+    against: Verdict
 
 
 @dataclass(frozen=True)
@@ -90,6 +97,13 @@ def makers_script(material: Material, pairs: PairCharts) -> DataScript:
             "makers": {
                 maker: list(_cells(row)) for maker, row in _overviews(material, key).items()
             },
+            "pairs": {
+                maker: {
+                    other: [verdicts.pairs_shape(*counts), *counts]
+                    for other, counts in others.items()
+                }
+                for maker, others in pair_counts(material.view, key).items()
+            },
         }
         for key, one in material.view.series.items()
     ]
@@ -102,10 +116,39 @@ def makers_script(material: Material, pairs: PairCharts) -> DataScript:
         {
             "makers": makers,
             "series": series,
+            "pairs": say(verdicts.PAIRS),
             "title": say(MAKER_PAIR_TITLE),
             "description": say(MAKER_PAIR_DESCRIPTION),
         },
     )
+
+
+Counts: TypeAlias = tuple[int, int, int, int]
+"""Pairs that are better, worse, level, and not told apart."""
+
+
+def pair_counts(view: View, series: SeriesKey) -> Mapping[str, Mapping[str, Counts]]:
+    """Of each maker towards each other one, how the pairs of their set-ups in one series stand.
+
+    The verdicts are those of the pairs, all of the series looked at together; nothing is pooled.
+    """
+    pairs = view.comparisons(series)
+    owners = [view.machine[view.setup[setup].machine].maker for setup in pairs.setups]
+    makers = sorted(set(owners))
+    at = np.array([makers.index(owner) for owner in owners], dtype=np.int64)
+    cells = at[:, None] * len(makers) + at[None, :]
+    better, worse, level, untold = (
+        np.bincount(cells[pairs.relation == relation], minlength=len(makers) ** 2)
+        for relation in ("better", "worse", "level", "cannot tell")
+    )
+    return {
+        maker: {
+            other: (int(better[i]), int(worse[i]), int(level[i]), int(untold[i]))
+            for i, other in enumerate(makers, start=row * len(makers))
+            if other != maker
+        }
+        for row, maker in enumerate(makers)
+    }
 
 
 def _headings(top_n: int) -> tuple[str, ...]:
@@ -119,12 +162,15 @@ def _rows(material: Material, pairs: PairCharts) -> Iterator[OverviewRow]:
         overviews = _overviews(material, key)
         if not set(pairs.makers) <= set(overviews):
             continue
-        for maker in pairs.makers:
+        counts = pair_counts(material.view, key)
+        first, second = pairs.makers
+        for maker, other in ((first, second), (second, first)):
             yield OverviewRow(
                 series=Link(series.name.full, urls.standing_url(series)),
                 unit=series.unit,
                 maker=material.view.maker[maker].name,
                 cells=_cells(overviews[maker]),
+                against=verdicts.pairs(*counts[maker][other]),
             )
 
 
