@@ -6,6 +6,8 @@ import random
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from examples import examples
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
@@ -70,6 +72,7 @@ def inodes(out: Path) -> dict[str, int]:
     return {name: (out / name).stat().st_ino for name in files_below(out)}
 
 
+@pytest.mark.dear
 def test_a_rebuild_is_a_cold_build_and_writes_only_what_changed(tmp_path: Path) -> None:
     chance = random.Random(20310601)  # noqa: S311  no secret
     bench, out, kept = copy_of_small_bench(tmp_path / "bench"), tmp_path / "out", tmp_path / "kept"

@@ -143,6 +143,7 @@ def test_a_run_that_was_not_planned_starts_a_new_day_folder(sheet: Page, bench: 
     assert "one-stock,noise,1,,meter,71.5,iv,,valid" in file.read_text(encoding="utf-8")
 
 
+@pytest.mark.dear
 def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows(
     preview: Preview, bench: Path, open_page: OpenPage
 ) -> None:
