@@ -74,3 +74,10 @@ def test_without_charts_no_pair_of_makers_is_offered(material: Material) -> None
     page = maker_pair_page(material)
 
     assert (page.makers, page.pair_chart, page.rows) == ((), None, ())
+
+
+def test_only_who_is_shown_to_be_unbeaten_is_named_so(material: Material) -> None:
+    for page in price_pages(material):
+        for row in page.rows:
+            is_shown = row.verdict is not None and row.verdict.shape == "in"
+            assert (f"{row.name.full} (" in page.unbeaten) == is_shown

@@ -69,12 +69,13 @@ PAIRS = message("{better} better, {worse} worse, {level} level, {untold} not tol
 
 
 def pairs_shape(better: int, worse: int, level: int, untold: int) -> str:
-    """The shape of what all pairs of two makers say: one of them only where no pair says other."""
-    if better and not worse:
+    """The shape of what most pairs of two makers say, where none says the opposite."""
+    most = (better + worse + level + untold) / 2
+    if better > most and not worse:
         return "better"
-    if worse and not better:
+    if worse > most and not better:
         return "worse"
-    return "level" if level and not (better or untold) else "cannot-tell"
+    return "level" if level > most and not (better or worse) else "cannot-tell"
 
 
 def pairs(better: int, worse: int, level: int, untold: int) -> Verdict:

@@ -6,7 +6,7 @@ Out: ``PricePage``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -57,6 +57,7 @@ class PricePage:
 
     template: ClassVar[str] = "pages/prices.html"
     frame: Frame
+    unbeaten: str
     summary: str
     results: Link
     unit: str
@@ -99,6 +100,7 @@ def _page(material: Material, key: SeriesKey) -> PricePage:
             say(DESCRIPTION),
             under=urls.QUESTIONS,
         ),
+        unbeaten=_unbeaten(material, rows),
         summary=material.sentences.fronts.get(key, ""),
         results=results,
         unit=rows[0].unit if rows else "",
@@ -108,6 +110,20 @@ def _page(material: Material, key: SeriesKey) -> PricePage:
         rows=tuple(_row(material, row) for row in rows),
         sentences=tuple(material.sentences.values[row.setup, key] for row in rows),
     )
+
+
+def _unbeaten(material: Material, rows: Sequence[ValueRow]) -> str:
+    """Who is shown to be unbeaten at their price, the cheapest first; blank where nobody is."""
+    shown = [row for row in rows if row.front == "certain" and row.price is not None]
+    shown.sort(key=lambda row: row.price or 0.0)
+    if not shown:
+        return ""
+    names = [
+        f"{material.view.names.setups[row.setup].full} "
+        f"({figures.money(row.price or 0.0, row.currency or '')})"
+        for row in shown
+    ]
+    return say("Shown to be unbeaten at the price: {setups}.", setups=figures.listing(names))
 
 
 def _others(material: Material, key: SeriesKey) -> tuple[Link, ...]:
