@@ -13,6 +13,7 @@ from openpyxl.styles import Font, PatternFill
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.desk.adopt import Adoption, AdoptionRequest, Mapping, adopt
+from trialpress.desk.adopt.adoption import FormulaNameError
 
 NOISE = Mapping(fixed={"protocol": "noise"})
 EDGES = Mapping(fixed={"protocol": "edges", "dose_by": "reading"})
@@ -113,6 +114,14 @@ def test_a_run_that_was_aborted_in_words_is_void_and_told(words: str, bench: Ben
     assert (row.cells["status"], row.cells["reason"]) == ("void", words)
     ((_, remark),) = adoption.remarks
     assert remark.startswith(f"adopted as void with the reason “{words}”")
+
+
+def test_a_name_that_a_spreadsheet_would_run_is_refused(bench: Bench) -> None:
+    file = bench.root / "=1+1.csv"
+    file.write_text(f"{HEADER}2031-04-03,Stick One,10,1.2,,\n", encoding="utf-8")
+
+    with pytest.raises(FormulaNameError, match="Give it another name"):
+        adopt(bench, AdoptionRequest(file, EDGES))
 
 
 def test_words_that_say_nothing_against_a_run_leave_it_valid(bench: Bench) -> None:

@@ -106,6 +106,15 @@ def test_every_decision_says_how_many_rows_wait_for_it_and_what_it_can_be(bench:
     assert order.answers == ("day-first", "month-first")
 
 
+def test_numbers_of_runs_that_other_runs_have_are_passed_over(bench: Bench) -> None:
+    file = bench.root / "numbered.csv"
+    file.write_text("date,machine,test,rep,value\n2031-04-03,Stick One,noise,1,71\n", "utf-8")
+
+    begun = start(bench, file)
+
+    assert (begun.mapping.ignore, begun.decisions) == (("rep",), ())
+
+
 def test_what_a_spreadsheet_says_stays_in_quotes_and_comments(bench: Bench) -> None:
     file = bench.root / "hostile.csv"
     rows = (

@@ -68,12 +68,13 @@ def _check_characters(text: str, field: Field, place: Place) -> Finding | None:
     finding = None if text.isascii() and text.isprintable() else _check_unseen(text, place)
     if finding is None and (text.lower() in _BLANK_LOOKING or not text.strip()):
         finding = found(FindingCode.BLANK_LOOKING, place, text)
-    if finding is None and field.type == "string" and _is_formula(text):
+    if finding is None and field.type == "string" and is_formula(text):
         finding = found(FindingCode.FORMULA_TEXT, place, text)
     return finding
 
 
-def _is_formula(text: str) -> bool:
+def is_formula(text: str) -> bool:
+    """Whether a spreadsheet would run a text, which is not blank, as a formula."""
     return text[0] in _FORMULA_STARTS and not _PLAIN_NUMBER.fullmatch(text)
 
 

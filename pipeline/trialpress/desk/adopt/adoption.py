@@ -37,6 +37,7 @@ from trialpress.intake import (
     read_bench,
     read_schema,
 )
+from trialpress.intake.cells import is_formula
 from trialpress.paths import place_below
 
 CHANGED = "it was adopted with other values: correct that row with trialpress correct"
@@ -50,6 +51,16 @@ class NoSuchSheetError(UsageError):
         known = ", ".join(sheet.name for sheet in spreadsheet.sheets if sheet.name)
         choose = f"Choose from: {known}." if known else "A text file has no sheets: name none."
         super().__init__(f"{spreadsheet.file} has no sheet {name}. {choose}")
+
+
+class FormulaNameError(UsageError):
+    """The file or a sheet has a name that a spreadsheet would run."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"{name} is a name that a spreadsheet would run as a formula, and data/adopted/"
+            "provenance.csv says where each row came from. Give it another name."
+        )
 
 
 @dataclass(frozen=True)
@@ -89,6 +100,9 @@ def adopt(bench: Bench, request: AdoptionRequest) -> Adoption:
 
 def adopt_read(bench: Bench, request: AdoptionRequest, spreadsheet: Spreadsheet) -> Adoption:
     """Understand a file that has been read; as ``adopt``."""
+    for name in (spreadsheet.file.name, *(sheet.name for sheet in spreadsheet.sheets)):
+        if name and is_formula(name):
+            raise FormulaNameError(name)
     checked = read_bench(bench, None)
     sheets = understand(spreadsheet, request.mapping, read_catalogue(checked))
     if request.mapping.sheet is not None and not sheets:

@@ -19,7 +19,7 @@ from trialpress.intake import read_schema
 TIME = "time"
 MEASURED = "measured"
 """A column whose cells are what the protocol of the row reads: a gain, a value, hits, a grade."""
-_UNIT = re.compile(r"[(\[]([^)\]]*)[)\]]|(?:,\s*|(?<=\s))(mg|g|kg|%)$")
+_UNIT = re.compile(r"\[([^\]]*)\]|\(([^)]*)\)|(?:,\s*|(?<=\s))(mg|g|kg|%)$")
 
 
 @cache
@@ -32,7 +32,7 @@ def our_columns() -> tuple[str, ...]:
 def unit_in(header: str) -> str | None:
     """The unit that a header names in brackets or behind a comma."""
     match = _UNIT.search(header)
-    return (match and (match[1] or match[2])) or None
+    return (match and next(filter(None, match.groups()), None)) or None
 
 
 def plain_header(header: str) -> str:

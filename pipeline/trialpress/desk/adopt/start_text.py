@@ -116,8 +116,11 @@ def _line(line: Line) -> Iterator[str]:
         yield _comment(f"  one of: {_listed(line.answers)}")
         yield f"{_key(line.key)} = {_quoted(UNDECIDED)}"
     else:
-        is_list = line.key == "fill_down" or (line.section == "columns" and JOIN in line.value)
-        parts = line.value.split(JOIN if line.section == "columns" else ", ")
+        is_list = line.path in {"fill_down", "ignore"} or (
+            line.section == "columns" and JOIN in line.value
+        )
+        parts = [line.value] if line.path == "ignore" else line.value.split(", ")
+        parts = line.value.split(JOIN) if line.section == "columns" else parts
         value = f"[{', '.join(map(_quoted, parts))}]" if is_list else _quoted(line.value)
         yield f"{_key(line.key)} = {value}  {_comment(line.why)}"
 

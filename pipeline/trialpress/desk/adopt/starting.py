@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from trialpress.bench import TABLE_OF_READING, Bench
-from trialpress.desk.adopt.adoption import AdoptionRequest, adopt_read
+from trialpress.desk.adopt.adoption import Adoption, AdoptionRequest, adopt_read
 from trialpress.desk.adopt.catalogue import Catalogue, read_catalogue
 from trialpress.desk.adopt.dates import DateOrder
 from trialpress.desk.adopt.guessing import GuessedLayout, guess_layout, sure_name
@@ -116,11 +116,13 @@ def start_read(bench: Bench, spreadsheet: Spreadsheet) -> Start:
     asker = _Asker(spreadsheet, catalogue, mapping, _has_grams([sheet]))
     asker.ask()
     adoption = adopt_read(bench, AdoptionRequest(spreadsheet.file, asker.tried), spreadsheet)
+    if asker.renumbers(adoption):
+        adoption = adopt_read(bench, AdoptionRequest(spreadsheet.file, asker.tried), spreadsheet)
     return Start(
         spreadsheet,
         asker.mapping,
         asker.tried,
-        (*_layout_lines(layout), *asker.lines),
+        (*_layout_lines(layout, asker.mapping.ignore), *asker.lines),
         next(read for read in adoption.sheets if read.name == sheet.name),
         grouped(adoption.refused),
         tuple(other.name for other, _ in layouts if other is not sheet),
@@ -150,13 +152,13 @@ def _guessed(
         raise UnreadableSpreadsheetError(spreadsheet.file, str(error)) from error
 
 
-def _layout_lines(layout: GuessedLayout) -> Iterator[Line]:
+def _layout_lines(layout: GuessedLayout, ignored: tuple[str, ...]) -> Iterator[Line]:
     mapping = layout.mapping
     for (section, key), why in layout.reasons.items():
         wide = mapping.wide.columns if mapping.wide is not None else {}
         values = {"columns": mapping.columns, "fixed": mapping.fixed, "wide.columns": wide}
         value = ", ".join(mapping.fill_down) if not section else values[section].get(key)
-        if value is not None:
+        if value is not None and value not in ignored:
             yield Line(section, key, value, why)
 
 
@@ -189,6 +191,17 @@ class _Asker:
                 self.mapping = self.mapping if line.is_open else _with(self.mapping, line, answer)
             if not new:
                 return
+
+    def renumbers(self, adoption: Adoption) -> bool:
+        """Pass over the sheet's own numbers of runs where other runs have them."""
+        header = self.mapping.columns.get("replicate")
+        columns = {reason.column for row in adoption.refused for reason in row.reasons}
+        if header is None or "replicate" not in columns:
+            return False
+        why = "guessed: other runs have its numbers; runs are numbered in their order"
+        self.lines.append(Line("", "ignore", header, why))
+        self.mapping, self.tried = (_ignoring(m, header) for m in (self.mapping, self.tried))
+        return True
 
     def _lines(self, refused: Iterable[RefusedRow]) -> Iterator[Line]:
         found: dict[tuple[Obstacle, str, str], list[str]] = {}
@@ -253,6 +266,11 @@ class _Asker:
         fitting = (v.protocol for v in versions if v.reading == "value" and v.unit in units)
         add = f"one more: trialpress add protocols --like {protocol} reading=value"
         return (*dict.fromkeys(fitting), add)
+
+
+def _ignoring(mapping: Mapping, header: str) -> Mapping:
+    columns = {name: text for name, text in mapping.columns.items() if text != header}
+    return replace(mapping, columns=columns, ignore=(*mapping.ignore, header))
 
 
 def _with(mapping: Mapping, line: Line, answer: str) -> Mapping:
