@@ -43,7 +43,7 @@ def unchanged(cache: Cache, key: str, out: Path, names: Sequence[str]) -> list[F
     kept = json.loads(record)
     if kept["outputs"] != _outputs_digest(out, names):
         return None
-    return [_finding(one) for one in kept["findings"]]
+    return [_finding(columns) for columns in kept["findings"]]
 
 
 def remember(

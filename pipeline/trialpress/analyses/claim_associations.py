@@ -70,8 +70,8 @@ def _association(
     )
     if len(both) < FEWEST_PAIRS:
         return replace(row, why=Why.TOO_FEW_MACHINES)
-    figures = np.array([stated[one.machine] for one in both])
-    if len({one.value for one in both}) == 1 or np.ptp(figures) == 0:
+    figures = np.array([stated[measured.machine] for measured in both])
+    if len({measured.value for measured in both}) == 1 or np.ptp(figures) == 0:
         return replace(row, why=Why.ALL_ALIKE)
     return _with_rho(row, figures, both, confidence)
 
@@ -85,7 +85,7 @@ def _with_rho(
     within = compared_of(both)
     found = ordered_effect(figures, within, confidence)
     raw = None
-    if not only_one([one.kind for one in both]):
+    if not only_one([measured.kind for measured in both]):
         raw = ordered_effect(figures, within.in_one_stratum(), confidence)
     if isinstance(raw, Effect):
         row = replace(row, raw_rho=raw.size.value, raw_p=published_p(raw.p))

@@ -77,11 +77,11 @@ def check_claims(
     that for kept. Source: Holm, Scand. J. Stat. 6 (1979) 65.
     """
     judged = [_check(claim, measured) for claim in claims]
-    kept = corrected([one.p_kept for one in judged], holm)
-    not_kept = corrected([one.p_not_kept for one in judged], holm)
+    kept = corrected([check.p_kept for check in judged], holm)
+    not_kept = corrected([check.p_not_kept for check in judged], holm)
     return [
-        _together(one, p_not_kept if one.is_short else p_kept, confidence)
-        for one, p_kept, p_not_kept in zip(judged, kept, not_kept, strict=True)
+        _together(check, p_not_kept if check.is_short else p_kept, confidence)
+        for check, p_kept, p_not_kept in zip(judged, kept, not_kept, strict=True)
     ]
 
 
@@ -100,14 +100,14 @@ def _check(claim: StatedClaim, measured: Sequence[Measured]) -> Judged:
     stated = claim.measure()
     row = _bare(claim, stated)
     candidates = [
-        one
-        for one in measured
-        if (one.machine, one.protocol) == (claim.machine, claim.quantity)
-        and (one.is_as_unboxed if claim.setup is None else one.setup == claim.setup)
+        mean
+        for mean in measured
+        if (mean.machine, mean.protocol) == (claim.machine, claim.quantity)
+        and (mean.is_as_unboxed if claim.setup is None else mean.setup == claim.setup)
     ]
     if stated is None:
         return Judged(replace(row, why=Why.UNIT_UNKNOWN))
-    if all(one.protocol != claim.quantity for one in measured):
+    if all(mean.protocol != claim.quantity for mean in measured):
         return Judged(replace(row, why=Why.NOT_MEASURED_HERE))
     if not candidates:
         is_about_one = claim.setup is not None
@@ -167,8 +167,10 @@ def _held(
         claim.tolerance_pct,
         higher_is_better=cell.higher_is_better,
     )
-    held = [hold(one, bound) for one in candidates]
-    best = max(held, key=lambda one: one.difference * (1 if cell.higher_is_better else -1))
+    held = [hold(candidate, bound) for candidate in candidates]
+    best = max(
+        held, key=lambda candidate: candidate.difference * (1 if cell.higher_is_better else -1)
+    )
     here = replace(
         here, held_against=_against(claim, cell), candidates=len(held), bound=significant(bound)
     )
@@ -213,7 +215,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judge
     them keeps it needs every one to say so.
     """
     cell = best.measured
-    is_known = all(math.isfinite(one.p_kept) for one in held)
+    is_known = all(math.isfinite(check.p_kept) for check in held)
     digits = digits_for((best.low, best.high), cell.decimals)
     low, high = (half_even(end, digits) if is_known else None for end in (best.low, best.high))
     row = replace(
@@ -234,7 +236,7 @@ def _with_verdict(row: ClaimCheckRow, best: Held, held: Sequence[Held]) -> Judge
         row,
         is_short=best.p_not_kept < best.p_kept,
         p_kept=min(1.0, len(held) * best.p_kept),
-        p_not_kept=max(one.p_not_kept for one in held),
+        p_not_kept=max(check.p_not_kept for check in held),
     )
 
 

@@ -76,30 +76,30 @@ def cut(
     """
     if not entrants:
         return ()
-    names = [one.setup for one in entrants]
-    means = np.array([one.mean for one in entrants])
+    names = [entrant.setup for entrant in entrants]
+    means = np.array([entrant.mean for entrant in entrants])
     places = places_of(means, higher_is_better=order.higher_is_better).tolist()
     inside = [place <= first for place in places]
-    cut_value = [one.mean for one, is_in in zip(entrants, inside, strict=True) if is_in][-1]
+    cut_value = [entrant.mean for entrant, is_in in zip(entrants, inside, strict=True) if is_in][-1]
     pairs = set(better)
     rows = zip(entrants, places, inside, strict=True)
     return tuple(
         CutRow(
-            setup=one.setup,
+            setup=entrant.setup,
             place=place,
-            mean=one.mean,
+            mean=entrant.mean,
             cut_value=cut_value,
-            gap_to_cut=_gap(one.mean, cut_value, order),
+            gap_to_cut=_gap(entrant.mean, cut_value, order),
             is_inside=is_in,
-            top=_top(one.setup, names, pairs, first),
+            top=_top(entrant.setup, names, pairs, first),
             could_swap=tuple(
                 other
                 for other, other_is_in in zip(names, inside, strict=True)
                 if other_is_in is not is_in
-                and ((one.setup, other) if is_in else (other, one.setup)) not in pairs
+                and ((entrant.setup, other) if is_in else (other, entrant.setup)) not in pairs
             ),
         )
-        for one, place, is_in in rows
+        for entrant, place, is_in in rows
     )
 
 
@@ -140,5 +140,5 @@ def top_cut(
         "where p.protocol = $1 and p.version = $2 group by p.better",
         series,
     )
-    chosen = [one for one in entrants if only is None or one.setup in only]
+    chosen = [entrant for entrant in entrants if only is None or entrant.setup in only]
     return cut(chosen, set(pairs), first, order)

@@ -107,14 +107,14 @@ def movements(
 ) -> tuple[list[SpanRow], list[MovementRow]]:
     """Compare the build with each earlier date."""
     spans = [
-        SpanRow(one.as_of, until, one.bench_days, None if one.store else Why.HAD_FAULTS)
-        for one in earlier
+        SpanRow(before.as_of, until, before.bench_days, None if before.store else Why.HAD_FAULTS)
+        for before in earlier
     ]
     rows = [
         row
-        for one in earlier
-        if one.store is not None
-        for row in _between(one.as_of, until, read_state(one.store), now)
+        for before in earlier
+        if before.store is not None
+        for row in _between(before.as_of, until, read_state(before.store), now)
     ]
     return spans, rows
 
@@ -212,7 +212,7 @@ class _Pair:
     @cached_property
     def _new_places(self) -> NDArray[np.int64]:
         """Places now of set-ups that were not there before."""
-        places = [one.place for name, one in self.new.items() if name not in self.old]
+        places = [placed.place for name, placed in self.new.items() if name not in self.old]
         return np.array(places, dtype=np.int64)
 
     @cached_property

@@ -77,7 +77,7 @@ def value_rows(series: Sequence[Priced], better: Pairs, as_of: date) -> Iterator
     """The set-ups of one series against each other's prices, in the order of the standing."""
     compared = [row for row in series if row.price is not None and row.is_in_bench_currency]
     for row in series:
-        rivals = [one for one in compared if one.machine != row.machine]
+        rivals = [rival for rival in compared if rival.machine != row.machine]
         yield _value_row(row, rivals if row in compared else None, better, as_of)
 
 
@@ -85,11 +85,11 @@ def _value_row(
     row: Priced, rivals: Sequence[Priced] | None, better: Pairs, as_of: date
 ) -> ValueRow:
     at_its_price = [
-        one
-        for one in rivals or ()
-        if row.price is not None and one.price is not None and one.price <= row.price
+        rival
+        for rival in rivals or ()
+        if row.price is not None and rival.price is not None and rival.price <= row.price
     ]
-    beaten_by = [one.setup for one in at_its_price if (one.setup, row.setup) in better]
+    beaten_by = [rival.setup for rival in at_its_price if (rival.setup, row.setup) in better]
     return ValueRow(
         protocol=row.protocol,
         version=row.version,
@@ -120,7 +120,7 @@ def _front(
     """Certain where it is better than all that cost no more; beaten where one of them is better."""
     if beaten_by:
         return Front.BEATEN
-    beats_all = all((row.setup, one.setup) in better for one in at_its_price)
+    beats_all = all((row.setup, rival.setup) in better for rival in at_its_price)
     return Front.CERTAIN if beats_all else Front.POSSIBLE
 
 

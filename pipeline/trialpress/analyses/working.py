@@ -58,7 +58,7 @@ def write_analyses(store: Store, earlier: Sequence[Earlier]) -> None:
 
 def _write_makers(store: Store, series: Sequence[Sequence[MachineValue]]) -> None:
     pairs = read_pairs(store)
-    rows = (makers_against_field(one, pairs, store.settings.confidence) for one in series)
+    rows = (makers_against_field(standing, pairs, store.settings.confidence) for standing in series)
     store.write_records("maker_against_field", MakerFieldRow, list(chain.from_iterable(rows)))
 
 

@@ -97,10 +97,10 @@ def posterior_chance(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
 def _estimated(mean: Floats, errors: MeanErrors, top_n: int) -> Floats:
     points = min(max(POINTS_IN_ALL // len(mean), FEWEST_POINTS), MOST_POINTS)
     chances, start = np.zeros(len(mean)), 0
-    for one in posteriors(mean, errors):
-        number = max(round(points * one.weight), 1)
-        cases = _cases(one, start, number)
-        chances += one.weight * chance_of_independent(cases, top_n)
+    for posterior in posteriors(mean, errors):
+        number = max(round(points * posterior.weight), 1)
+        cases = _cases(posterior, start, number)
+        chances += posterior.weight * chance_of_independent(cases, top_n)
         start += number
     return _adding_up(chances, top_n)
 
@@ -203,7 +203,7 @@ def _chances(cases: Cases, top_n: int) -> Floats:
     grid = _Grid.over(low, high, sd[:, is_open])
     around = grid.around(centre[:, is_open], sd[:, is_open])
     fewer = _fewer_others(around.above, top_n - int(is_sure.sum()))
-    inside = [np.sum(one, axis=1) for one in map(np.multiply, around.density, fewer)]
+    inside = [np.sum(density, axis=1) for density in map(np.multiply, around.density, fewer)]
     chances[is_open] = (np.array(inside) + around.beyond) @ cases.weight
     return np.asarray(chances, dtype=np.float64)
 

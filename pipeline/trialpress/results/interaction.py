@@ -46,7 +46,7 @@ class Interaction:
     @property
     def below(self) -> float:
         """The divisor of the Welch-Satterthwaite formula for ``total``."""
-        return math.fsum((one.times * one.value) ** 2 / one.df for one in self.squares)
+        return math.fsum((square.times * square.value) ** 2 / square.df for square in self.squares)
 
 
 def interaction_of(scores: Floats, error_variance: Floats, kinds: Sequence[str]) -> Interaction:

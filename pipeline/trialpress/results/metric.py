@@ -139,7 +139,7 @@ def stands_out(own: Scatter, spread: Spread) -> Booleans:
 
 
 def _squares_within_days(cell: Cell) -> float:
-    sittings = [cell.values[cell.days == one] for one in np.unique(cell.days)]
+    sittings = [cell.values[cell.days == day] for day in np.unique(cell.days)]
     return math.fsum((len(runs) - 1) * own_spread(runs) ** 2 for runs in sittings if len(runs) > 1)
 
 

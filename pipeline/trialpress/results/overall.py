@@ -202,7 +202,7 @@ def say_of_series(scores: Mapping[str, Floats], weights: Sequence[float]) -> dic
     Source: the variance of a sum is the sum of its terms' covariances with it.
     """
     shares = np.array(weights) / math.fsum(weights)
-    terms = np.array([one - one.mean() for one in scores.values()]) * shares[:, None]
+    terms = np.array([score - score.mean() for score in scores.values()]) * shares[:, None]
     whole = terms.sum(axis=0)
     with np.errstate(divide="ignore", invalid="ignore"):
         held = terms @ whole / (whole @ whole)

@@ -27,7 +27,7 @@ Worked = tuple[SeriesRules, Ranking]
 
 def counted_by(worked: Sequence[Worked], by: OverallBy) -> list[Worked]:
     """The current series with a weight that an overall of this sort can take in."""
-    return [one for one in worked if one[0].weight > 0 and _takes(one[0], by)]
+    return [part for part in worked if part[0].weight > 0 and _takes(part[0], by)]
 
 
 def _takes(series: SeriesRules, by: OverallBy) -> bool:

@@ -129,7 +129,7 @@ class _Way:
             errors = errors / np.exp(self.scores)
         if np.isnan(errors).any():
             return None
-        return interaction_of(self.scores, errors**2, [self.names[one].kind for one in table])
+        return interaction_of(self.scores, errors**2, [self.names[setup].kind for setup in table])
 
     @cached_property
     def scopes(self) -> Mapping[str, Means]:
@@ -295,7 +295,9 @@ class _Compared:
 
 def _compare(whole: Means, rules: Rules, *, has_chance: bool) -> _Compared:
     """Compare scores; by ratio, set-ups at 0 come after all that are above it."""
-    at_zero = [s for s, one in whole.items() if one.by is OverallBy.RATIO and one.value == 0]
+    at_zero = [
+        s for s, overall in whole.items() if overall.by is OverallBy.RATIO and overall.value == 0
+    ]
     above = [setup for setup in whole if setup not in at_zero]
     best = dict.fromkeys(at_zero, len(above) + 1)
     worst = dict.fromkeys(at_zero, len(whole))

@@ -65,7 +65,7 @@ class Pairs:
                 "difference": half_even_all(difference, self.decimals),
                 "low": half_even_all(low, self.decimals),
                 "high": half_even_all(high, self.decimals),
-                "relation": _named(relation, [one.value for one in RELATIONS]),
+                "relation": _named(relation, [code.value for code in RELATIONS]),
                 "by_less_than_matters": by_less,
             }
         )

@@ -33,7 +33,7 @@ def ranked(cells: Sequence[Cell], rules: Rules) -> Ranking:
         _kept.move_to_end(key)
         return _kept[key]
     _kept[key] = ranking = rank(cells, rules)
-    while len(_kept) > 1 and sum(len(one.cells) ** 2 for one in _kept.values()) > MOST_PAIRS:
+    while len(_kept) > 1 and sum(len(kept.cells) ** 2 for kept in _kept.values()) > MOST_PAIRS:
         _kept.popitem(last=False)
     return ranking
 

@@ -126,8 +126,8 @@ def _gauss_rule(values: Floats, weights: Floats) -> tuple[Floats, Floats]:
     for _ in range(RATIOS):
         diagonal.append(float(base[-1] @ (values * base[-1])))
         left = values * base[-1]
-        for one in (*base, *base):
-            left = left - (one @ left) * one
+        for direction in (*base, *base):
+            left = left - (direction @ left) * direction
         size = float(np.sqrt(left @ left))
         if size < _NO_MORE:
             break
