@@ -22,7 +22,6 @@ from trialpress.cache import Cache, keeping
 from trialpress.charts import draw_charts
 from trialpress.dataset import write_dataset, write_subsets
 from trialpress.editions import read_editions, shelve_editions
-from trialpress.explain import CellExplanation, RunExplanation, explain_cell, explain_run
 from trialpress.intake import (
     CheckedBench,
     FaultyBenchError,
@@ -156,29 +155,6 @@ def _inputs(order: Order) -> Inputs:
     dates = [day.isoformat() for day in (order.as_of, *order.since)]
     asked = (*dates, *order.outputs, order.bench.trusts_templates)
     return Inputs(order.bench, repr(asked), order.out / KITS)
-
-
-def explain(
-    bench: Bench, as_of: date, what: str, protocol: str | None, version: int | None
-) -> RunExplanation | CellExplanation:
-    """Explain a run, or with a protocol the standing of a set-up, as of one date.
-
-    Raises
-    ------
-    FaultyBenchError
-        If the data have faults.
-    NoSuchRunError, NoSuchCellError
-        If there is nothing of that name to be seen.
-    """
-    if protocol is not None:
-        with open_results(bench, as_of) as store:
-            return explain_cell(View(store), what, protocol, version)
-    checked = read_bench(bench, as_of)
-    store = build_store(checked, as_of)
-    try:
-        return explain_run(View(store), checked, what)
-    finally:
-        store.connection.close()
 
 
 @contextmanager

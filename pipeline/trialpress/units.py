@@ -9,11 +9,14 @@ else, and dB without its weighting is not dB(A).
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
+
+from trialpress.cache import kept
 
 if TYPE_CHECKING:
     import pint
@@ -99,6 +102,23 @@ def dimension_of(unit: str) -> str:
 @cache
 def _factor(unit: str) -> tuple[str, str, float]:
     """Dimension, unit told in, and what a figure is multiplied with."""
+    made = kept("unit", [unit.encode()], lambda: json.dumps(_worked_out(unit)).encode())
+    found = json.loads(made)
+    if found is None:
+        raise UnknownUnitError(unit)
+    dimension, told_in, factor = found
+    return dimension, told_in, factor
+
+
+def _worked_out(unit: str) -> tuple[str, str, float] | None:
+    """The same by pint; None where the unit is not known."""
+    try:
+        return _by_pint(unit)
+    except UnknownUnitError:
+        return None
+
+
+def _by_pint(unit: str) -> tuple[str, str, float]:
     parsed = _parsed(unit)
     for dimension, told_in in TOLD_IN:
         target = _parsed(told_in)

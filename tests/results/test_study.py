@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
 
 from audit.separation_study import promised
 from trialpress.results.cells import Cell
 from trialpress.results.ranking import Rules, rank
-from trialpress.results.study import StudyRow, nearest_row, study_rows
+from trialpress.results.study import (
+    StudyRow,
+    chance_of_equal_spreads,
+    nearest_row,
+    study_rows,
+)
 
 RULES = Rules(higher_is_better=True, confidence=0.95, top_n=3)
 
@@ -96,3 +104,18 @@ def test_every_row_with_a_promise_keeps_it() -> None:
     ]
 
     assert broken == []
+
+
+@given(
+    groups=st.lists(
+        st.lists(st.floats(-50, 50).map(lambda value: round(value, 2)), min_size=2, max_size=6)
+        .map(np.array)
+        .filter(lambda values: np.ptp(values) > 0),
+        min_size=2,
+        max_size=8,
+    )
+)
+def test_uneven_spreads_are_those_of_bartletts_test_in_scipy(
+    groups: list[np.typing.NDArray[np.float64]],
+) -> None:
+    assert chance_of_equal_spreads(groups) == pytest.approx(stats.bartlett(*groups).pvalue)

@@ -13,9 +13,10 @@ import sys
 from collections.abc import Callable
 from typing import get_type_hints
 
+from trialpress.cache import Cache, keeping
 from trialpress.cli.adding import add
 from trialpress.cli.adopting import adopt
-from trialpress.cli.application import app, clock
+from trialpress.cli.application import app, cache_folder, clock
 from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
@@ -87,7 +88,8 @@ def main() -> None:
     gc.set_threshold(200_000, 20, 100)
     try:
         clock()  # libraries read the variable behind it as well, and fail without a word for it
-        app(prog_name="trialpress")
+        with keeping(Cache(cache_folder())):
+            app(prog_name="trialpress")
     except TrialpressError as error:
         SafeConsole(stderr=True, soft_wrap=True).print(str(error))
         sys.exit(error.exit_status)

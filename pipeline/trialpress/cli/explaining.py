@@ -63,12 +63,12 @@ def explain(  # noqa: PLR0913, PLR0917  one parameter an option
     quiet: QuietOption = False,  # noqa: FBT002
 ) -> None:
     """Show how a figure came about, from rows as typed to a place."""
-    from trialpress import flow  # noqa: PLC0415  the stages import slowly
+    from trialpress.explain import explain as explained  # noqa: PLC0415  the stages import slowly
 
     folder = bench_at(bench)
     with faults_reported(as_json=as_json), progress(quiet=quiet or as_json) as say:
         say("working out the results")
-        explanation = flow.explain(folder, date_of(as_of), what, protocol, version)
+        explanation = explained(folder, date_of(as_of), what, protocol, version)
     if as_json:
         echo_json(asdict(explanation))
     elif not quiet:

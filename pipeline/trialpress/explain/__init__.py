@@ -4,6 +4,7 @@ In:  the store, the tables as typed, and what to explain.
 Out: ``RunExplanation`` or ``CellExplanation``, to be printed or written as JSON.
 """
 
+from trialpress.explain.bench import explain
 from trialpress.explain.cell import CellExplanation, explain_cell, explain_cells
 from trialpress.explain.run import NoSuchRunError, RunExplanation, explain_run
 
@@ -11,6 +12,7 @@ __all__ = [
     "CellExplanation",
     "NoSuchRunError",
     "RunExplanation",
+    "explain",
     "explain_cell",
     "explain_cells",
     "explain_run",

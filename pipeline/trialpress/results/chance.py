@@ -160,6 +160,11 @@ def _even_points(dimensions: int) -> Floats:
 
     Source: Sobol's sequence, scrambled (Owen, J. Complexity 14 (1998) 466), by scipy.
     """
+    points = kept("points", [str(dimensions).encode()], lambda: _drawn(dimensions).tobytes())
+    return np.frombuffer(points).reshape(2 * MOST_POINTS, dimensions)
+
+
+def _drawn(dimensions: int) -> Floats:
     from scipy.stats import qmc  # noqa: PLC0415  it takes a third of a second to import
 
     sequence = qmc.Sobol(dimensions, rng=np.random.default_rng(SEED))

@@ -13,10 +13,12 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
+from scipy import special
 
 from trialpress.intake.textfile import named_rows
 from trialpress.results.cells import run_counts
 from trialpress.results.ranking import Ranking
+from trialpress.results.spread import Floats
 
 HALF, WHOLE = 0.25, 0.75
 """Spreads of days or sittings beside that of runs, from which the study's .5 and 1 are nearest."""
@@ -118,12 +120,30 @@ def _case_of_noise(ranking: Ranking) -> str:
     if bool(ranking.is_unusual.any()):
         return "one-noisy"
     spread = [cell.values for cell in ranking.cells if cell.n > 1 and np.ptp(cell.values) > 0]
-    from scipy import stats  # noqa: PLC0415  it takes a third of a second to import
-
-    if len(spread) > 1 and stats.bartlett(*spread).pvalue < UNEVEN_LEVEL:
+    if len(spread) > 1 and chance_of_equal_spreads(spread) < UNEVEN_LEVEL:
         return "threefold"
     if float(np.mean(n == 1)) >= SINGLES:
         return "singles"
     if n.min() != n.max():
         return "mixed"
     return "two-runs" if n.max() <= FEW_RUNS else "three-runs"
+
+
+def chance_of_equal_spreads(groups: Sequence[Floats]) -> float:
+    """Chance that normal groups of one variance differ in theirs by as much, or more.
+
+    Parameters
+    ----------
+    groups : sequence of ndarray, shapes (n_i,)
+        Two groups at least, of two values at least, none of them all alike.
+
+    Notes
+    -----
+    Source: Bartlett, Proc. R. Soc. A 160 (1937) 268; NIST/SEMATECH e-Handbook, 1.3.5.7.
+    """
+    df = np.array([len(group) - 1 for group in groups], dtype=np.float64)
+    variance = np.array([group.var(ddof=1) for group in groups])
+    pooled = float(df @ variance / df.sum())
+    statistic = df.sum() * math.log(pooled) - float(df @ np.log(variance))
+    correction = 1 + (float(np.sum(1 / df)) - 1 / float(df.sum())) / (3 * (len(groups) - 1))
+    return float(special.chdtrc(len(groups) - 1, statistic / correction))

@@ -42,9 +42,16 @@ class ReferenceRun:
 
 
 def write_drift(store: Store, decimals: Mapping[tuple[str, int], int]) -> None:
-    """Write ``drift`` and ``drift_charts``: one chart a series, reference set-up and floor."""
+    """Write ``drift`` and ``drift_charts``: one chart a series, reference set-up and floor.
+
+    ``decimals`` are those of the series that are worked out.
+    """
     sql = read_sql("trialpress.results", "queries/reference_runs.sql")
-    runs = store.records(ReferenceRun, sql)
+    runs = [
+        run
+        for run in store.records(ReferenceRun, sql)
+        if (run.protocol, run.series_version) in decimals
+    ]
     rows: list[DriftRow] = []
     charts: list[DriftChartRow] = []
     for _, group in groupby(runs, key=_segment):

@@ -8,7 +8,7 @@ Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparison
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, groupby
 
@@ -55,10 +55,13 @@ class RunValue:
     tries: float | None
 
 
-def write_results(store: Store, *, has_places_alone: bool = False) -> None:
+def write_results(
+    store: Store, *, has_places_alone: bool = False, protocol: str | None = None
+) -> None:
     """Work out every series and write the result tables that need mathematics.
 
-    Where only places are asked for, ``comparisons`` stays empty and chances stay blank.
+    Where only places are asked for, ``comparisons`` stays empty and chances stay blank; where one
+    protocol, its series alone are in the tables, and there is no overall.
     """
     names = {row.setup: row for row in store.records(RankedSetup, _query("setups"))}
     cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
@@ -66,27 +69,33 @@ def write_results(store: Store, *, has_places_alone: bool = False) -> None:
     pages: dict[SeriesKey, Published] = {}
     for series in store.records(SeriesRules, _query("series")):
         key = (series.protocol, series.version)
-        if key in cells:
+        if key in cells and protocol in {None, series.protocol}:
             rules = _rules(store, series)
             ranking = ranked(cells[key], rules)
             worked.append((series, ranking))
             pages[key] = publish(ranking, series, names, has_chance=not has_places_alone)
     store.write_records("cell_means", CellMeanRow, list(_cell_means(worked)))
-    overall = overall_ranked(
-        worked,
-        _rules(store),
-        names,
-        OverallBy(store.settings.overall),
-        has_chance=not has_places_alone,
-    )
     _write_pages(store, pages.values(), has_pairs=not has_places_alone)
+    if protocol is None:
+        _write_overall(store, worked, names, has_chance=not has_places_alone)
+    decimals = {key: page.decimals for key, page in pages.items()}
+    write_drift(store, decimals)
+    _write_run_results(store, decimals)
+
+
+def _write_overall(
+    store: Store,
+    worked: Sequence[tuple[SeriesRules, Ranking]],
+    names: Mapping[str, RankedSetup],
+    *,
+    has_chance: bool,
+) -> None:
+    by = OverallBy(store.settings.overall)
+    overall = overall_ranked(worked, _rules(store), names, by, has_chance=has_chance)
     store.write_records("overall", OverallRow, overall.rows)
     store.write_records("overall_scopes", OverallScopeRow, overall.scopes)
     store.write_records("overall_shares", OverallShareRow, overall.shares)
     store.write_records("overall_parts", OverallPartRow, overall_parts(worked))
-    decimals = {key: page.decimals for key, page in pages.items()}
-    write_drift(store, decimals)
-    _write_run_results(store, decimals)
 
 
 def _cell_means(worked: Iterable[tuple[SeriesRules, Ranking]]) -> Iterator[CellMeanRow]:
@@ -174,7 +183,8 @@ def _write_pages(store: Store, pages: Iterable[Published], *, has_pairs: bool) -
 def _write_run_results(store: Store, decimals: Mapping[SeriesKey, int]) -> None:
     """One digit more than the series' means have, so that a reader can form them again."""
     rows = store.records(RunResultRow, _query("run_results"))
-    store.write_records("run_results", RunResultRow, [_rounded(row, decimals) for row in rows])
+    of_series = [row for row in rows if (row.protocol, row.series_version) in decimals]
+    store.write_records("run_results", RunResultRow, [_rounded(row, decimals) for row in of_series])
 
 
 def _rounded(row: RunResultRow, decimals: Mapping[SeriesKey, int]) -> RunResultRow:
