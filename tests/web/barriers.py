@@ -17,10 +17,9 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-ALL_RULES = {
-    "type": "tag",
-    "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-}
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+WCAG_RULES = {"type": "tag", "values": WCAG}
+ALL_RULES = {"type": "tag", "values": [*WCAG, "best-practice"]}
 RULES_OF_LOOK = {"type": "rule", "values": ["color-contrast", "target-size", "link-in-text-block"]}
 LOOK = """async (rules) => {
   const places = new Map();
@@ -34,7 +33,7 @@ LOOK = """async (rules) => {
     }
     return places.get(element);
   };
-  document.querySelectorAll('[data-text]').forEach(({ dataset }) => { delete dataset.text; });
+  for (const { dataset } of document.querySelectorAll('[data-looked-at]')) delete dataset.lookedAt;
   const alike = new Map();
   for (const element of document.querySelectorAll('body, body *')) {
     const hasText = [...element.childNodes].some((n) => n.nodeType === 3 && n.data.trim());
@@ -45,9 +44,9 @@ LOOK = """async (rules) => {
     }
   }
   for (const elements of alike.values()) {
-    for (const element of elements.slice(0, 3)) element.dataset.text = '';
+    for (const element of elements.slice(0, 3)) element.dataset.lookedAt = '';
   }
-  axe.configure({ rules: [{ id: 'color-contrast', selector: '[data-text]' }] });
+  axe.configure({ rules: [{ id: 'color-contrast', selector: '[data-looked-at]' }] });
   const found = await axe.run(
     document, { runOnly: rules, preload: false, resultTypes: ['violations'] });
   return found.violations.map(({ id, nodes: [{ target, html }] }) =>
