@@ -115,6 +115,17 @@ def test_numbers_of_runs_that_other_runs_have_are_passed_over(bench: Bench) -> N
     assert (begun.mapping.ignore, begun.decisions) == (("rep",), ())
 
 
+def test_a_column_is_a_dose_by_its_figures_and_a_gain_is_none(bench: Bench) -> None:
+    file = bench.root / "sand.csv"
+    rows = ("date,machine,test,Sand,Stuff", "2031-04-03,Stick One,edges,10.1,1.3")
+    file.write_text("\n".join(rows), "utf-8")
+
+    begun = start(bench, file)
+
+    assert begun.mapping.columns["dose_g"] == "Sand"
+    assert begun.sheet.unused == ("Stuff",)
+
+
 def test_what_a_spreadsheet_says_stays_in_quotes_and_comments(bench: Bench) -> None:
     file = bench.root / "hostile.csv"
     rows = (

@@ -15,20 +15,22 @@ from trialpress.desk.adopt.cells import is_total
 from trialpress.desk.adopt.dates import DateOrder, moment
 from trialpress.desk.adopt.headers import known_headers, plain_header, unit_in
 from trialpress.desk.adopt.layout import joined_header
-from trialpress.desk.adopt.mapping import JOIN, Mapping, Wide, match_header
+from trialpress.desk.adopt.mapping import JOIN, UNDECIDED, Mapping, Wide, match_header
 from trialpress.desk.adopt.obstacles import CellError
 from trialpress.desk.adopt.spreadsheet import RawRow, Worksheet
 from trialpress.intake.nearest import nearest
 
 SURE = 0.82
 """How like a known word another one is to be guessed, of 1; a guess is shown as one."""
-LOOK_FOR_DATA = 60
+LOOK_FOR_DATA, SAMPLE = 60, 40
 MASSES = frozenset({"dose_g", "before_g", "after_g", "gain_g", "blank_g"})
 FEW, SEVERAL, MOST_PAIRED = 2, 0.5, 12
 _RUN = re.compile(
     r"(?:(.*) )?(?:run|test|trial|try|attempt|repeat|rep|lauf|versuch|messung|essai|no|nr)"
     r" ?[0-9]{1,2}(?: (.*))?"
 )
+_FIGURE = re.compile(r"([0-9]{1,6}(?:[.,][0-9]{1,6})?)(?: ?g)?")
+NEAR_DOSE, NEARLY_ALL = 0.05, 0.9
 _GRADE = re.compile(r"[0-4]")
 
 
@@ -110,14 +112,16 @@ class _Guesser:
         self.reasons: dict[tuple[str, str], str] = {}
 
     def cells(self, index: int) -> list[str]:
-        """A column without its blank cells."""
-        return [row.cells[index] for row in self.rows if row.cells[index]]
+        """The first different things that a column says: enough to tell what it is."""
+        found = dict.fromkeys(row.cells[index] for row in self.rows if row.cells[index])
+        return list(found)[:SAMPLE]
 
     def free(self, mapping: Mapping) -> list[int]:
         """Columns that have a header and mean nothing yet."""
         columns = match_header(self.header, mapping)
         used = {index for column in columns for index in column.indexes}
-        return [i for i, text in enumerate(self.header) if text and i not in used]
+        named = (i for i, text in enumerate(self.header) if text not in {"", UNDECIDED})
+        return [i for i in named if i not in used]
 
     def columns(self, mapping: Mapping) -> Mapping:
         """By name; then by a name with a slip in it; then by what stands below."""
@@ -136,7 +140,7 @@ class _Guesser:
         for name, is_one in self._looks().items():
             free = [i for i in self.free(mapping) if self.header[i] not in found.values()]
             share, index = max(((self._share(i, is_one), i) for i in free), default=(0.0, 0))
-            if name not in found and share > SEVERAL:
+            if name not in found and share > (NEARLY_ALL if name == "dose_g" else SEVERAL):
                 found[name] = self.header[index]
                 self.reasons["columns", name] = "guessed by what stands in its cells"
         return replace(mapping, columns=found)
@@ -147,7 +151,17 @@ class _Guesser:
             "at": is_like_date,
             "setup": lambda text: sure_name(text, setups) is not None,
             "protocol": lambda text: sure_name(text, protocols) is not None,
+            "dose_g": self._is_dose,
         }
+
+    def _is_dose(self, text: str) -> bool:
+        """Whether a figure is what a method says; what was gained is seldom that near."""
+        match = _FIGURE.fullmatch(text)
+        if match is None:
+            return False
+        figure = float(match[1].replace(",", "."))
+        doses = {float(v.dose_g) for v in self.catalogue.versions if v.dose_g}
+        return any(abs(figure - dose) <= NEAR_DOSE * dose for dose in doses)
 
     def _share(self, index: int, is_one: Callable[[str], bool]) -> float:
         cells = self.cells(index)

@@ -12,7 +12,7 @@ import json
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from trialpress.desk.adopt.mapping import JOIN, UNDECIDED
+from trialpress.desk.adopt.mapping import UNDECIDED, Mapping
 from trialpress.desk.adopt.obstacles import ranges
 from trialpress.desk.adopt.starting import Line, Start
 from trialpress.desk.replacing import replace_unchanged
@@ -63,16 +63,11 @@ def start_text(start: Start, name: str) -> str:
     parts = [*_head(start, name), *_single_keys(start)]
     for section in SECTIONS:
         lines = [line for line in start.lines if line.section == section]
+        if lines and section == "wide.columns":
+            parts += ["", "[wide]", f'becomes = "{_becomes(start)}"']
         if lines:
-            parts += [
-                "",
-                *(
-                    [f'[wide]\nbecomes = "{_becomes(start)}"\n']
-                    if section == "wide.columns"
-                    else []
-                ),
-            ]
-            parts += [f"[{section}]", *(text for line in lines for text in _line(line))]
+            parts += ["", f"[{section}]"]
+            parts += [text for line in lines for text in _line(line, start.mapping)]
     return "\n".join([*parts, "", *_besides(start)]) + "\n"
 
 
@@ -102,26 +97,24 @@ def _single_keys(start: Start) -> Iterator[str]:
         yield f"header_rows = {mapping.header_rows}"
     for line in start.lines:
         if not line.section:
-            yield from _line(line)
+            yield from _line(line, start.mapping)
 
 
 def _becomes(start: Start) -> str:
     return start.mapping.wide.becomes if start.mapping.wide is not None else ""
 
 
-def _line(line: Line) -> Iterator[str]:
+def _line(line: Line, mapping: Mapping) -> Iterator[str]:
     """A line of the mapping, with the answers above it where it is open."""
     if line.is_open:
         yield _comment(f"decide: {line.why}")
         yield _comment(f"  one of: {_listed(line.answers)}")
         yield f"{_key(line.key)} = {_quoted(UNDECIDED)}"
     else:
-        is_list = line.path in {"fill_down", "ignore"} or (
-            line.section == "columns" and JOIN in line.value
-        )
-        parts = [line.value] if line.path == "ignore" else line.value.split(", ")
-        parts = line.value.split(JOIN) if line.section == "columns" else parts
-        value = f"[{', '.join(map(_quoted, parts))}]" if is_list else _quoted(line.value)
+        lists = {"fill_down": mapping.fill_down, "ignore": mapping.ignore}
+        joined = mapping.joined.get(line.value) if line.section == "columns" else None
+        parts = lists.get(line.path, joined)
+        value = f"[{', '.join(map(_quoted, parts))}]" if parts else _quoted(line.value)
         yield f"{_key(line.key)} = {value}  {_comment(line.why)}"
 
 
