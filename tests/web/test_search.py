@@ -262,3 +262,19 @@ def test_a_price_finds_only_machines_whose_price_is_in_the_bench_s_money(
     type_in(page, "under 400")
 
     expect(status(page)).to_contain_text("Only machines with a price in EUR are among them.")
+
+
+def test_matches_push_nothing_down_that_was_in_sight(built_site: Path, open_page: OpenPage) -> None:
+    page = open_page(f"{(built_site / 'search.html').as_uri()}?q=hair")
+    expect(page.locator("[data-search-results] a").first).to_be_visible()
+
+    shift = page.evaluate(
+        """new Promise((done) => {
+            new PerformanceObserver((list) => {
+                done(list.getEntries().reduce((sum, { value }) => sum + value, 0));
+            }).observe({ type: 'layout-shift', buffered: true });
+            setTimeout(() => done(0), 300);
+        })"""
+    )
+
+    assert shift <= 0.02

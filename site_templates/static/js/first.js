@@ -2,7 +2,8 @@
  * What has to be done before a page is drawn: the look a reader chose, and the faces asked for early.
  *
  * In:  `data-faces` on this script; what was chosen here before; a list with `data-look`.
- * Out: `data-theme` on the root element, which the style sheet goes by; nothing is sent anywhere.
+ * Out: `data-theme` and, where something is searched for, `data-asked` on the root element, which the
+ *      style sheet goes by; nothing is sent anywhere.
  *
  * A page opened from disk may not ask for faces early: they come when the style sheet asks.
  */
@@ -37,6 +38,7 @@
   }
 
   show(chosen());
+  if (new URLSearchParams(window.location.search).get('q')) page.dataset.asked = ''; // needs room
   if (window.location.protocol !== 'file:') {
     for (const face of faces.split(' ')) {
       const link = document.createElement('link');

@@ -151,6 +151,7 @@
   async function showAll(place) {
     const text = address.read().get('q') ?? '';
     place.hidden = !plain(text);
+    if (place.hidden) delete document.documentElement.dataset.asked;
     if (place.hidden) return;
     for (const box of document.querySelectorAll('[data-search] input')) box.value = text;
     const found = await find(text);
