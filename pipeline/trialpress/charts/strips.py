@@ -80,8 +80,8 @@ def draw_strips(
         _strip(panels[at], scales[at] if scales else scale_of(list(_values(panels[at]))))
         for at in sorted(panels)
     )
-    said = words.name, words.title, words.description, words.caption
-    return Strips(*said, tuple(strips), words.finding)
+    described = words.name, words.title, words.description, words.caption
+    return Strips(*described, tuple(strips), words.finding)
 
 
 def ruler_marks(scale: Scale, field: Sequence[float]) -> RulerMarks:

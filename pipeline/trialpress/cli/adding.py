@@ -134,7 +134,7 @@ def _tell(
     answers: Answers, verdict: EntryVerdict | Kept, kept: Kept | None, *, as_json: bool, quiet: bool
 ) -> None:
     if as_json:
-        told = {
+        answer = {
             "table": answers.entry.table,
             "cells": answers.entry.cells,
             "file": kept.file if kept else None,
@@ -142,7 +142,7 @@ def _tell(
             "was_new": kept.is_new if kept else False,
             "findings": [finding.as_json() for finding in verdict.findings],
         }
-        echo_json(told)
+        echo_json(answer)
         return
     for finding in () if answers.were_seen else verdict.findings:
         echo(f"{finding.severity.value}: {finding.text}")

@@ -171,12 +171,12 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
             echo(f"There is no kit in {target / flow.KITS} to draw anew. trialpress kit makes one.")
 
 
-def _tell_report(told: Mapping[str, Sequence[str]]) -> None:
-    for line in told["bench_watch"]:
+def _tell_report(notices: Mapping[str, Sequence[str]]) -> None:
+    for line in notices["bench_watch"]:
         echo(f"bench watch: {line}")
-    for line in told["films_to_correct"]:
+    for line in notices["films_to_correct"]:
         echo(f"to pin below a film: {line}")
-    for name in told["older_kits"]:
+    for name in notices["older_kits"]:
         echo(f"older than the data: kit {name}. trialpress build --only kit makes it anew.")
 
 

@@ -107,7 +107,7 @@ def _words_on_files() -> dict[str, str]:
 
 def _files_of_edition() -> str:
     """Lines of the list of files that only an edition has."""
-    told = {
+    words_of_file = {
         "CHANGES.md": say("what changed since the edition before"),
         "dataset.sqlite": say(
             "every table in one SQLite file: rows as typed under the name of the table with "
@@ -115,7 +115,7 @@ def _files_of_edition() -> str:
         ),
         "small-tables.xlsx": say("the small tables as a workbook for spreadsheets"),
     }
-    return "".join(f"| `{file}` | {words} |\n" for file, words in told.items())
+    return "".join(f"| `{file}` | {words} |\n" for file, words in words_of_file.items())
 
 
 def _words_on_loading(*, is_edition: bool) -> dict[str, str]:

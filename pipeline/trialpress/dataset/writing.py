@@ -90,7 +90,7 @@ def write_dataset(store: Store, folder: Path, release: Release | None = None) ->
     write_archive(folder, sorted(described))
     listed = {ARCHIVE: say("Everything below in one archive."), **described}
     of_table = {table.files[0]: table for table in tables}
-    return tuple(_file(folder, name, said, of_table.get(name)) for name, said in listed.items())
+    return tuple(_file(folder, name, words, of_table.get(name)) for name, words in listed.items())
 
 
 def _texts(

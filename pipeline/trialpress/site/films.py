@@ -157,7 +157,7 @@ def _key(change: Correction) -> str:
 
 
 def _sentence(view: View, mark: FilmMark, change: Correction) -> str:
-    said = say(
+    correction = say(
         "Correction of {day}: at {at}, “{label}”, {column} of run {run} was {was} and is {now}. "
         "{why}",
         day=figures.day(change.corrected_on),
@@ -169,7 +169,7 @@ def _sentence(view: View, mark: FilmMark, change: Correction) -> str:
         now=change.now or say("blank"),
         why=wording.sentence(change.why),
     )
-    return " ".join((said, *_result(view, _key(change))))
+    return " ".join((correction, *_result(view, _key(change))))
 
 
 def _result(view: View, run: str) -> Iterator[str]:

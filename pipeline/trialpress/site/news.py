@@ -104,7 +104,7 @@ def _films(view: View) -> Iterator[NewsItem]:
 
 
 def _columns(lines: Sequence[typed.Correction]) -> str:
-    told = dict.fromkeys(
+    named = dict.fromkeys(
         say(
             "{column} of {row}",
             column=wording.column_words(line.table, line.column),
@@ -112,7 +112,7 @@ def _columns(lines: Sequence[typed.Correction]) -> str:
         )
         for line in lines
     )
-    return figures.listing(list(told))
+    return figures.listing(list(named))
 
 
 def _moved(material: Material) -> Iterator[NewsItem]:
@@ -123,7 +123,7 @@ def _moved(material: Material) -> Iterator[NewsItem]:
     if moved:
         day_before = max(row.since for row in moved)
         since = day_before.isoformat()
-        told = [
+        sentences = [
             material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
             for row in moved
             if row.since == day_before and not row.is_within
@@ -133,7 +133,7 @@ def _moved(material: Material) -> Iterator[NewsItem]:
             item=moved_anchor(since),
             on=max(days),
             title=say("What moved with the bench day of {day}", day=figures.day(max(days))),
-            text=" ".join((*told, within)).strip(),
+            text=" ".join((*sentences, within)).strip(),
             links=(),
         )
 

@@ -43,8 +43,8 @@ def starters() -> Mapping[str, Starter]:
 
 
 def _starter(name: str, trial: Mapping[str, Any], cautions: Mapping[str, str]) -> Starter:
-    told = "\n".join(cautions[caution].strip("\n") for caution in trial["cautions"])
-    body = f"{_text(f'{name}.md').rstrip()}\n\n## Cautions\n\n{told}\n"
+    sentences = "\n".join(cautions[caution].strip("\n") for caution in trial["cautions"])
+    body = f"{_text(f'{name}.md').rstrip()}\n\n## Cautions\n\n{sentences}\n"
     return Starter(name, trial["title"], {"title": trial["title"], **trial["cells"]}, body)
 
 

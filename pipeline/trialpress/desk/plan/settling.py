@@ -49,12 +49,12 @@ def _settled(what: str, cut: Cut, given: list[int]) -> tuple[str, ...]:
     if not now:
         return (f"{what} is hardly open: each is in or out with a chance above {high:g} %.",)
     runs = figures.count(sum(given), "more run", "more runs")
-    said = (
+    expected = (
         f"{what} is open between {now} set-ups, each with a chance between {low:g} and {high:g} %. "
         f"The {runs} below help most; over what they may show, they settle it "
         f"{in_ten(settling_assurance(cut, given))}."
     )
-    return said, _needed(cut, now)
+    return expected, _needed(cut, now)
 
 
 def _needed(cut: Cut, opened: int) -> str:

@@ -48,13 +48,13 @@ def evenings_for(series: OpenSeries) -> int:
 
 def what_evenings_buy(series: OpenSeries) -> str:
     """What runs on several evenings tell beside as many in one, or why that cannot be said."""
-    told, each = series.ranking.day.sitting_evidence, SOME_EVENINGS
-    if told in NOTHING_STANDS_OUT:
+    evidence, each = series.ranking.day.sitting_evidence, SOME_EVENINGS
+    if evidence in NOTHING_STANDS_OUT:
         return (
             "What an evening adds to a set-up does not stand out from the scatter of its runs: "
             f"{each} runs tell about as much in one evening as on {each}."
         )
-    if told is SittingEvidence.IN_RUNS:
+    if evidence is SittingEvidence.IN_RUNS:
         return (
             "Every set-up had one run an evening so far, so what an evening adds is in the "
             "scatter of the runs: more runs in one evening tell less than as many on several, and "
@@ -62,7 +62,7 @@ def what_evenings_buy(series: OpenSeries) -> str:
         )
     if series.ranking.day.sitting_variance > 0:
         return _equivalent(series, each)
-    if told is SittingEvidence.WITH_DAYS:
+    if evidence is SittingEvidence.WITH_DAYS:
         return (
             "What an evening adds to a set-up comes out at nothing, from the reference alone: "
             f"{each} runs tell about as much in one evening as on {each}, as far as that goes."

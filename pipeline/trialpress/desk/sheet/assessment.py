@@ -153,8 +153,8 @@ def _measured(
         this = next((other for other in runs if other.run == run), None)
         if this is None:
             return Assessment(own, without_value="No value: the run does not count.")
-        said = _worded(store, this, runs, own)
-        return replace(said, stands=_stands(store, this, hidden))
+        in_words = _worded(store, this, runs, own)
+        return replace(in_words, stands=_stands(store, this, hidden))
 
 
 def _worded(

@@ -96,4 +96,4 @@ def _price(machine: typed.Machine) -> str:
 
 def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
     in_order = sorted(words.items(), key=lambda item: (item[1].casefold(), item[0]))
-    return tuple(Choice(value, said) for value, said in in_order) if len(in_order) > 1 else ()
+    return tuple(Choice(value, label) for value, label in in_order) if len(in_order) > 1 else ()

@@ -226,13 +226,13 @@ def _series_standing(view: View, key: SeriesKey, line: StandingLine) -> SeriesSt
                 verdicts.relation(
                     relation, is_by_less_than_matters=is_small, could_matter=could_matter
                 ),
-                figures.count(len(by_verdict[told]), "set-up", "set-ups"),
-                tuple(_other(view, pair.other) for pair in by_verdict[told])
+                figures.count(len(by_verdict[verdict]), "set-up", "set-ups"),
+                tuple(_other(view, pair.other) for pair in by_verdict[verdict])
                 if line.ranked <= MOST_NAMED
                 else (),
             )
-            for told in sorted(by_verdict, key=_by_relation)
-            for relation, is_small, could_matter in (told,)
+            for verdict in sorted(by_verdict, key=_by_relation)
+            for relation, is_small, could_matter in (verdict,)
         ),
     )
 

@@ -97,10 +97,10 @@ def _came_here(view: View) -> str:
         for machine in view.machines
         if machine.acquired != usual
     ]
-    told = {"way": wording.capitalised(terms.ACQUIRED[usual])}
+    way = {"way": wording.capitalised(terms.ACQUIRED[usual])}
     if not others:
-        return say("{way}: all of them.", **told)
-    return say("{way}: all but {others}.", others=figures.listing(others), **told)
+        return say("{way}: all of them.", **way)
+    return say("{way}: all but {others}.", others=figures.listing(others), **way)
 
 
 def _overall(view: View, setups: Sequence[typed.Setup]) -> tuple[str, str, str]:

@@ -81,7 +81,7 @@ def method_page(material: Material, versions: Sequence[typed.Protocol]) -> Metho
     view, newest = material.view, versions[0]
     text = view.methods.get(newest.protocol)
     purpose, rest = method_parts(text) if text else (None, None)
-    told = [_version(view, version) for version in versions]
+    worded = [_version(view, version) for version in versions]
     setups = dict.fromkeys(run.setup for run in view.runs if run.protocol == newest.protocol)
     run_setups = [view.setup[setup] for setup in setups]
     return MethodPage(
@@ -98,8 +98,8 @@ def method_page(material: Material, versions: Sequence[typed.Protocol]) -> Metho
         purpose=purpose,
         text=rest,
         cautions=cautions_for(versions, [view.machine[s.machine] for s in run_setups], run_setups),
-        current=told[0],
-        earlier=tuple(told[1:]),
+        current=worded[0],
+        earlier=tuple(worded[1:]),
     )
 
 

@@ -41,10 +41,10 @@ def within_doubt(how_many: int) -> str:
 
 def span(row: SpanRow) -> str:
     """What two dates are compared, or why they are not."""
-    told = {"day": day(row.since), "days": count(row.bench_days, "bench day", "bench days")}
+    values = {"day": day(row.since), "days": count(row.bench_days, "bench day", "bench days")}
     if row.why:
-        return say("Since {day}, over {days}: {why}.", why=why_words(row.why), **told)
-    return say("Since {day}, over {days}.", **told)
+        return say("Since {day}, over {days}: {why}.", why=why_words(row.why), **values)
+    return say("Since {day}, over {days}.", **values)
 
 
 def _change(row: MovementRow) -> str:
@@ -92,19 +92,19 @@ def _why(row: MovementRow) -> str:
 
 
 def _reasons(row: MovementRow) -> Iterator[str]:
-    said = set(codes(row.why))
-    if Reason.NEW_SERIES in said:
+    reasons = set(codes(row.why))
+    if Reason.NEW_SERIES in reasons:
         yield term("moved", Reason.NEW_SERIES)
-    if Reason.PROTOCOL_CHANGE in said:
+    if Reason.PROTOCOL_CHANGE in reasons:
         yield term("moved", Reason.PROTOCOL_CHANGE)
-    if Reason.NEW_RUNS in said:
+    if Reason.NEW_RUNS in reasons:
         yield say("{runs} of its own", runs=count(row.new_runs, "new run", "new runs"))
-    if Reason.CORRECTION in said:
+    if Reason.CORRECTION in reasons:
         yield say("{runs} of its own corrected", runs=count(row.corrected_runs, "run", "runs"))
-    if Reason.NEW_COMPETITOR in said:
+    if Reason.NEW_COMPETITOR in reasons:
         # For translators: set-ups that are new, and placed better.
         yield say("{set_ups} before it", set_ups=count(row.new_above, "newcomer", "newcomers"))
-    if Reason.OTHERS_MOVED in said:
+    if Reason.OTHERS_MOVED in reasons:
         # For translators: other set-ups that were placed worse and are better now, or the reverse.
         yield say(
             "{others} changed sides with it", others=count(row.others_passed, "other", "others")
