@@ -5,23 +5,30 @@
 
   const TOKEN = document.querySelector("meta[name=session]").content;
 
-  /* Posts to the page's own address; the sentence of a refusal comes as an Error. */
-  async function ask(name, sent) {
+  /* Posts to the page's own address; the sentence of a refusal comes as an Error with its status.
+     With a patience, an answer that takes longer is none. */
+  async function ask(name, sent, patienceMs) {
     const answer = await fetch(window.location.pathname + "/" + name, {
       method: "POST",
       headers: { "Content-Type": "application/json", "X-Trialpress-Session": TOKEN },
       body: JSON.stringify(sent),
+      signal: patienceMs ? AbortSignal.timeout(patienceMs) : null,
     });
     const content = await answer.json();
     if (!answer.ok) {
-      throw new Error(content.problem);
+      throw Object.assign(new Error(content.problem), { status: answer.status });
     }
     return content;
   }
 
+  /* Whether nothing came back: the network, or the preview, is away. */
+  function isUnanswered(error) {
+    return error instanceof TypeError || error instanceof DOMException;
+  }
+
   /* What to say of an Error that ask has thrown. */
   function problem(error) {
-    return error instanceof TypeError
+    return isUnanswered(error)
       ? "The preview does not answer. What you typed is kept in this browser: start the preview again."
       : error.message;
   }
@@ -33,5 +40,5 @@
     return made;
   }
 
-  window.desk = { ask: ask, element: element, problem: problem };
+  window.desk = { ask: ask, element: element, isUnanswered: isUnanswered, problem: problem };
 }());

@@ -16,6 +16,7 @@
   const INSTRUMENTS = ["instrument", "dose_instrument"];
   const GRADES = ["0 clean", "1", "2", "3", "4 heavily soiled"];
   const WAIT_MS = 200;
+  const PATIENCE_MS = 10000;
   const find = (name) => document.querySelector("[data-" + name + "]");
   let offer = null;
   let run = null;
@@ -87,6 +88,7 @@
       sayProblem(error);
       return;
     }
+    offer.planned = offer.planned.filter((item) => !window.desk.waits(item.run));
     offer.planned.sort((one, other) => urgency(one) - urgency(other));
     showOffer();
     if (!run && offer.planned.length) {
@@ -271,15 +273,26 @@
     const mine = ++question;
     const sent = draft();
     try {
-      const verdict = await ask("judge", sent);
+      const verdict = await ask("judge", sent, PATIENCE_MS);
       if (mine === question && JSON.stringify(sent) === JSON.stringify(draft())) {
         judged = verdict;
         showVerdict(verdict);
       }
     } catch (error) {
       if (mine === question) {
-        sayProblem(error);
+        unjudged(error);
       }
+    }
+  }
+
+  /* Without an answer a whole run may be kept here; it is judged when it is sent. */
+  function unjudged(error) {
+    sayProblem(error);
+    if (window.desk.isUnanswered(error) && mainFields().every((field) => field.value)) {
+      judged = { findings: [], may_be_kept: true };
+      delete find("verdict").dataset.waiting;
+      find("verdict").replaceChildren(element("p", "", "Not judged: the preview does not answer. Kept here, it is judged when it is sent."));
+      find("keep").disabled = false;
     }
   }
 
@@ -346,12 +359,12 @@
     }
     find("keep").disabled = true;
     try {
-      const kept = await ask("keep", draft());
+      const kept = await window.desk.keepOnce(run, draft());
       localStorage.removeItem(place());
       carryOn();
       offer.planned = offer.planned.filter((item) => item.run !== run.run);
       next();
-      say("Kept: " + kept.file + ", row " + kept.row + ".");
+      say(kept ? "Kept: " + kept.file + ", row " + kept.row + "." : "");
     } catch (error) {
       find("keep").disabled = false;
       sayProblem(error);
@@ -368,6 +381,24 @@
         });
       });
     });
+  }
+
+  /* A run that was refused after it had waited: what was typed, under an identifier of its own where it was not planned. */
+  async function mend(event) {
+    const { run: made, draft: typed } = event.detail;
+    const [first] = typed.rows;
+    try {
+      const fresh = made.is_planned ? made : await ask("begin", {
+        day: typed.day, setup: first.setup, protocol: first.protocol, version: Number(first.version),
+      });
+      const rows = typed.rows.map((row, i) => Object.assign({}, row, { run: fresh.run, replicate: fresh.rows[i].replicate || "" }));
+      open(Object.assign({}, fresh, { rows: rows }));
+      find("more").querySelector("[data-column=at]").value = first.at;
+      window.desk.letGo(event.detail);
+      changed();
+    } catch (error) {
+      sayProblem(error);
+    }
   }
 
   function next() {
@@ -416,6 +447,7 @@
   });
   find("run").addEventListener("keydown", enter);
   find("run").addEventListener("submit", keep);
+  document.addEventListener("trialpress-mend", mend);
   document.addEventListener("trialpress-looked", load);
   load();
 }());

@@ -12,7 +12,7 @@ from http.client import HTTPConnection
 from trialpress.bench import Bench
 from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.events import Broadcast
-from trialpress.desk.preview.server import PreviewServer
+from trialpress.desk.preview.server import PagesServer, PreviewServer
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.sheet.choices import read_choices
 
@@ -51,7 +51,8 @@ def still_preview(bench: Bench, state: BenchState | None = None) -> Iterator[Pre
 class Asking:
     """Asks as the bench sheet does, but for what a test changes."""
 
-    def __init__(self, server: PreviewServer) -> None:
+    def __init__(self, server: PagesServer, address: str = "127.0.0.1") -> None:
+        self.address = address
         self.port = server.server_port
         self.token = server.origin_check.token
 
@@ -65,11 +66,11 @@ class Asking:
         self, path: str, body: bytes | None, **headers: str | None
     ) -> tuple[int, bytes, dict[str, str]]:
         """Send bytes; without any it is a question for a page."""
-        connection = HTTPConnection("127.0.0.1", self.port, timeout=30)
-        own = {"Host": f"127.0.0.1:{self.port}"}
+        connection = HTTPConnection(self.address, self.port, timeout=30)
+        own = {"Host": f"{self.address}:{self.port}"}
         if body is not None:
             own |= {
-                "Origin": f"http://127.0.0.1:{self.port}",
+                "Origin": f"http://{self.address}:{self.port}",
                 "Content-Type": "application/json",
                 "X-Trialpress-Session": self.token,
             }

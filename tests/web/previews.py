@@ -67,6 +67,13 @@ class LookingWorkshop(Watcher):
 @contextmanager
 def looking_preview(bench: Path, as_of: date, poll_s: float = POLL_S) -> Iterator[str]:
     """Where a preview in this process has its sheet, once it has looked at the bench."""
+    with looking_server(bench, as_of, poll_s) as served:
+        yield served.addresses[1]
+
+
+@contextmanager
+def looking_server(bench: Path, as_of: date, poll_s: float = POLL_S) -> Iterator[PreviewServer]:
+    """A preview in this process, once it has looked at the bench."""
     has_looked = threading.Event()
     broadcast = Broadcast(lambda _: has_looked.set())
     out = bench / "build" / "preview"
@@ -76,7 +83,7 @@ def looking_preview(bench: Path, as_of: date, poll_s: float = POLL_S) -> Iterato
         watcher.start()
         try:
             assert has_looked.wait(PATIENCE_MS / 1000)
-            yield served.addresses[1]
+            yield served
         finally:
             watcher.stop()
             served.shutdown()

@@ -6,7 +6,10 @@ Out: a web server on this machine until it is stopped; findings and cells as fil
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -27,9 +30,17 @@ from trialpress.cli.application import (
 from trialpress.cli.output import echo, report, summary
 
 if TYPE_CHECKING:
-    from trialpress.desk.preview import Event
+    from trialpress.desk.preview import Event, PreviewServer
 
 PORT = 8484
+PhoneOption = Annotated[
+    str | None,
+    typer.Option(
+        "--phone",
+        metavar="ADDRESS",
+        help="Answer phones too, at this machine's own private address, for 12 hours.",
+    ),
+]
 EventsOption = Annotated[
     bool, typer.Option("--json", help="Print each event as a line of JSON, for programs.")
 ]
@@ -41,6 +52,7 @@ def preview(  # noqa: PLR0913, PLR0917  one parameter an option
     port: Annotated[
         int, typer.Option("--port", min=0, max=65535, help="Where to answer; 0 for any free one.")
     ] = PORT,
+    phone: PhoneOption = None,
     as_of: AsOfOption = None,
     trust_templates: TrustOption = False,  # noqa: FBT002
     as_json: EventsOption = False,  # noqa: FBT002
@@ -50,17 +62,24 @@ def preview(  # noqa: PLR0913, PLR0917  one parameter an option
 
     A saved file is checked at once, here and in the page; the site follows, and pages reload by
     themselves. What is built goes to build/preview/ and is never published from there. Nobody but
-    this machine can reach it, and nobody else on it can write. Stop with Ctrl+C.
+    this machine can reach it, and nobody else on it can write. With --phone a phone that scans the
+    picture has the bench sheet as well. Stop with Ctrl+C.
     """
-    from trialpress.desk.preview import Broadcast, PreviewServer, Watcher  # noqa: PLC0415  slow
+    from trialpress.desk.preview import (  # noqa: PLC0415  slow
+        Broadcast,
+        PreviewServer,
+        Watcher,
+        private_address,
+    )
 
     folder = bench_at(bench, trusts_templates=trust_templates)
+    address = private_address(phone) if phone is not None else None
     date_of(as_of)  # a date that is none is told before anything starts
     broadcast = Broadcast(_teller(as_json=as_json, quiet=quiet))
     out = folder.root / "build" / "preview"
     kept = Cache(cache_folder())
     watcher = Watcher(folder, out, lambda: date_of(as_of), broadcast, clock, kept)
-    with PreviewServer(watcher, port) as server:
+    with PreviewServer(watcher, port) as server, _answering_phones(server, address, as_json):
         try:
             if not as_json:
                 site, sheet, screen = server.addresses
@@ -75,6 +94,29 @@ def preview(  # noqa: PLR0913, PLR0917  one parameter an option
         finally:
             watcher.stop()
             kept.trim()
+
+
+@contextmanager
+def _answering_phones(
+    server: PreviewServer,
+    address: str | None,
+    as_json: bool,  # noqa: FBT001
+) -> Iterator[None]:
+    """Answer at a second address, where there is one, and show how to get there."""
+    from trialpress.desk.preview import PhoneServer, picture_lines  # noqa: PLC0415  as above
+
+    if address is None:
+        yield
+        return
+    with PhoneServer(server, address, lambda: datetime.now(UTC)) as phones:
+        if not as_json:
+            echo("\n".join(picture_lines(phones.url)))
+            echo(f"On a phone:      {phones.url}")
+        threading.Thread(target=phones.serve_forever, daemon=True).start()
+        try:
+            yield
+        finally:
+            phones.shutdown()
 
 
 def _teller(*, as_json: bool, quiet: bool) -> Callable[[Event], None]:

@@ -13,12 +13,24 @@ The way of a saved file, left to right::
     site_files      the newest site as answers to addresses
     origin          keeps other web pages away
     server          all of them behind one port
+    phone           those for phones, at one private address
 """
 
 from __future__ import annotations
 
 from trialpress.desk.preview.events import Broadcast, Event, EventKind
+from trialpress.desk.preview.phone import PhoneServer, picture_lines, private_address
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
 from trialpress.desk.preview.watcher import Watcher
 
-__all__ = ["Broadcast", "Event", "EventKind", "PortTakenError", "PreviewServer", "Watcher"]
+__all__ = [
+    "Broadcast",
+    "Event",
+    "EventKind",
+    "PhoneServer",
+    "PortTakenError",
+    "PreviewServer",
+    "Watcher",
+    "picture_lines",
+    "private_address",
+]

@@ -16,7 +16,12 @@ from email.message import Message
 
 TOKEN_HEADER = "X-Trialpress-Session"  # noqa: S105  the header's name
 SESSION = "session"
+THIS_MACHINE = ("127.0.0.1", "localhost")
 _LENGTH = re.compile("[0-9]{1,9}")
+_PRINTED = (
+    "Open one of the addresses that trialpress preview printed when it started. "
+    "They are others each time, and let nobody else in."
+)
 
 
 @dataclass(frozen=True)
@@ -29,15 +34,17 @@ class Refusal:
 
 @dataclass(frozen=True)
 class OriginCheck:
-    """Knows the port and the secret of one preview."""
+    """Knows the port and the secret of one preview, its names, and what lets a browser in."""
 
     port: int
     token: str
+    names: tuple[str, ...] = THIS_MACHINE
+    way_in: str = _PRINTED
 
     @property
-    def hosts(self) -> tuple[str, str]:
+    def hosts(self) -> tuple[str, ...]:
         """What the preview may be called."""
-        return (f"127.0.0.1:{self.port}", f"localhost:{self.port}")
+        return tuple(f"{name}:{self.port}" for name in self.names)
 
     def refuse(self, headers: Message) -> Refusal | None:
         """Refuse whatever was not addressed to this machine, such as a name that resolves to it."""
@@ -70,11 +77,7 @@ class OriginCheck:
         """Refuse a browser in which the address that was printed has not been opened."""
         if self._is_token(self._cookies(headers).get(self.cookie, "")):
             return None
-        words = (
-            "Open one of the addresses that trialpress preview printed when it started. "
-            "They are others each time, and let nobody else in."
-        )
-        return Refusal(403, words)
+        return Refusal(403, self.way_in)
 
     def begins(self, target: str) -> str | None:
         """Where an address with the secret in it leads, without it; None for any other address."""
@@ -103,6 +106,8 @@ def _is_from_here(headers: Message) -> bool:
     return is_own and headers.get("Sec-Fetch-Site", "same-origin") == "same-origin"
 
 
-def new_origin_check(port: int) -> OriginCheck:
+def new_origin_check(
+    port: int, names: tuple[str, ...] = THIS_MACHINE, way_in: str = _PRINTED
+) -> OriginCheck:
     """A check with a secret of its own."""
-    return OriginCheck(port, secrets.token_urlsafe(32))
+    return OriginCheck(port, secrets.token_urlsafe(32), names, way_in)

@@ -42,13 +42,15 @@ class WorkingPage:
     questions: Mapping[str, Question] = field(default_factory=dict)
     readings: Mapping[str, Reading] = field(default_factory=dict)
     most_bytes: int = MOST_BYTES
+    is_for_phones: bool = False
 
 
 @dataclass(frozen=True)
 class Pages:
-    """The table of addresses of one preview."""
+    """The table of addresses of one preview; ``aside`` is HTML behind the list of pages."""
 
     pages: Sequence[WorkingPage]
+    aside: str = ""
 
     @property
     def parts(self) -> frozenset[str]:
@@ -82,12 +84,13 @@ class Pages:
         """The links at the top; the page that is open is marked, not only by colour."""
         links = [(page.path, page.title) for page in self.pages if page.title]
         if len(links) == 1:
-            return ""
+            return self.aside
         items = (
             f'<li><a href="{escape(path)}"{_mark(path == current.path)}>{escape(title)}</a></li>'
             for path, title in links
         )
-        return f'<nav class="pages" aria-label="Working pages"><ul>{"".join(items)}</ul></nav>'
+        nav = f'<nav class="pages" aria-label="Working pages"><ul>{"".join(items)}</ul></nav>'
+        return nav + self.aside
 
 
 def _mark(is_current: bool) -> str:  # noqa: FBT001

@@ -6,6 +6,7 @@ Out: JSON; a row in tonight's day folder, on the disk before the page has its an
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -24,6 +25,8 @@ from trialpress.desk.sheet.draft import Draft, DraftError, fill, read_draft
 from trialpress.errors import FaultyDataError
 from trialpress.intake import Severity
 from trialpress.lock import locked
+
+_MARK = re.compile("[0-9a-f]{32}")
 
 
 class NotYetError(FaultyDataError):
@@ -53,6 +56,7 @@ class BenchSheet:
     _writing: threading.Lock = field(default_factory=threading.Lock)
     _measuring: threading.Lock = field(default_factory=threading.Lock)
     _last: tuple[Draft, Snapshot, Assessment] | None = None
+    _answers: dict[str, tuple[Draft, Json]] = field(default_factory=dict)
     screen: Screen = field(init=False)
     kept: KeptRuns = field(init=False)
 
@@ -68,7 +72,7 @@ class BenchSheet:
             "offer": self.choices,
             "begin": self.begin,
             "judge": self.assess,
-            "keep": lambda sent: self._keep(read_draft(sent)),
+            "keep": lambda sent: self._keep(read_draft(sent), _mark_in(sent)),
             "gone": self.gone,
             "put-back": lambda sent: self._keep(self.kept.draft(_run_in(sent))),
             "let-go": self.let_go,
@@ -148,10 +152,26 @@ class BenchSheet:
     def _bench(self) -> Bench:
         return self.watcher.bench
 
-    def _keep(self, draft: Draft) -> Json:
-        """Write a draft's rows, unless they would stop the build; to keep one twice is no fault."""
+    def _keep(self, draft: Draft, mark: str | None = None) -> Json:
+        """Write a draft's rows, unless they would stop the build; to keep one twice is no fault.
+
+        What was kept under a mark is answered as it was, whatever became of its rows since: a page
+        that had no answer sends it again.
+        """
+        with self._writing:
+            if mark is not None and mark in self._answers:
+                kept, answer = self._answers[mark]
+                if kept != draft:
+                    raise DraftError("Another run was sent under the same mark")
+                return answer
+            answer = self._write(draft)
+            if mark is not None:
+                self._answers[mark] = (draft, answer)
+            return answer
+
+    def _write(self, draft: Draft) -> Json:
         bench = self._bench
-        with self._writing, locked(bench):
+        with locked(bench):
             for _ in range(MOST_TRIES):
                 assessment = self._assessment(draft)
                 if not assessment.may_be_kept:
@@ -175,6 +195,14 @@ class BenchSheet:
         )
         self._last = (draft, now, assessment)
         return assessment
+
+
+def _mark_in(sent: object) -> str | None:
+    """The mark that a page made once for what it sends; None where it made none."""
+    mark = sent.get("mark") if isinstance(sent, dict) else None
+    if mark is not None and not (isinstance(mark, str) and _MARK.fullmatch(mark)):
+        raise DraftError("What was sent has a mark that is none")
+    return mark
 
 
 def _run_in(sent: object) -> object:

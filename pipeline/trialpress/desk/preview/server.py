@@ -51,26 +51,37 @@ class PortTakenError(OutsideWorldError):
         )
 
 
-class PreviewServer(ThreadingHTTPServer):
-    """Serves what one watcher has built until it is shut down."""
+class PagesServer(ThreadingHTTPServer):
+    """What one request needs of its server: pages, and who may have them."""
 
     daemon_threads = True
     allow_reuse_address = True
+    watcher: Watcher
+    pages: Pages
+    origin_check: OriginCheck
 
-    def __init__(self, watcher: Watcher, port: int) -> None:
-        try:
-            super().__init__((ADDRESS, port), _Handler)
-        except (OSError, OverflowError) as error:
-            reason = error if isinstance(error, OSError) else OSError(str(error))
-            raise PortTakenError(port, reason) from error
-        self.watcher = watcher
-        self.pages = Pages(working_pages(watcher))
-        self.origin_check: OriginCheck = new_origin_check(self.server_port)
+    def has_ended(self) -> bool:
+        """Whether nobody is answered any more."""
+        return False
 
     def handle_error(self, request: object, client_address: object) -> None:
         """Pass over browsers that hang up; anything else is a fault of ours and is shown."""
         if not isinstance(sys.exception(), ConnectionError):
             super().handle_error(request, client_address)  # type: ignore[arg-type]
+
+
+class PreviewServer(PagesServer):
+    """Serves what one watcher has built until it is shut down."""
+
+    def __init__(self, watcher: Watcher, port: int) -> None:
+        try:
+            super().__init__((ADDRESS, port), Handler)
+        except (OSError, OverflowError) as error:
+            reason = error if isinstance(error, OSError) else OSError(str(error))
+            raise PortTakenError(port, reason) from error
+        self.watcher = watcher
+        self.pages = Pages(working_pages(watcher))
+        self.origin_check = new_origin_check(self.server_port)
 
     @property
     def url(self) -> str:
@@ -93,8 +104,9 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             SHEET,
             "sheet.html",
             "Bench sheet",
-            parts=("sheet.js", "gone.js", "meters.js"),
+            parts=("sheet.js", "waiting.js", "gone.js", "meters.js"),
             questions=sheet.questions,
+            is_for_phones=True,
         ),
         WorkingPage(
             SCREEN,
@@ -120,10 +132,10 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
     )
 
 
-class _Handler(BaseHTTPRequestHandler):
+class Handler(BaseHTTPRequestHandler):
     """One request."""
 
-    server: PreviewServer
+    server: PagesServer
     server_version = "Trialpress"
     sys_version = ""
     protocol_version = "HTTP/1.1"
@@ -201,7 +213,7 @@ class _Handler(BaseHTTPRequestHandler):
         self.end_headers()
         with self.server.watcher.broadcast.listening() as events:
             try:
-                while True:
+                while not self.server.has_ended():
                     try:
                         message = f"data: {events.get(timeout=_HEARTBEAT_S).as_json()}\n\n"
                     except queue.Empty:
