@@ -29,6 +29,11 @@ def short(built_site: Path, open_page: OpenPage) -> Page:
 def test_ten_lines_stand_there_and_a_button_brings_the_others(short: Page) -> None:
     assert short.locator(SHOWN).count() == 10
     height = short.evaluate("document.querySelector('table.ranking').offsetHeight")
+    tenth = short.locator(SHOWN).last.bounding_box()
+    table = short.locator("table.ranking").bounding_box()
+    assert tenth
+    assert table
+    assert table["y"] + table["height"] - tenth["y"] - tenth["height"] < 5  # the rest has no room
 
     short.get_by_role("button", name="Show the other 29").click()
 
