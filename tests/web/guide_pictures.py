@@ -62,6 +62,9 @@ def pictures(folder: Path) -> Iterator[Picture]:
     with looking_preview(folder / "bench", AS_OF) as sheet:
         forms = sheet.replace("/sheet", "/catalogue")
         yield Picture("catalogue", forms, ("A new maker", "Keep this row", "Set-ups"))
+    with looking_preview(folder / "bench", AS_OF) as sheet:
+        old = sheet.replace("/sheet", "/adopting")
+        yield Picture("adopting", old, ("Old spreadsheet",))
     demo = folder / "demo"
     shutil.copytree(ROOT / "data", demo / "data")
     _typed("plan", "--protocol", "deep-rug", "--sheet", "2026-11-21-hall", folder=demo)
