@@ -29,7 +29,7 @@
   /* What to say of an Error that ask has thrown. */
   function problem(error) {
     return isUnanswered(error)
-      ? "The preview does not answer. What you typed is kept in this browser: start the preview again."
+      ? "The preview does not answer. What you typed is kept in this browser: look whether the network is there and the preview still runs."
       : error.message;
   }
 

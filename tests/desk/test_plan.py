@@ -129,6 +129,10 @@ def test_as_many_runs_as_fit_are_given_out_the_reference_among_them() -> None:
     assert [(want.tally.setup, want.runs) for want in found.wanted] == [("a", 3), ("b", 1)]
     assert "Of 8\N{NO-BREAK SPACE}runs, the first 4 fit into an evening of 1 h" in found.reasons[0]
     assert "2\N{NO-BREAK SPACE}runs are under protocols whose runs were never" in found.reasons[1]
+    median = (
+        "pickup: 10.0 min a run, the median of 9\N{NO-BREAK SPACE}gaps between past runs of a day."
+    )
+    assert found.reasons[2:] == (median,)
     assert sum(want.runs for want in over_two.wanted) == 4
 
 

@@ -60,7 +60,8 @@ def fitted(
         if _longest(more, tallies, paces, hours.evenings) > hours.minutes:
             break
         kept = more
-    reasons = (*suggestion.reasons, *_told(suggestion.wanted, timed, kept, hours))
+    fit = _told(suggestion.wanted, timed, kept, hours)
+    reasons = (*suggestion.reasons, *fit, *_paces_told(kept, paces))
     return replace(suggestion, wanted=tuple(kept), reasons=reasons)
 
 
@@ -99,6 +100,15 @@ def _told(
     if known < whole:
         left = figures.count(whole - known, "run is", "runs are")
         yield f"{left} under protocols whose runs were never timed: plan those with --runs."
+
+
+def _paces_told(kept: Sequence[Wanted], paces: Mapping[str, Pace]) -> Iterator[str]:
+    """How long a run takes under each protocol, and from how many typed times that comes."""
+    for protocol in dict.fromkeys(want.tally.protocol for want in kept):
+        pace = paces[protocol]
+        gaps = figures.count(pace.gaps, "gap", "gaps")
+        minutes = figures.number(pace.minutes, 1)
+        yield f"{protocol}: {minutes} min a run, the median of {gaps} between past runs of a day."
 
 
 def due_before(instruments: Iterable[Instrument], as_of: date) -> Iterator[str]:
