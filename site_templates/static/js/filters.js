@@ -53,8 +53,9 @@
     const filters = chosen();
     const setups = new Set();
     for (const row of rows) {
-      row.hidden = !filters.every((filter) => passes(row, filter));
-      if (!row.hidden) setups.add(row.dataset.setup);
+      const isOut = !filters.every((filter) => passes(row, filter));
+      if (isOut !== (row.hidden === true)) row.hidden = isOut; // writing what is so already costs too
+      if (!isOut) setups.add(row.dataset.setup);
     }
     const all = new Set(rows.map((row) => row.dataset.setup));
     count.textContent = say('{shown} of {all} shown', { shown: setups.size, all: all.size });

@@ -77,9 +77,9 @@
       if (!isShown(line)) continue;
       count += 1;
       if (count <= most) {
-        line.hidden = false;
+        if (line.hidden) line.hidden = false;
         complete(line);
-      } else line.hidden = 'until-found';
+      } else if (line.hidden !== 'until-found') line.hidden = 'until-found';
     }
     const rest = count - most;
     place.hidden = !(rest > 0);
