@@ -26,6 +26,7 @@ from trialpress.desk.preview.phone import (
     private_address,
 )
 from trialpress.desk.preview.server import PreviewServer
+from typed import trialpress
 
 OTHER_LOOP = "127.0.0.2"
 """Stands for the address in the network at home, which not every machine has."""
@@ -104,6 +105,13 @@ def test_an_address_that_is_not_of_a_network_at_home_is_refused(typed: str) -> N
 def test_an_address_of_a_network_at_home_is_private_by_rfc_1918_too(typed: str) -> None:
     assert private_address(typed) == typed
     assert ip_address(typed).is_private
+
+
+def test_a_public_address_is_wrong_use_and_nothing_is_served() -> None:
+    done = trialpress("preview", "--port", "0", "--phone", "8.8.8.8", folder=SMALL)
+
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "8.8.8.8 is no private address" in done.stderr
 
 
 def test_an_address_that_another_machine_has_is_refused_in_words(server: PreviewServer) -> None:
