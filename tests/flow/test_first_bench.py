@@ -1,4 +1,4 @@
-"""From an empty folder to a published page of six machines, by what the README says alone."""
+"""From an empty folder to a published page of six machines, typed into files in any spreadsheet."""
 
 from __future__ import annotations
 
@@ -7,10 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from house.tracked import ROOT
 from typed import Said, trialpress
 
-README = (ROOT / "README.md").read_text(encoding="utf-8")
 TODAY = "1930305600"  # 2031-03-03T12:00:00Z
 NAMES = ("tern", "plover", "dunlin", "knot", "ruff", "snipe")
 GAINS = (16.4, 15.1, 17.9, 12.2, 14.8, 16.9)
@@ -22,9 +20,12 @@ def command(bench: Path, *arguments: str) -> Said:
     return done
 
 
-def row_of(table: str) -> str:
-    """The row that the README shows for a table of the catalogue."""
-    (row,) = re.findall(rf"^ *{table}\.csv +(\S.*)$", README, re.MULTILINE)
+def row_of(table: str, bench: Path) -> str:
+    """The row that the bench's own COLUMNS.md shows for a table of the catalogue."""
+    columns = (bench / "COLUMNS.md").read_text("utf-8")
+    (row,) = re.findall(
+        rf"^data/catalogue/{table}\.csv\n.+\n(.*(?:quorlin|tern).*)$", columns, re.MULTILINE
+    )
     return str(row)
 
 
@@ -57,11 +58,12 @@ def test_six_machines_from_an_empty_folder_to_a_published_page(bench: Path, tmp_
 
 
 def type_catalogue(bench: Path) -> None:
-    """A row of the README for each machine, as a spreadsheet would save it: with semicolons."""
+    """The example row for each machine, as a spreadsheet would save it: with semicolons."""
     for table in ("makers", "machines", "setups"):
         file = bench / "data" / "catalogue" / f"{table}.csv"
         names = NAMES[:1] if table == "makers" else NAMES
-        rows = [row_of(table).replace("tern", name).replace("Tern", name.title()) for name in names]
+        example = row_of(table, bench)
+        rows = [example.replace("tern", name).replace("Tern", name.title()) for name in names]
         lines = [*file.read_text("utf-8").splitlines(), *rows]
         text = "\r\n".join(line.replace(",", ";").replace("true", "TRUE") for line in lines)
         file.write_bytes(f"\ufeff{text}\r\n;;;\r\n".encode() if table != "setups" else

@@ -84,6 +84,11 @@ def _copy_of(file: SavedFile) -> _Copy:
     return _Copy(written.getvalue(), bare.size)
 
 
+def bare_photo(file: Path) -> bytes:
+    """A photo as it would be published: upright, small enough, its pixels alone."""
+    return _copy_of(saved_file(file)).data
+
+
 @dataclass(frozen=True)
 class RunPhoto:
     """The published copy of a photo, and the run it shows."""

@@ -141,7 +141,7 @@ class _PhoneHandler(Handler):
             looks = site_answer(self.server.watcher.site, path)
             if looks.status == HTTPStatus.OK:
                 return looks
-        words = "On a phone there is the bench sheet alone: open it at /sheet."
+        words = "On a phone there are the bench sheet and blind grading alone: open /sheet."
         return Answer(404, PLAIN, words.encode())
 
 

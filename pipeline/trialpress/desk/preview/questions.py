@@ -72,9 +72,9 @@ class BenchSheet:
             "offer": self.choices,
             "begin": self.begin,
             "judge": self.assess,
-            "keep": lambda sent: self._keep(read_draft(sent), _mark_in(sent)),
+            "keep": lambda sent: self.keep(read_draft(sent), _mark_in(sent)),
             "gone": self.gone,
-            "put-back": lambda sent: self._keep(self.kept.draft(_run_in(sent))),
+            "put-back": lambda sent: self.keep(self.kept.draft(_run_in(sent))),
             "let-go": self.let_go,
             "measure": self.measure,
         }
@@ -152,7 +152,7 @@ class BenchSheet:
     def _bench(self) -> Bench:
         return self.watcher.bench
 
-    def _keep(self, draft: Draft, mark: str | None = None) -> Json:
+    def keep(self, draft: Draft, mark: str | None = None) -> Json:
         """Write a draft's rows, unless they would stop the build; to keep one twice is no fault.
 
         What was kept under a mark is answered as it was, whatever became of its rows since: a page

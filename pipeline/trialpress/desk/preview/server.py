@@ -14,6 +14,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 from trialpress.desk.preview.adopting_page import MOST_FILE_BYTES, AdoptingPage
 from trialpress.desk.preview.catalogue_page import CataloguePage
+from trialpress.desk.preview.grading_page import GradingPage
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
 from trialpress.desk.preview.questions import BenchSheet
@@ -27,6 +28,7 @@ EVENTS = "/sheet/events"
 SCREEN = "/screen"
 CATALOGUE = "/catalogue"
 ADOPTING = "/adopting"
+GRADING = "/grading"
 PLAIN = "text/plain; charset=utf-8"
 HEADERS = {
     "Cache-Control": "no-store",
@@ -99,6 +101,7 @@ class PreviewServer(PagesServer):
 def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
     """Every page beside the site, in the order of the list of pages."""
     sheet = BenchSheet(watcher)
+    grading, screen = GradingPage(sheet), {"state": sheet.screen.answer}
     return (
         WorkingPage(
             SHEET,
@@ -108,11 +111,15 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             questions=sheet.questions,
             is_for_phones=True,
         ),
+        WorkingPage(SCREEN, "screen.html", parts=("screen.css", "screen.js"), readings=screen),
         WorkingPage(
-            SCREEN,
-            "screen.html",
-            parts=("screen.css", "screen.js"),
-            readings={"state": sheet.screen.answer},
+            GRADING,
+            "grading.html",
+            "Blind grading",
+            parts=("grading.css", "grading.js"),
+            questions=grading.questions,
+            readings=grading.readings,
+            is_for_phones=True,
         ),
         WorkingPage(
             CATALOGUE,

@@ -18,6 +18,8 @@ from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
 from trialpress.paths import place_below
 
+GRADER = "grader-1"
+"""Who grades a planned run, until somebody does."""
 LONGEST_TEXT = 2_000
 MOST_ROWS = 500
 
@@ -133,12 +135,17 @@ def fill(file: Path, draft: Draft) -> Filled:
 
 
 def _place_of(table: TableText, key: tuple[str, ...], row: Mapping[str, str]) -> int | None:
+    """The record with the key of a row; else one that is planned for a grader without a name."""
     wanted = [row.get(column) for column in key]
+    planned = None
     for i in range(1, len(table.records)):
         cells = table.house_row(i)
         if [cells.get(column) for column in key] == wanted:
             return i
-    return None
+        is_same_zone = [cells.get(column) for column in key[:-1]] == wanted[:-1]
+        if is_same_zone and cells.get("grader") == GRADER and cells.get("status") == "planned":
+            planned = i
+    return planned if key[-1] == "grader" else None
 
 
 def _filled(table: TableText, place: int, row: Mapping[str, str]) -> str:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from trialpress.bench import READING_TABLES, TABLE_OF_READING, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.replacing import NotKeptError, flush_folder
+from trialpress.desk.sheet.draft import GRADER
 from trialpress.errors import UsageError
 from trialpress.intake import read_schema
 from trialpress.intake.folder import date_of
@@ -30,7 +31,6 @@ COLUMNS: Mapping[str, tuple[str, ...]] = {
     "counts": ("hits", "tries", "operator"),
     "gradings": ("grade",),
 }
-GRADER = "grader-1"
 
 
 class DayNameError(UsageError):
