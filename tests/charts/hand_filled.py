@@ -148,6 +148,7 @@ def overall_row(entry: Entry, position: int, *, place: int | None) -> OverallRow
         chance_top=None,
         top=None if place is None else entry.top,
         on_one_run=False,
+        one_sitting=False,
         provisional=False,
         complete=place is not None,
         missing=None if place is not None else "Noise",

@@ -68,5 +68,5 @@ def _doubts(standing: Standing | Overall) -> Iterator[str]:
         yield say("provisional")
     if standing.on_one_run:
         yield say("on one run")
-    elif isinstance(standing, Standing) and standing.one_sitting:
+    elif standing.one_sitting:
         yield say("in one sitting")

@@ -156,12 +156,7 @@ def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanat
         place_best=standing.place_best,
         place_worst=standing.place_worst,
         set_ups=len(ranking.cells),
-        marks=verdicts.standing_marks(
-            is_provisional=standing.provisional,
-            is_on_one_run=standing.on_one_run,
-            is_in_one_sitting=standing.one_sitting,
-            is_unusually_spread=standing.unusual_spread,
-        ),
+        marks=verdicts.marks_of(standing),
         top=verdicts.top_cut(standing.top).words,
         chance=chance_beside_range(standing, view.settings.top_n),
         told_apart=(),

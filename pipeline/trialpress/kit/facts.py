@@ -91,12 +91,7 @@ def _fact(source: Source, series: Protocol, row: Standing) -> Fact:
         ranked=len(source.view.standings_of[series.key]),
         said=_said(row),
         page=source.address(urls.standing_url(series)),
-        marks=verdicts.standing_marks(
-            is_provisional=row.provisional,
-            is_on_one_run=row.on_one_run,
-            is_in_one_sitting=row.one_sitting,
-            is_unusually_spread=row.unusual_spread,
-        ),
+        marks=verdicts.marks_of(row),
     )
 
 

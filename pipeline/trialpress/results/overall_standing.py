@@ -223,6 +223,7 @@ class _Way:
                 chance_top=published(compared.chance_top[setup], 2),
                 top=top_of(best, worst, self.rules.top_n).value,
                 on_one_run=setup in self.on_one_run,
+                one_sitting=setup in self.one_sitting,
                 provisional=setup in self.provisional,
                 complete=True,
                 missing=None,
@@ -236,6 +237,16 @@ class _Way:
         """Set-ups with a single run in one of the series."""
         return frozenset(
             cell.setup for _, ranking in self.counted for cell in ranking.cells if cell.n == 1
+        )
+
+    @cached_property
+    def one_sitting(self) -> frozenset[str]:
+        """Set-ups in one of whose series all runs are of one day that cannot be told from them."""
+        return frozenset(
+            cell.setup
+            for _, ranking in self.counted
+            for i, cell in enumerate(ranking.cells)
+            if ranking.is_in_one_sitting(i)
         )
 
     @cached_property
@@ -264,6 +275,7 @@ class _Way:
                 maker=self.names[setup].maker,
                 scope=scope,
                 on_one_run=setup in self.on_one_run,
+                one_sitting=setup in self.one_sitting,
                 provisional=setup in self.provisional,
                 complete=False,
                 missing="; ".join(

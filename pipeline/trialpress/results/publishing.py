@@ -155,7 +155,7 @@ class _Page:
             told_from_first=relation in {Relation.BETTER, Relation.WORSE},
             relation_to_first="first" if i == first else relation.value,
             on_one_run=len(ranking.cells[i].values) == 1,
-            one_sitting=self.is_in_one_sitting(i),
+            one_sitting=ranking.is_in_one_sitting(i),
             provisional=self.is_provisional(i),
             unit=self.series.unit,
             decimals=self.decimals,
@@ -218,11 +218,6 @@ class _Page:
             return None
         each = self.ranking.spread.of_cells(len(self.ranking.cells))
         return published(float(each[i]), self.decimals + 1)
-
-    def is_in_one_sitting(self, i: int) -> bool:
-        """Whether all runs are of one day, and what that day did to them is in no figure."""
-        one_day = bool(np.ptp(self.ranking.cells[i].days) == 0)
-        return one_day and not self.ranking.day.knows_sittings
 
     def is_provisional(self, i: int) -> bool:
         return len(self.ranking.cells[i].values) < self.series.min_runs

@@ -94,6 +94,10 @@ class Ranking:
         sign = 1.0 if self.rules.higher_is_better else -1.0
         return posterior_chance(sign * self.means.mean, errors, self.rules.top_n)
 
+    def is_in_one_sitting(self, i: int) -> bool:
+        """Whether all runs of a cell are of one day, and what that day did to them is unknown."""
+        return bool(np.ptp(self.cells[i].days) == 0) and not self.day.knows_sittings
+
 
 class NoVarianceError(ValueError):
     """All runs agree, and how sure their readings are is not known."""

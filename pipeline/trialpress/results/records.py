@@ -168,6 +168,7 @@ class OverallRow:
     chance_top: float | None
     top: str | None
     on_one_run: bool
+    one_sitting: bool
     provisional: bool
     complete: bool
     missing: str | None

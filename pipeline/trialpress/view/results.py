@@ -108,6 +108,7 @@ class Overall:
     place_worst: int
     top: str
     on_one_run: bool
+    one_sitting: bool
     provisional: bool
     decimals: int
     why: str | None

@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trialpress.view.results import Overall, Standing
 from trialpress.view.terms import FLAGS, FRONTS, SHORT_FLAGS, SIGNALS, VERDICTS, codes
 from trialpress.words import figures, message, say, say_as
 
@@ -147,6 +148,23 @@ def _words(flag: str) -> str:
 def signal_words(signals: str) -> tuple[str, ...]:
     """What a control chart says of one run, in words."""
     return tuple(SIGNALS[signal] for signal in codes(signals))
+
+
+def marks_of(row: Standing | Overall) -> tuple[str, ...]:
+    """What a reader must know before using a standing, or an overall, which rests on several."""
+    return standing_marks(
+        is_provisional=row.provisional,
+        is_on_one_run=row.on_one_run,
+        is_in_one_sitting=row.one_sitting,
+        is_unusually_spread=isinstance(row, Standing) and row.unusual_spread,
+    )
+
+
+def with_marks(told: str, row: Standing | Overall) -> str:
+    """A place or a figure, and in brackets what must be known before it is used."""
+    marks = marks_of(row)
+    # For translators: {marks} is such as "provisional; in one sitting".
+    return say("{told} ({marks})", told=told, marks="; ".join(marks)) if marks else told
 
 
 def standing_marks(

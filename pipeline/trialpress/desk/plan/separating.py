@@ -41,6 +41,7 @@ def suggest_separating(
     more = runs_to_separate(bout, evenings)
     reasons = [
         *_found(series, pair, (i, j)),
+        *series.rests_on((i, j)),
         *_assured(bout, more, evenings),
         *_decided(series, confidence),
         what_evenings_buy(series),

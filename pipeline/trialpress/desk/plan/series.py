@@ -7,7 +7,7 @@ Out: ``OpenSeries``, or why nothing can be planned by it; the records that every
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trialpress.errors import UsageError
@@ -69,6 +69,22 @@ class OpenSeries:
     def run_variance(self) -> float:
         """Variance of a run within its sitting; of shares, what the errors of their means tell."""
         return run_variance(self.ranking)
+
+    def rests_on(self, setups: Sequence[int]) -> Iterator[str]:
+        """Which of some set-ups are on one run or in one sitting, which their places rest on."""
+        ranking = self.ranking
+        single = [i for i in setups if ranking.cells[i].n == 1]
+        sitting = [i for i in setups if i not in single and ranking.is_in_one_sitting(i)]
+        if single:
+            yield f"On one run so far: {self._names(single)}."
+        if sitting:
+            yield (
+                f"In one sitting so far: {self._names(sitting)}. What that day did to all runs of "
+                "a set-up is in no figure."
+            )
+
+    def _names(self, setups: Sequence[int]) -> str:
+        return ", ".join(self.tallies[i].setup for i in setups)
 
     @property
     def df(self) -> float:

@@ -36,7 +36,9 @@ def suggest_settling(series: OpenSeries, top_n: int, runs: int) -> Suggestion:
     if top_n >= len(n):
         reasons = [f"{title}: all {len(n)} set-ups are in {places}, whatever they show."]
     elif sum(given):
-        reasons = [*_settled(f"{title}: who is in {places}", cut, given), what_evenings_buy(series)]
+        settled = _settled(f"{title}: who is in {places}", cut, given)
+        opened = np.flatnonzero(is_open(cut.chances())).tolist()
+        reasons = [*settled, *series.rests_on(opened), what_evenings_buy(series)]
     wanted = [
         Wanted(tally, more) for tally, more in zip(series.tallies, given, strict=True) if more
     ]

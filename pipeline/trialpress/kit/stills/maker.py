@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from trialpress.charts.typesetting import Face
 from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Stroke, Type, bracket, upright_line
 from trialpress.kit.stills.frame import LABEL, WIDE, Around, Headline, Room, framed
+from trialpress.kit.stills.naming import mark_key, marked
 from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.view import View, verdicts
 from trialpress.view.results import MakerOverview, Standing
@@ -92,7 +93,7 @@ def _cells(view: View, field: MakerStanding) -> tuple[str, ...]:
         field.series.name.full,
         view.names.setups[best.setup].of_maker,
         str(best.place),
-        figures.places(best.place_best, best.place_worst),
+        verdicts.with_marks(figures.places(best.place_best, best.place_worst), best),
         str(len(field.standing)),
         str(field.overview.setups),
     )
@@ -101,7 +102,9 @@ def _cells(view: View, field: MakerStanding) -> tuple[str, ...]:
 def _rows(view: View, room: Room, fields: Sequence[MakerStanding]) -> Iterator[Mark]:
     base = room.top + 22
     words = say("tick: a place; dot: a set-up of the maker; bracket: places its best may have")
-    yield LABEL.line(room.right, base, words, room.across, Align.RIGHT)
+    keys = (words, mark_key([field.own[0] for field in fields]))
+    told = "; ".join(key for key in keys if key)
+    yield LABEL.line(room.right, base, told, room.across, Align.RIGHT)
     top = room.top + 44
     height = min((room.bottom - top) // max(len(fields), 1), 84)
     for number, field in enumerate(fields):
@@ -114,7 +117,7 @@ def _row(view: View, room: Room, field: MakerStanding, top: int, height: int) ->
     step = (right - left) / len(field.standing)
     best = field.own[0]
     yield NAME.line(room.left, y + 8, field.series.name.full, 350)
-    name = view.names.setups[best.setup].of_maker
+    name = marked(view.names.setups[best.setup].of_maker, best)
     yield BEST.line(room.left + 360, y + 8, name, 370)
     value = figures.with_unit(figures.number(best.mean, best.decimals), best.unit)
     yield BEST.line(left - 24, y + 8, value, 150, Align.RIGHT)

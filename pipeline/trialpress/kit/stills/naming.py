@@ -8,14 +8,17 @@ Short: names and figures in the forms that every kind of still shares.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trialpress.charts.typesetting import fitted, width_of
 from trialpress.kit.scene import Type
 from trialpress.site import wording
-from trialpress.view import View
+from trialpress.view import View, verdicts
 from trialpress.view.results import Standing
 from trialpress.words import figures, say
+
+MARK = "°"
 
 
 def name_for(view: View, setup: str, kind: Type, room: float) -> str:
@@ -50,10 +53,24 @@ def words_of(row: Standing) -> StandingWords:
 
 
 def place_says(row: Standing, ranked: int) -> str:
-    """``3rd of 39 by mean; could be anywhere from 1st to 8th``."""
-    return say(
+    """``3rd of 39 by mean; could be anywhere from 1st to 8th (in one sitting)``."""
+    told = say(
         "{place} of {ranked} by mean; could be {places}",
         place=figures.ordinal(row.place),
         ranked=ranked,
         places=wording.could_be(row.place_best, row.place_worst),
     )
+    return verdicts.with_marks(told, row)
+
+
+def marked(text: str, row: Standing) -> str:
+    """A name or a figure in a drawing with ``MARK`` behind it where its runs are of one day."""
+    return f"{text}{MARK}" if row.one_sitting and not row.on_one_run else text
+
+
+def mark_key(rows: Sequence[Standing]) -> str:
+    """What ``MARK`` says, where there is one; else blank."""
+    if not any(marked("", row) for row in rows):
+        return ""
+    # For translators: the key of a sign: {sign} stands beside a set-up that is in one sitting.
+    return say("{sign}: in one sitting", sign=MARK)

@@ -8,10 +8,21 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from trialpress.charts.typesetting import Face
-from trialpress.kit.scene import Align, Box, Dot, Mark, Role, Stroke, Type, level_line, upright_line
+from trialpress.charts.typesetting import Face, width_of
+from trialpress.kit.scene import (
+    SMALLEST_PX,
+    Align,
+    Box,
+    Dot,
+    Mark,
+    Role,
+    Stroke,
+    Type,
+    level_line,
+    upright_line,
+)
 from trialpress.kit.stills.axis import Axis
 from trialpress.kit.stills.frame import LABEL, WIDE, Around, Headline, Room, framed
 from trialpress.kit.stills.still import FigureTable, Still
@@ -20,7 +31,8 @@ from trialpress.view.comparisons import Comparison
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say, say_count
 
-MOST_ROWS = 12
+MOST_ROWS = 8  # each has room for a verdict of two lines
+VERDICT_ROOM = 300
 FURTHEST = 8.0  # steps that matter; what lies further is drawn at the edge
 NAME = Type(Face.TEXT, 30)
 VERDICT = Type(Face.BOLD, 30)
@@ -39,7 +51,11 @@ class Pairing:
     def verdict(self) -> verdicts.Verdict:
         """How the first stands towards the other."""
         is_small = self.found.by_less_than_matters
-        return verdicts.relation(self.found.relation, is_by_less_than_matters=is_small)
+        return verdicts.relation(
+            self.found.relation,
+            is_by_less_than_matters=is_small,
+            could_matter=self.found.could_matter,
+        )
 
     @property
     def difference(self) -> str:
@@ -137,10 +153,19 @@ def _rows(room: Room, pairs: Sequence[Pairing]) -> Iterator[Mark]:
     yield from axis.drawn(bottom + 6, most=8)
 
 
+def _verdict(kind: Type, x: int, y: int, words: str) -> Iterator[Mark]:
+    """In one line where it fits, else in two, one above and one below."""
+    if width_of(words, kind.face, kind.size) <= VERDICT_ROOM:
+        yield kind.line(x, y, words, VERDICT_ROOM)
+        return
+    small = replace(kind, size=SMALLEST_PX)
+    yield from small.lines(x, y - 18, words, VERDICT_ROOM, 2)
+
+
 def _row(room: Room, axis: Axis, pair: Pairing, y: int) -> Iterator[Mark]:
     yield NAME.line(room.left, y + 10, pair.series.name.full, 350)
     is_told = pair.found.relation in {"better", "worse"}
-    yield (VERDICT if is_told else NAME).line(room.left + 370, y + 10, pair.verdict.words, 300)
+    yield from _verdict(VERDICT if is_told else NAME, room.left + 370, y + 10, pair.verdict.words)
     figure = f"{pair.difference} ({pair.interval})" if pair.interval else pair.difference
     yield FIGURE.line(axis.left - 30, y + 10, figure, 400, Align.RIGHT)
     role = Role.ACCENT if is_told else Role.MUTED

@@ -36,9 +36,9 @@ from trialpress.kit.stills.frame import (
     framed,
     marker,
 )
-from trialpress.kit.stills.naming import name_for, place_says, words_of
+from trialpress.kit.stills.naming import mark_key, marked, name_for, place_says, words_of
 from trialpress.kit.stills.still import FigureTable, Still
-from trialpress.view import View
+from trialpress.view import View, verdicts
 from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
 from trialpress.words import figures, say, say_count
@@ -173,7 +173,7 @@ class Board:
         yield kind.line(room.left + 84, base, name, 620)
         yield _figures(kind).line(room.left + 880, base, words.value, 160, Align.RIGHT)
         yield from self._interval(axis, line, top + height // 2)
-        yield _figures(kind).line(room.right, base, words.places, 160, Align.RIGHT)
+        yield _figures(kind).line(room.right, base, marked(words.places, line), 160, Align.RIGHT)
 
     def _tall(self, room: Room, visible_from: int) -> Iterator[Mark]:
         axis = self._axis(room.left + 84, room.right - 150)
@@ -201,15 +201,17 @@ class Board:
         yield kind.line(room.left + 84, base, name_for(self.view, line.setup, kind, 660), 660)
         yield _figures(kind).line(room.right, base, words.value, 160, Align.RIGHT)
         yield from self._interval(axis, line, top + height - 16)
-        yield FIGURES.line(room.right, top + height - 6, words.places, 140, Align.RIGHT)
+        places = marked(words.places, line)
+        yield FIGURES.line(room.right, top + height - 6, places, 140, Align.RIGHT)
 
     def _key(self, x: int, y: int, room: float) -> Iterator[Mark]:
-        """What open dots and dashed lines are, where there are any."""
+        """What open dots, dashed lines and signs are, where there are any."""
         told = (
             (FEW_RUNS_KEY, any(row.provisional for row in self.standings)),
             (ONE_RUN_KEY, any(row.on_one_run for row in self.standings)),
         )
-        words = "; ".join(say(text) for text, is_there in told if is_there)
+        keys = (*(say(text) for text, is_there in told if is_there), mark_key(self.standings))
+        words = "; ".join(key for key in keys if key)
         if words:
             yield LABEL.line(x, y, words, room)
 
@@ -301,6 +303,7 @@ def _table(view: View, series: Protocol, lines: Sequence[Line]) -> FigureTable:
             continue
         words = words_of(line)
         name = view.names.setups[line.setup].full
-        cells = (str(line.place), name, words.value, words.interval, words.places, str(line.n))
+        runs = verdicts.with_marks(str(line.n), line)
+        cells = (str(line.place), name, words.value, words.interval, words.places, runs)
         rows.append(cells)
     return FigureTable(heads, tuple(rows))

@@ -197,8 +197,10 @@ def _overall_cell(at: int, row: results.Overall, ranked: int, scale: Scale) -> B
         place=_place(row.place, ranked),
         places=figures.places(row.place_best, row.place_worst),
         could=_could(wording.could_be(row.place_best, row.place_worst)),
-        under="",
-        marks=line_marks(scale, row.mean, row.low, row.high),
+        under="; ".join(verdicts.marks_of(row)),
+        marks=line_marks(
+            scale, row.mean, row.low, row.high, is_dashed=bool(verdicts.marks_of(row))
+        ),
     )
 
 

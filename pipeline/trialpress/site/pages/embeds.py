@@ -90,7 +90,7 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
                 (
                     line.name.full,
                     line.place,
-                    line.places,
+                    "; ".join((line.places, *line.marks)),
                     line.value,
                     line.interval or say("unknown"),
                 )
@@ -105,7 +105,13 @@ def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
     return Numbers(
         (*_places(), say("Mean of all series, {unit}", unit=page.unit), _interval(material)),
         tuple(
-            (row.name.full, row.place, row.places, row.value, row.interval or say("unknown"))
+            (
+                row.name.full,
+                row.place,
+                "; ".join((row.places, *row.marks)),
+                row.value,
+                row.interval or say("unknown"),
+            )
             for row in page.rows
         ),
     )
@@ -143,7 +149,7 @@ def _set_up_row(line: StandingLine) -> tuple[str, ...]:
         wording.share(line.place_key, line.ranked),
         figures.with_unit(line.value, line.unit),
         line.interval or say("unknown"),
-        str(line.runs_key),
+        "; ".join((str(line.runs_key), *line.marks)),
     )
 
 

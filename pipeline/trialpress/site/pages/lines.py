@@ -136,12 +136,7 @@ def _line(
         relation=relation,
         difference=difference,
         top=verdicts.top_cut(row.top),
-        marks=verdicts.standing_marks(
-            is_provisional=row.provisional,
-            is_on_one_run=row.on_one_run,
-            is_in_one_sitting=row.one_sitting,
-            is_unusually_spread=row.unusual_spread,
-        ),
+        marks=verdicts.marks_of(row),
         flags=_flags(view, row),
     )
 

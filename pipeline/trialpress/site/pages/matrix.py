@@ -23,7 +23,7 @@ from trialpress.site.pages.filters import (
 from trialpress.site.pages.lines import StandingLine, value_scale_of
 from trialpress.site.strips import ValueScale, reach
 from trialpress.site.urls import SetupLink
-from trialpress.view import View, results, typed
+from trialpress.view import View, results, typed, verdicts
 from trialpress.words import figures, say
 
 NO_FLOOR = "none"
@@ -171,4 +171,5 @@ def _overall_cell(row: results.Overall | None, scale: ValueScale | None, unit: s
         figures.places(row.place_best, row.place_worst),
         figures.with_unit(figures.number(row.mean, row.decimals), unit),
         drawn.line + drawn.mean,
+        bool(verdicts.marks_of(row)),
     )

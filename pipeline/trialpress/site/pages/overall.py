@@ -195,12 +195,7 @@ def _row(
         interval=_interval(row),
         why=terms.WHY[row.why] if row.why else None,
         top=verdicts.top_cut(row.top),
-        marks=verdicts.standing_marks(
-            is_provisional=row.provisional,
-            is_on_one_run=row.on_one_run,
-            is_in_one_sitting=False,
-            is_unusually_spread=False,
-        ),
+        marks=verdicts.marks_of(row),
         elsewhere=_elsewhere(row, scales.places),
         is_last_in_cut=is_last_in_cut,
     )

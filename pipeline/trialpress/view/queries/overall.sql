@@ -14,6 +14,7 @@ select
     o.place_worst,
     o.top,
     o.on_one_run,
+    o.one_sitting,
     o.provisional,
     o.decimals,
     o.why,
