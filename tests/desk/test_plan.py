@@ -365,6 +365,16 @@ def test_what_one_evening_cannot_tell_is_said_to_be_unknown() -> None:
     assert evenings_for(series) == 3
 
 
+def test_a_plan_says_which_set_ups_are_in_one_sitting_or_on_one_run() -> None:
+    series = ranked([79.0, 81.0, 80.0, 82.0, 78.0], [0, 0, 1, 1, 2], [0, 0, 0, 1, 0])
+
+    assert list(series.rests_on((0, 1, 2))) == [
+        "On one run so far: 2.",
+        "In one sitting so far: 0. What that day did to all runs of a set-up is in no figure.",
+    ]
+    assert list(series.rests_on((1,))) == []
+
+
 def test_one_run_an_evening_leaves_its_share_in_the_runs() -> None:
     days = [0, 1, 2, 3, 4, 5] * 3
     values = [80.0, 82.0, 79.0, 81.0, 80.5, 79.5, 81.0, 80.0, 82.0, 79.0, 81.5, 80.5] * 2

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from trialpress.kit.stills.naming import mark_key, marked, place_says
 from trialpress.kit.stills.standing import MOST_ROWS, Skipped, shown_lines
 from trialpress.view import View
 from trialpress.view.results import Standing
@@ -26,6 +27,16 @@ def places(lines: tuple[Standing | Skipped, ...]) -> list[int]:
 
 def words(lines: tuple[Standing | Skipped, ...]) -> list[str]:
     return [line.words for line in lines if isinstance(line, Skipped)]
+
+
+def test_a_place_in_one_sitting_is_told_with_that_mark(forty: list[Standing]) -> None:
+    calm = replace(forty[2], provisional=False, on_one_run=False, one_sitting=False)
+    sitting = replace(calm, one_sitting=True)
+
+    assert place_says(sitting, 40) == f"{place_says(calm, 40)} (in one sitting)"
+    assert (marked("3", sitting), marked("3", calm)) == ("3°", "3")
+    assert mark_key([calm, sitting]) == "°: in one sitting"
+    assert mark_key([calm, replace(sitting, on_one_run=True)]) == ""
 
 
 def test_the_first_twelve_and_how_many_more(forty: list[Standing]) -> None:

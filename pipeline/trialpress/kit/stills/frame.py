@@ -101,8 +101,9 @@ def _wide_head(room: Room, headline: Headline) -> Iterator[Mark]:
     beside = min((mark.left for mark in words), default=float(room.right)) - 40 - room.left
     yield TITLE.line(room.left, 190, headline.title, beside)
     yield from _name(room.left, 258, headline.name, beside)
-    yield INTERVAL.line(room.right, 326, headline.interval, 660, Align.RIGHT)
-    yield PLACES.line(room.left, 326, headline.says, room.across - 700)
+    interval = INTERVAL.line(room.right, 326, headline.interval, 660, Align.RIGHT)
+    yield interval
+    yield PLACES.line(room.left, 326, headline.says, interval.left - 40 - room.left)
 
 
 def _tall_head(room: Room, headline: Headline) -> Iterator[Mark]:

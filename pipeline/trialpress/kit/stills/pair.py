@@ -138,7 +138,7 @@ def _cells(pair: Pairing) -> tuple[str, ...]:
 
 
 def _rows(room: Room, pairs: Sequence[Pairing]) -> Iterator[Mark]:
-    axis = Axis(-FURTHEST, FURTHEST, 1120, room.right - 20)
+    axis = Axis(-FURTHEST, FURTHEST, 1190, room.right - 20)
     top = room.top + 40
     height = min((room.bottom - 60 - top) // max(len(pairs), 1), 72)
     bottom = top + height * len(pairs)
