@@ -366,13 +366,14 @@ def test_what_one_evening_cannot_tell_is_said_to_be_unknown() -> None:
 
 
 def test_a_plan_says_which_set_ups_are_in_one_sitting_or_on_one_run() -> None:
-    series = ranked([79.0, 81.0, 80.0, 82.0, 78.0], [0, 0, 1, 1, 2], [0, 0, 0, 1, 0])
+    series = ranked([79.0, 81.0, 80.0, 82.0, 78.0], [0, 0, 1, 1, 2], [0] * 5)
+    told = ranked([79.0, 81.0] * 9, THREE_SETUPS, THREE_DAYS)
 
-    assert list(series.rests_on((0, 1, 2))) == [
+    assert list(series.rests_on((0, 2))) == [
         "On one run so far: 2.",
         "In one sitting so far: 0. What that day did to all runs of a set-up is in no figure.",
     ]
-    assert list(series.rests_on((1,))) == []
+    assert list(told.rests_on((0, 1, 2))) == []
 
 
 def test_one_run_an_evening_leaves_its_share_in_the_runs() -> None:

@@ -198,3 +198,15 @@ def rows_by(
     names = {name: RankedSetup(name, name, "maker", "stick", name) for name in setups}
     found = rank_overall(worked, rules or RULES, names, OverallBy.STEPS)
     return [row for row in found.rows if row.by == by]
+
+
+def test_an_overall_is_marked_where_one_of_its_series_is_in_one_sitting() -> None:
+    # ``cell`` puts all runs on one day; where one set-up was run on two, what a day or a sitting
+    # adds is in the figures, and no mark is needed.
+    one_day = rank([cell("a", 80, 82), cell("b", 90, 94)], RULES)
+    two_days = rank([replace(cell("a", 80, 82), days=np.array([0, 1])), cell("b", 90, 94)], RULES)
+    hair = replace(CARPET, protocol="hair")
+
+    for second, is_marked in ((one_day, True), (two_days, False)):
+        rows = rows_by(OverallBy.RATIO, [(CARPET, two_days), (hair, second)])
+        assert [row.one_sitting for row in rows] == [is_marked, is_marked]
