@@ -103,8 +103,8 @@ def _rows(view: View, room: Room, fields: Sequence[MakerStanding]) -> Iterator[M
     base = room.top + 22
     words = say("tick: a place; dot: a set-up of the maker; bracket: places its best may have")
     keys = (words, mark_key([field.own[0] for field in fields]))
-    told = "; ".join(key for key in keys if key)
-    yield LABEL.line(room.right, base, told, room.across, Align.RIGHT)
+    line = "; ".join(key for key in keys if key)
+    yield LABEL.line(room.right, base, line, room.across, Align.RIGHT)
     top = room.top + 44
     height = min((room.bottom - top) // max(len(fields), 1), 84)
     for number, field in enumerate(fields):

@@ -54,13 +54,13 @@ def words_of(row: Standing) -> StandingWords:
 
 def place_says(row: Standing, ranked: int) -> str:
     """``3rd of 39 by mean; could be anywhere from 1st to 8th (in one sitting)``."""
-    told = say(
+    place = say(
         "{place} of {ranked} by mean; could be {places}",
         place=figures.ordinal(row.place),
         ranked=ranked,
         places=wording.could_be(row.place_best, row.place_worst),
     )
-    return verdicts.with_marks(told, row)
+    return verdicts.with_marks(place, row)
 
 
 def marked(text: str, row: Standing) -> str:

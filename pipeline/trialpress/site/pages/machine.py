@@ -251,12 +251,12 @@ def _overall(view: View, setup: str) -> str:
     placed = next((row for row in view.overall if row.setup == setup), None)
     if placed:
         # For translators: such as "2nd by mean, could be places 1 to 4".
-        told = say(
+        place = say(
             "{place} by mean, could be {places}",
             place=figures.ordinal(placed.place),
             places=figures.places_spoken(placed.place_best, placed.place_worst),
         )
-        return verdicts.with_marks(told, placed)
+        return verdicts.with_marks(place, placed)
     missing = next((row.missing for row in view.incomplete if row.setup == setup), None)
     return no_place(missing) if missing else ""
 
