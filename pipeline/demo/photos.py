@@ -94,7 +94,7 @@ def snapshots(
         slot = by_key[RunKey(setup, protocol, version, replicate)]
         rows = readings[slot.run]
         alt = alts[name].format(rows[0])
-        row = Photo(name, slot.run, f"photos/{name}.jpg", captions[name], alt)
+        row = Photo(name, slot.run, None, f"photos/{name}.jpg", captions[name], alt)
         picture = _picture(name, rows, shows)
         jpeg = _jpeg(picture, has_location=name == _WITH_LOCATION)
         found.setdefault(slot.day.folder, []).append(Snapshot(row, jpeg))

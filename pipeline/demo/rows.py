@@ -236,6 +236,7 @@ class Photo:
 
     photo: str
     run: str
+    zone: str | None
     file: str
     caption: str
     alt: str

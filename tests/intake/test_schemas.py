@@ -39,7 +39,7 @@ COLUMNS = {
     "gradings": "run zone grader at setup protocol version replicate? grade clip? status reason? "
     "note?",
     "conditions": "at temp_c rh_pct instrument?",
-    "photos": "photo run file caption alt",
+    "photos": "photo run zone? file caption alt",
     "films": "film title address published_on?",
     "film_marks": "film at label run? setup? protocol?",
     "corrections": "correction table row column corrected_on was? now? why",
