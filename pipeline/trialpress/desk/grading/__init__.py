@@ -18,7 +18,7 @@ from trialpress.desk.grading.photos import (
     offers,
     photos_to_grade,
 )
-from trialpress.desk.grading.sitting import Sitting, agreements
+from trialpress.desk.grading.sitting import Sitting, agreements, grades_of
 
 __all__ = [
     "GradingOffer",
@@ -26,6 +26,7 @@ __all__ = [
     "PhotoToGrade",
     "Sitting",
     "agreements",
+    "grades_of",
     "offers",
     "photos_to_grade",
 ]

@@ -114,18 +114,6 @@ def photos_to_grade(
     return found
 
 
-def grades_of(bench: Bench, protocol: str, version: str) -> Mapping[str, Mapping[str, int]]:
-    """Each grader's grades, by run and zone."""
-    found: dict[str, dict[str, int]] = {}
-    for run in _runs(bench):
-        for row in run.rows:
-            is_of_it = (row["protocol"], row["version"]) == (protocol, version)
-            if is_of_it and row["status"] == "valid" and row["grade"].isdecimal():
-                place = f"{row['run']}|{row['zone']}"
-                found.setdefault(row["grader"], {})[place] = int(row["grade"])
-    return found
-
-
 def _runs(bench: Bench) -> Iterator[_Graded]:
     """Every graded run that is planned or counts; one void row voids its run."""
     for folder in sorted(path for path in bench.days.glob("*") if path.is_dir()):

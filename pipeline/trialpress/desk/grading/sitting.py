@@ -17,10 +17,13 @@ import numpy as np
 from trialpress.desk.grading.photos import PhotoToGrade
 from trialpress.desk.sheet.draft import Draft
 from trialpress.errors import UsageError
+from trialpress.intake import CheckedBench
 from trialpress.measure.agreement import GRADES, Agreement, weighted_kappa
 
 _SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LONGEST_NAME = 60
+Grades = Mapping[str, Mapping[str, int]]
+"""Each grader's grades, by run and zone."""
 
 
 class GradeError(UsageError):
@@ -106,9 +109,19 @@ class Sitting:
         return {key: text for key, text in {**photo.run, **own}.items() if text}
 
 
-def agreements(
-    grades: Mapping[str, Mapping[str, int]], grader: str, confidence: float
-) -> Mapping[str, Agreement]:
+def grades_of(checked: CheckedBench, protocol: str, version: str) -> Grades:
+    """Each grader's grades as corrected, by run and zone; a void row counts nowhere."""
+    found: dict[str, dict[str, int]] = {}
+    for row in checked.tables["gradings"].corrected:
+        cells = row.cells
+        is_of_it = (cells["protocol"], str(cells["version"])) == (protocol, version)
+        if is_of_it and cells["status"] == "valid":
+            place = f"{cells['run']}|{cells['zone']}"
+            found.setdefault(str(cells["grader"]), {})[place] = int(str(cells["grade"]))
+    return found
+
+
+def agreements(grades: Grades, grader: str, confidence: float) -> Mapping[str, Agreement]:
     """How far a grader agrees with each other one, over the zones that both have graded.
 
     Parameters

@@ -14,13 +14,13 @@ from urllib.parse import parse_qs
 from PIL import UnidentifiedImageError
 
 from trialpress.bench import Bench
-from trialpress.desk.grading import Sitting, agreements, offers, photos_to_grade
-from trialpress.desk.grading.photos import grades_of
+from trialpress.desk.grading import Sitting, agreements, grades_of, offers, photos_to_grade
 from trialpress.desk.grading.sitting import GradeError
 from trialpress.desk.preview.pages import Json, Question, Reading
 from trialpress.desk.preview.questions import BenchSheet
 from trialpress.desk.preview.site_files import TYPES, Answer
 from trialpress.errors import TrialpressError
+from trialpress.intake import FaultyBenchError, read_bench
 from trialpress.measure.agreement import Agreement
 from trialpress.site.photos import bare_photo
 from trialpress.words import figures
@@ -107,10 +107,13 @@ class GradingPage:
         }
 
     def _agreement(self, sitting: Sitting) -> list[str]:
-        state = self.sheet.watcher.state
-        settings = state.checked.settings if state is not None and state.checked else None
-        confidence = settings.confidence if settings is not None else 0.95
-        grades = grades_of(self._bench, sitting.protocol, sitting.version)
+        """How far this grader agrees with each other one, grades as corrected."""
+        try:
+            checked = read_bench(self._bench, None)
+        except FaultyBenchError:
+            return ["The data have faults, so that no agreement can be worked out."]
+        confidence = checked.settings.confidence
+        grades = grades_of(checked, sitting.protocol, sitting.version)
         found = agreements(grades, sitting.grader, confidence)
         return [_in_words(other, found[other], confidence) for other in found] or [
             "Nobody else has graded these zones yet, so there is no agreement to tell of."
