@@ -191,17 +191,21 @@ def try_round(place: Path, first: int, browser: Browser) -> Round:
 
 
 def plant(bench: Bench, first: int, done: Round) -> None:
-    """Put payloads into every free text; columns in which intake refuses one stay as they were."""
-    originals = {file: file.read_text("utf-8") for file in sorted(bench.data.rglob("*.csv"))}
+    """Put payloads into every free text; where intake refuses one, its column stays as it was."""
+    tables = {file: file.read_text("utf-8") for file in sorted(bench.data.rglob("*.csv"))}
+    methods = {file: file.read_text("utf-8") for file in sorted(bench.data.rglob("*.md"))}
+    settings = bench.settings_file.read_text("utf-8")
     refused = set[tuple[str, str | None]]()
-    _plant_settings(bench, first)
     while True:
-        done.planted = sum(
-            _plant_table(
-                file, text, first, {c for name, c in refused if name == bench.name_of(file)}
-            )
-            for file, text in originals.items()
-        )
+        done.planted = 0
+        _plant_settings(bench, settings, first, {column for _, column in refused})
+        for i, (file, text) in enumerate(methods.items()):
+            payload = PAYLOADS[(first + 3 * i) % len(PAYLOADS)]
+            is_refused = (bench.name_of(file), None) in refused
+            file.write_text(text if is_refused else f"{text}\n\n{payload}\n", encoding="utf-8")
+        for file, text in tables.items():
+            columns = {column for name, column in refused if name == bench.name_of(file)}
+            done.planted += _plant_table(file, text, first, columns)
         faults = {(fault.file, fault.column): fault.text for fault in _faults(bench)}
         if not faults:
             break
@@ -244,21 +248,16 @@ def free_columns(table: str) -> tuple[str, ...]:
     )
 
 
-def _plant_settings(bench: Bench, first: int) -> None:
-    """Texts of bench.toml and of the methods."""
-    lines = [
-        line
-        for line in bench.settings_file.read_text("utf-8").splitlines()
-        if line.partition(" =")[0] not in SETTINGS
-    ]
-    planted = [
-        f"{key} = {json.dumps(PAYLOADS[(first + i) % len(PAYLOADS)][:400].replace(chr(10), ' '))}"
+def _plant_settings(bench: Bench, text: str, first: int, refused: Collection[str | None]) -> None:
+    """Texts of bench.toml; a setting that is refused stays as it was, or is left out."""
+    planted = {
+        key: PAYLOADS[(first + i) % len(PAYLOADS)][:400].replace("\n", " ")
         for i, key in enumerate(SETTINGS)
-    ]
-    bench.settings_file.write_text("\n".join([*lines, *planted]) + "\n", encoding="utf-8")
-    for i, method in enumerate(sorted((bench.catalogue / "methods").glob("*.md"))):
-        payload = PAYLOADS[(first + 3 * i) % len(PAYLOADS)]
-        method.write_text(f"{method.read_text('utf-8')}\n\n{payload}\n", encoding="utf-8")
+        if key not in refused
+    }
+    lines = [line for line in text.splitlines() if line.partition(" =")[0] not in planted]
+    lines += [f"{key} = {json.dumps(said, ensure_ascii=False)}" for key, said in planted.items()]
+    bench.settings_file.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
 def _faults(bench: Bench) -> Sequence[Finding]:
