@@ -3,7 +3,7 @@
 (function () {
   "use strict";
 
-  const { ask, element, problem } = window.desk;
+  const { ask, element, isUnanswered } = window.desk;
   const find = (name) => document.querySelector("[data-" + name + "]");
   const WORDS = ["clean", "", "", "", "heavily soiled"];
   let sitting = null;
@@ -11,6 +11,14 @@
   let photos = 0;
   let given = [];
   let isBusy = false;
+  let isSeen = false;
+
+  /* A grade waits for no network: the key is pressed again. Grades given before are with the preview. */
+  function problem(error) {
+    return isUnanswered(error)
+      ? "The preview does not answer, so nothing was noted: look whether the network is there and the preview still runs, then press again."
+      : error.message;
+  }
 
   function say(words) {
     find("status").textContent = words;
@@ -42,20 +50,24 @@
       find("pick").hidden = true;
       find("looking").hidden = false;
       show();
+      find("count").focus();
     } catch (error) {
       say(problem(error));
     }
   }
 
+  /* A photo takes its time: until it is there nothing is shown and nothing can be graded. */
   function show() {
     say("");
+    isSeen = false;
+    find("photo").dataset.coming = "";
     find("count").textContent = (number + 1) + " of " + photos;
     find("photo").src = "/grading/photo?sitting=" + sitting + "&number=" + number;
     [...find("grades").children].forEach((button, grade) => button.setAttribute("aria-pressed", String(given[number] === grade)));
   }
 
   async function grade(value) {
-    if (isBusy || find("looking").hidden) {
+    if (isBusy || !isSeen || find("looking").hidden) {
       return;
     }
     isBusy = true;
@@ -87,9 +99,18 @@
     const left = end.left ? [end.left + (end.left === 1 ? " run is" : " runs are") + " not graded whole and not written."] : [];
     find("told").replaceChildren(
       ...[...end.agreement, ...end.refused.map((run) => run.run + ": " + run.why), ...left].map((words) => element("p", "", words)));
+    find("end-title").focus();
+    await offer().catch((error) => say(problem(error)));
     say(end.kept.length + (end.kept.length === 1 ? " run" : " runs") + " written.");
-    offer().catch((error) => say(problem(error)));
   }
+
+  find("photo").addEventListener("load", function () {
+    delete find("photo").dataset.coming;
+    isSeen = true;
+  });
+  find("photo").addEventListener("error", function () {
+    say("This photo cannot be shown, so it cannot be graded: look whether the preview still runs and the file still lies in its day’s folder. Stop here writes the runs graded whole.");
+  });
 
   find("grades").replaceChildren(...WORDS.map(function (words, value) {
     const button = element("button", "", words);
@@ -101,7 +122,7 @@
   find("pick").addEventListener("submit", begin);
   find("stop").addEventListener("click", () => finish().catch((error) => say(problem(error))));
   document.addEventListener("keydown", function (event) {
-    if (find("looking").hidden || event.altKey || event.ctrlKey || event.metaKey) {
+    if (find("looking").hidden || event.repeat || event.altKey || event.ctrlKey || event.metaKey) {
       return;
     }
     if (/^[0-4]$/.test(event.key)) {

@@ -177,3 +177,27 @@ def test_a_photo_that_leads_out_of_its_day_is_not_shown(bench: Bench, ask: Askin
     photo.symlink_to(secret)
 
     assert begin(ask)["photos"] == 2
+
+
+def test_a_photo_that_leads_out_of_its_day_since_is_not_shown_either(
+    bench: Bench, served: PreviewServer, ask: Asking
+) -> None:
+    sitting = begin(ask)["sitting"]
+    Image.new("RGB", (4, 4)).save(bench.root / "secret.jpg")
+    for photo in (bench.days / DAY / "photos").iterdir():
+        photo.unlink()
+        photo.symlink_to(bench.root / "secret.jpg")
+
+    for number in range(4):
+        path = f"/grading/photo?sitting={sitting}&number={number}"
+        assert ask(path, Cookie=cookie(served))[0] == 404
+
+
+def test_a_page_of_grading_hears_nothing_that_names_runs(
+    served: PreviewServer, ask: Asking
+) -> None:
+    """The bar at the foot of other pages tells findings by file and cells by set-up."""
+    shown = ask("/grading", Cookie=cookie(served))[1]
+
+    assert b"/sheet/grading.js" in shown
+    assert b"live.js" not in shown

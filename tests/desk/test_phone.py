@@ -123,20 +123,29 @@ def test_a_phone_that_did_not_scan_the_picture_sees_and_writes_nothing(
     server: PreviewServer, phones: PhoneServer, ask: Asking
 ) -> None:
     before = files_below(server.watcher.bench.root)
-    paths = ["/", "/sheet", "/sheet/sheet.js", "/sheet/events", "/static/site.css", "/catalogue"]
+    paths = [
+        "/",
+        "/sheet",
+        "/grading",
+        "/grading/photo",
+        "/sheet/sheet.js",
+        "/sheet/events",
+        "/static/site.css",
+        "/catalogue",
+    ]
 
     for path in paths:
         for wrong in (None, "x=y", cookie(server), f"{phones.origin_check.cookie}=guessed"):
             status, body, _ = ask(path, Cookie=wrong)
             assert (status, body[:16]) == (403, b"Scan the picture")
-    for path in ("/sheet/keep", "/sheet/offer", "/sheet/judge"):
+    for path in ("/sheet/keep", "/sheet/judge", "/grading/begin", "/grading/finish"):
         for token in (None, "guessed", server.origin_check.token):
             assert ask(path, draft(), X_Trialpress_Session=token)[0] == 403
 
     assert files_below(server.watcher.bench.root) == before
 
 
-def test_a_phone_that_scanned_it_has_the_sheet_and_nothing_else(
+def test_a_phone_that_scanned_it_has_sheet_and_grading_and_nothing_else(
     phones: PhoneServer, ask: Asking
 ) -> None:
     path = phones.url.removeprefix(f"http://{OTHER_LOOP}:{phones.server_port}")
@@ -151,6 +160,7 @@ def test_a_phone_that_scanned_it_has_the_sheet_and_nothing_else(
     assert sheet[2]["Content-Security-Policy"].startswith("default-src 'self'")
     assert phones.origin_check.token in sheet[1].decode()
     assert "On a phone" not in sheet[1].decode()
+    assert ask("/grading", Cookie=inside)[0] == 200
     for other in ("/index.html", "/catalogue", "/adopting", "/screen", "/screen/state", "/static/"):
         assert ask(other, Cookie=inside)[0] == 404
     for hole in ("/static/../index.html", "/static/%2e%2e/index.html", "/static/..%2findex.html"):

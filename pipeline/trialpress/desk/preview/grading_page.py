@@ -22,6 +22,7 @@ from trialpress.desk.preview.site_files import TYPES, Answer
 from trialpress.errors import TrialpressError
 from trialpress.intake import FaultyBenchError, read_bench
 from trialpress.measure.agreement import Agreement
+from trialpress.ordinary_file import open_ordinary
 from trialpress.site.photos import bare_photo
 from trialpress.words import figures
 
@@ -75,7 +76,9 @@ class GradingPage:
         if sitting is None or not number.isdecimal() or len(number) > len(str(MOST_SITTINGS**4)):
             return NOT_FOUND
         try:
-            return Answer(200, TYPES[".jpg"], bare_photo(sitting.photo(int(number)).file))
+            photo = sitting.photo(int(number))
+            open_ordinary(photo.file, within=self._bench.days / photo.day).close()  # it may be new
+            return Answer(200, TYPES[".jpg"], bare_photo(photo.file))
         except (GradeError, OSError, UnidentifiedImageError):
             return NOT_FOUND
 
