@@ -19,9 +19,9 @@ from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.site import write_site
-from trialpress.site.material import Material
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.photos import publish_photos
+from trialpress.site.source import SiteSource
 from trialpress.store import build_store, grouped
 from trialpress.view import View
 from trialpress.view.sentences import word_analyses
@@ -68,10 +68,10 @@ class WriteSite(Protocol):
     def __call__(self, as_of: date = EVERYTHING) -> Path: ...
 
 
-class ReadMaterial(Protocol):
+class ReadSource(Protocol):
     """Reads the bench into what pages are made from."""
 
-    def __call__(self) -> Material: ...
+    def __call__(self) -> SiteSource: ...
 
 
 @pytest.fixture
@@ -81,19 +81,19 @@ def bench(tmp_path: Path) -> Bench:
 
 
 @pytest.fixture(scope="session")
-def material(tmp_path_factory: pytest.TempPathFactory) -> Material:
+def source(tmp_path_factory: pytest.TempPathFactory) -> SiteSource:
     """What the pages of the small bench are made from, without charts."""
     view = view_of(Bench(SMALL), EVERYTHING)
-    return material_of(view, Bench(SMALL), NO_CHARTS, tmp_path_factory.mktemp("photos"))
+    return source_of(view, Bench(SMALL), NO_CHARTS, tmp_path_factory.mktemp("photos"))
 
 
 @pytest.fixture
-def drawn(bench: Bench, tmp_path: Path) -> ReadMaterial:
+def drawn(bench: Bench, tmp_path: Path) -> ReadSource:
     """A way to read the bench as a test has left it, charts and all."""
 
-    def read() -> Material:
+    def read() -> SiteSource:
         view = view_of(bench, EVERYTHING)
-        return material_of(view, bench, draw_charts(view), tmp_path / "photos")
+        return source_of(view, bench, draw_charts(view), tmp_path / "photos")
 
     return read
 
@@ -110,8 +110,8 @@ def write(bench: Bench, tmp_path: Path) -> WriteSite:
     return write_as_of
 
 
-def material_of(view: View, bench: Bench, charts: Charts, folder: Path) -> Material:
-    return Material(
+def source_of(view: View, bench: Bench, charts: Charts, folder: Path) -> SiteSource:
+    return SiteSource(
         view=view,
         lines=lines_of_series(view),
         charts=charts,

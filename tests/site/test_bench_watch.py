@@ -6,17 +6,17 @@ from typing import Protocol
 
 from trialpress.bench import Bench
 from trialpress.site.head import with_head
-from trialpress.site.material import Material
 from trialpress.site.pages.bench_watch import bench_watch_page
 from trialpress.site.pages.machine import machine_page
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import Templates, render
 
 HEADER = "run,at,setup,protocol,version,replicate,instrument,value,status,reason"
 USUAL = (71.0, 71.6)  # two readings in turn
 
 
-class ReadMaterial(Protocol):
-    def __call__(self) -> Material: ...
+class ReadSource(Protocol):
+    def __call__(self) -> SiteSource: ...
 
 
 def run_reference(bench: Bench, *last: float, days: int = 20) -> None:
@@ -33,7 +33,7 @@ def run_reference(bench: Bench, *last: float, days: int = 20) -> None:
 
 
 def test_a_day_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
-    bench: Bench, drawn: ReadMaterial
+    bench: Bench, drawn: ReadSource
 ) -> None:
     # The standard deviation of the first twenty days (71.4 once, then 71.0 and 71.6 in turn) is
     # 0.3, so a day of 80.6 on average is far beyond 3.5 of it.
@@ -52,18 +52,18 @@ def test_a_day_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
     assert "1 day out of line" in page.summary.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadMaterial) -> None:
+def test_a_flagged_number_leads_to_the_bench_watch(bench: Bench, drawn: ReadSource) -> None:
     run_reference(bench, 71.2, 90.0)
-    material = drawn()
-    machine = next(row for row in material.view.machines if row.machine == "stick-one")
+    source = drawn()
+    machine = next(row for row in source.view.machines if row.machine == "stick-one")
 
-    text = render(Templates(), machine_page(material, machine)).decode()
+    text = render(Templates(), machine_page(source, machine)).decode()
 
     row = text[text.index('id="run-2031-03-30-23"') :]
     assert 'href="../watch.html#flagged"' in row[: row.index("</tr>")]
 
 
-def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadMaterial) -> None:
+def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadSource) -> None:
     run_reference(bench, 71.2)
 
     page = bench_watch_page(drawn())
@@ -77,9 +77,7 @@ def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadMaterial) -> None:
     assert "On the next 10 days of the reference" in noise.sees.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_a_step_among_the_first_days_is_told_with_its_day(
-    bench: Bench, drawn: ReadMaterial
-) -> None:
+def test_a_step_among_the_first_days_is_told_with_its_day(bench: Bench, drawn: ReadSource) -> None:
     run_reference(bench, 71.2)
     for day in bench.days.glob("2031-03-[12]*"):
         file = day / "values.csv"
@@ -95,7 +93,7 @@ def test_a_step_among_the_first_days_is_told_with_its_day(
     assert "from 20 March 2031 on they differ by +1.96" in noise.step
 
 
-def test_a_short_baseline_is_said(bench: Bench, drawn: ReadMaterial) -> None:
+def test_a_short_baseline_is_said(bench: Bench, drawn: ReadSource) -> None:
     run_reference(bench, 71.2, days=2)
 
     page = bench_watch_page(drawn())
@@ -104,12 +102,12 @@ def test_a_short_baseline_is_said(bench: Bench, drawn: ReadMaterial) -> None:
     assert few.said[1].startswith("That is a short baseline")
 
 
-def test_without_a_reference_nothing_watches_the_bench(bench: Bench, drawn: ReadMaterial) -> None:
+def test_without_a_reference_nothing_watches_the_bench(bench: Bench, drawn: ReadSource) -> None:
     setups = bench.catalogue / "setups.csv"
     text = setups.read_text(encoding="utf-8").replace("true,true", "true,false")
     setups.write_text(text, encoding="utf-8")
-    material = drawn()
+    source = drawn()
 
-    page = with_head(material, bench_watch_page(material))
+    page = with_head(source, bench_watch_page(source))
 
     assert "nothing watches this bench" in render(Templates(), page).decode()

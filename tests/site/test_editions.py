@@ -12,7 +12,6 @@ import pytest
 from trialpress.bench import Bench
 from trialpress.editions import read_editions
 from trialpress.site.frozen import FrozenEdition
-from trialpress.site.material import Material
 from trialpress.site.pages.data import data_page
 from trialpress.site.pages.editions import (
     EditionPage,
@@ -23,23 +22,24 @@ from trialpress.site.pages.editions import (
 )
 from trialpress.site.pages.machine import machine_page
 from trialpress.site.reporting import report_url
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import of_kind
 
 
 @pytest.fixture
-def with_edition(material: Material, small_edition: Path) -> Material:
+def with_edition(source: SiteSource, small_edition: Path) -> SiteSource:
     """The small bench as it stands, with an edition made before its embargo ended."""
     editions = read_editions(Bench(small_edition.parents[2]), date(2031, 7, 1))
-    return replace(material, editions=tuple(map(FrozenEdition, editions)))
+    return replace(source, editions=tuple(map(FrozenEdition, editions)))
 
 
-def frozen(material: Material, url: str) -> FrozenPage:
-    (page,) = (one for one in of_kind(edition_pages(material), FrozenPage) if one.frame.url == url)
+def frozen(source: SiteSource, url: str) -> FrozenPage:
+    (page,) = (one for one in of_kind(edition_pages(source), FrozenPage) if one.frame.url == url)
     return page
 
 
 def test_an_edition_has_a_page_a_standing_and_a_machine_and_is_listed(
-    with_edition: Material,
+    with_edition: SiteSource,
 ) -> None:
     pages = tuple(edition_pages(with_edition))
 
@@ -54,7 +54,7 @@ def test_an_edition_has_a_page_a_standing_and_a_machine_and_is_listed(
     assert links[-1] == "editions/1.0.0/machines/stick-one.html"
 
 
-def test_a_frozen_standing_shows_what_stood_and_not_what_stands(with_edition: Material) -> None:
+def test_a_frozen_standing_shows_what_stood_and_not_what_stands(with_edition: SiteSource) -> None:
     """By hand: hall-01 and hall-02 of one-stock; two-stock came to light on 1 June 2031."""
     page = frozen(with_edition, "editions/1.0.0/standings/pickup.html")
 
@@ -65,9 +65,9 @@ def test_a_frozen_standing_shows_what_stood_and_not_what_stands(with_edition: Ma
 
 
 def test_what_stands_now_is_found_by_the_key_of_any_version_of_a_series(
-    material: Material,
+    source: SiteSource,
 ) -> None:
-    now = now_script(material.view).value
+    now = now_script(source.view).value
     assert isinstance(now, dict)
 
     lines = now["lines"]
@@ -77,7 +77,7 @@ def test_what_stands_now_is_found_by_the_key_of_any_version_of_a_series(
 
 
 def test_the_data_page_offers_the_latest_edition_to_load_and_to_cite(
-    with_edition: Material,
+    with_edition: SiteSource,
 ) -> None:
     page = data_page(with_edition)
 
@@ -100,17 +100,17 @@ def test_the_data_page_offers_the_latest_edition_to_load_and_to_cite(
     ],
 )
 def test_a_report_goes_to_the_contact_with_the_run_filled_in(
-    contact: str, address: str | None, material: Material
+    contact: str, address: str | None, source: SiteSource
 ) -> None:
-    settings = replace(material.view.settings, contact=contact)
+    settings = replace(source.view.settings, contact=contact)
 
     url = report_url(settings, "hall-01", "https://bench.example/m.html")
 
     assert url == address if url is None else url.startswith(str(address))
 
 
-def test_every_page_and_every_run_has_a_way_to_report_an_error(material: Material) -> None:
-    page = machine_page(material, material.view.machines[0])
+def test_every_page_and_every_run_has_a_way_to_report_an_error(source: SiteSource) -> None:
+    page = machine_page(source, source.view.machines[0])
     runs = [run for series in page.runs for run in series.runs]
 
     assert page.frame.report is not None
@@ -118,8 +118,8 @@ def test_every_page_and_every_run_has_a_way_to_report_an_error(material: Materia
     assert all(run.run in str(run.report) for run in runs)
 
 
-def test_series_of_editions_without_any_says_so(material: Material) -> None:
-    pages: Sequence[object] = tuple(edition_pages(material))
+def test_series_of_editions_without_any_says_so(source: SiteSource) -> None:
+    pages: Sequence[object] = tuple(edition_pages(source))
 
     (series,) = pages
     assert isinstance(series, EditionsPage)

@@ -8,8 +8,8 @@ from pathlib import Path
 from audit.separation_study import TABLE, study_csv
 from trialpress.results.study import study_rows
 from trialpress.site import urls
-from trialpress.site.material import Material
 from trialpress.site.pages.figures import figures_page
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import Templates, render
 
 STUDY = Path(__file__).parents[1] / "audit" / "SEPARATION.md"
@@ -28,12 +28,12 @@ RULES = (
 )
 
 
-def page_text(material: Material) -> str:
-    return render(Templates(), figures_page(material)).decode()
+def page_text(source: SiteSource) -> str:
+    return render(Templates(), figures_page(source)).decode()
 
 
-def test_every_rule_is_there_with_its_source(material: Material) -> None:
-    text = page_text(material)
+def test_every_rule_is_there_with_its_source(source: SiteSource) -> None:
+    text = page_text(source)
 
     assert [rule for rule in RULES if rule not in text] == []
 
@@ -44,16 +44,16 @@ def test_the_shipped_study_is_the_one_on_record() -> None:
     assert TABLE.read_text("utf-8") == study_csv("\n".join(table))
 
 
-def test_each_series_is_told_what_the_study_says_of_one_like_it(material: Material) -> None:
-    page = figures_page(material)
+def test_each_series_is_told_what_the_study_says_of_one_like_it(source: SiteSource) -> None:
+    page = figures_page(source)
     rows = {(row.set_ups, row.case): row for row in study_rows()}
 
     assert page.study
     for line in page.study:
         (spread,) = (
             spread
-            for spread in material.view.spreads
-            if urls.standing_url(material.view.series[spread.protocol, spread.version])
+            for spread in source.view.spreads
+            if urls.standing_url(source.view.series[spread.protocol, spread.version])
             == line.series.url
         )
         assert spread.study_set_ups is not None
@@ -63,8 +63,8 @@ def test_each_series_is_told_what_the_study_says_of_one_like_it(material: Materi
         assert line.promised == ("" if row.promised is None else f"{row.promised:g}")
 
 
-def test_the_quoted_looks_are_those_on_record(material: Material) -> None:
-    text = re.sub(r"&nbsp;|\s+", " ", page_text(material))
+def test_the_quoted_looks_are_those_on_record(source: SiteSource) -> None:
+    text = re.sub(r"&nbsp;|\s+", " ", page_text(source))
     study = re.sub(r"\s+", " ", STUDY.read_text(encoding="utf-8"))
     found = re.search(r"apart is wrong in ([\d.]+) %.*?at its end in ([\d.]+) %", study)
 
@@ -73,8 +73,8 @@ def test_the_quoted_looks_are_those_on_record(material: Material) -> None:
     assert f"at its end in {found[2]} %" in text
 
 
-def test_every_jump_on_the_page_leads_somewhere(material: Material) -> None:
-    text = page_text(material)
+def test_every_jump_on_the_page_leads_somewhere(source: SiteSource) -> None:
+    text = page_text(source)
 
     jumps = re.findall(r'href="#([\w-]+)"', text)
     assert len(jumps) > 10

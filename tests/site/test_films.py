@@ -8,17 +8,17 @@ from __future__ import annotations
 import pytest
 
 from trialpress.site.films import moment_of_place, moments_of_run
-from trialpress.site.material import Material
 from trialpress.site.pages.films import FilmPage, FilmsPage, film_pages
 from trialpress.site.pages.machine import machine_page
 from trialpress.site.pages.standing import standing_page
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import of_kind
 from trialpress.view.typed import Film
 
 
 @pytest.fixture
-def film(material: Material) -> FilmPage:
-    (page,) = of_kind(list(film_pages(material)), FilmPage)
+def film(source: SiteSource) -> FilmPage:
+    (page,) = of_kind(list(film_pages(source)), FilmPage)
     return page
 
 
@@ -37,10 +37,10 @@ def test_a_second_goes_where_the_address_has_a_place_for_it_or_becomes_a_fragmen
     assert Film("sticks", "Sticks", address, None).second(90) == at
 
 
-def test_a_run_and_its_machine_lead_to_the_second_that_shows_them(material: Material) -> None:
-    (of_run,) = moments_of_run(material.view, "hall-02")
-    machine = material.view.setup[material.view.run["hall-02"].setup].machine
-    of_machine = machine_page(material, material.view.machine[machine]).films
+def test_a_run_and_its_machine_lead_to_the_second_that_shows_them(source: SiteSource) -> None:
+    (of_run,) = moments_of_run(source.view, "hall-02")
+    machine = source.view.setup[source.view.run["hall-02"].setup].machine
+    of_machine = machine_page(source, source.view.machine[machine]).films
 
     assert (of_run.at, of_run.watch) == ("1:30", "https://films.example/sticks#t=90")
     assert of_run.line == "films/sticks.html#at-90"
@@ -48,12 +48,10 @@ def test_a_run_and_its_machine_lead_to_the_second_that_shows_them(material: Mate
 
 
 def test_a_standing_leads_to_how_it_is_run_and_a_place_to_the_run_that_is_shown(
-    material: Material,
+    source: SiteSource,
 ) -> None:
-    view = material.view
-    hair = standing_page(
-        material, next(one for one in view.current_series if one.protocol == "hair")
-    )
+    view = source.view
+    hair = standing_page(source, next(one for one in view.current_series if one.protocol == "hair"))
     run = view.run["hall-02"]
 
     assert [one.at for one in hair.films] == ["1:00:00"]
@@ -63,12 +61,12 @@ def test_a_standing_leads_to_how_it_is_run_and_a_place_to_the_run_that_is_shown(
     assert moment_of_place(view, run.setup, "hair") is None  # the film shows another protocol of it
 
 
-def test_a_set_up_is_seen_where_the_film_is_on_the_protocol(material: Material) -> None:
-    of_place = moment_of_place(material.view, "two-stock", "hair")
+def test_a_set_up_is_seen_where_the_film_is_on_the_protocol(source: SiteSource) -> None:
+    of_place = moment_of_place(source.view, "two-stock", "hair")
 
     assert of_place is not None
     assert of_place.at == "4:05"
-    assert moment_of_place(material.view, "two-stock", "pickup") is None
+    assert moment_of_place(source.view, "two-stock", "pickup") is None
 
 
 def test_the_page_of_a_film_says_what_it_shows_and_where_that_stands_now(film: FilmPage) -> None:
@@ -85,8 +83,8 @@ def test_the_page_of_a_film_says_what_it_shows_and_where_that_stands_now(film: F
     assert film.is_dated
 
 
-def test_the_list_of_films_leads_to_each(material: Material) -> None:
-    (page,) = of_kind(list(film_pages(material)), FilmsPage)
+def test_the_list_of_films_leads_to_each(source: SiteSource) -> None:
+    (page,) = of_kind(list(film_pages(source)), FilmsPage)
 
     assert [line.page.url for line in page.lines] == ["films/sticks.html"]
     assert page.lines[0].shown == "3\N{NO-BREAK SPACE}results shown"

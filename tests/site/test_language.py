@@ -7,7 +7,7 @@ import re
 from trialpress.site import urls
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frame import frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.store import read_sql
 from trialpress.view import verdicts
 from trialpress.view.terms import kind_name
@@ -64,8 +64,8 @@ def test_every_reading_of_the_query_has_words() -> None:
         assert grade.name == "Feld 3, ana"
 
 
-def test_a_frame_says_its_language_and_which_way_it_is_written(material: Material) -> None:
-    settings = material.view.settings
+def test_a_frame_says_its_language_and_which_way_it_is_written(source: SiteSource) -> None:
+    settings = source.view.settings
 
     english = frame_of(settings, urls.MACHINES, "", "")
     with speaking(language_of("de", GERMAN)):
@@ -80,9 +80,9 @@ def test_a_frame_says_its_language_and_which_way_it_is_written(material: Materia
     assert [link.words for link in german.nav if link.is_here] == ["Geräte"]
 
 
-def test_feeds_say_their_language(material: Material) -> None:
+def test_feeds_say_their_language(source: SiteSource) -> None:
     with speaking(language_of("de", GERMAN)):
-        feeds = [write(material.view.settings, ()) for write in (atom_feed, json_feed)]
+        feeds = [write(source.view.settings, ()) for write in (atom_feed, json_feed)]
 
     assert 'xml:lang="de"' in feeds[0]
     assert '"language": "de"' in feeds[1]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from trialpress.site.material import Material
 from trialpress.site.pages.runs import missing_runs, open_plan
+from trialpress.site.source import SiteSource
 from trialpress.view import SeriesKey, View
 
 SOUND = ("noise", 1)
@@ -32,34 +32,34 @@ def with_planned(view: View, series: SeriesKey, how_many: int) -> View:
 
 
 def test_what_is_below_the_asked_number_and_what_was_never_run_are_told_apart(
-    material: Material,
+    source: SiteSource,
 ) -> None:
     # one-stock has 1 of 2 runs of the sound; nobody has run along the wall ("edges") validly
-    told = missing_runs(material.view, "one-stock")
+    told = missing_runs(source.view, "one-stock")
 
     assert "Sound in use (1 of 2)" in told[0]
     assert told[0].startswith("Fewer runs than asked for: ")
 
 
-def test_a_protocol_for_other_kinds_is_not_missing(material: Material) -> None:
+def test_a_protocol_for_other_kinds_is_not_missing(source: SiteSource) -> None:
     for kinds, is_missing in ((None, True), ("stick", False), ("robot|stick", True)):
         protocols = tuple(
             replace(row, kinds=kinds) if row.protocol == "edges" else row
-            for row in material.view.protocols
+            for row in source.view.protocols
         )
-        told = missing_runs(altered(material.view, protocols=protocols), "two-stock")
+        told = missing_runs(altered(source.view, protocols=protocols), "two-stock")
 
         assert any("Dust along a wall" in sentence for sentence in told) is is_missing
 
 
-def test_a_series_without_planned_runs_says_nothing_of_a_plan(material: Material) -> None:
-    assert open_plan(material.view, SOUND) == ""
+def test_a_series_without_planned_runs_says_nothing_of_a_plan(source: SiteSource) -> None:
+    assert open_plan(source.view, SOUND) == ""
 
 
-def test_an_open_plan_is_counted_and_its_standing_is_no_verdict(material: Material) -> None:
-    view = with_planned(material.view, SOUND, 2)
+def test_an_open_plan_is_counted_and_its_standing_is_no_verdict(source: SiteSource) -> None:
+    view = with_planned(source.view, SOUND, 2)
 
-    one, two = open_plan(material.view, ("pickup", 2)), open_plan(view, SOUND)
+    one, two = open_plan(source.view, ("pickup", 2)), open_plan(view, SOUND)
 
     # the pickup of the small bench has one planned row
     assert one.replace("\N{NO-BREAK SPACE}", " ").startswith("1 planned run is still to be made: ")

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import pytest
 
-from trialpress.site.material import Material
 from trialpress.site.methods import cautions_for
 from trialpress.site.pages.about import about_page
 from trialpress.site.pages.corrections import corrections_page
@@ -21,6 +20,7 @@ from trialpress.site.pages.makers import maker_page
 from trialpress.site.pages.methods import method_page, versions_of
 from trialpress.site.pages.overall import overall_page
 from trialpress.site.pages.standing import StandingPage, standing_page
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import Templates, render
 from trialpress.site.wording import shift_words
 
@@ -28,13 +28,13 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 
 @pytest.fixture
-def carpet(material: Material) -> StandingPage:
-    return standing_page(material, material.view.series["pickup", 2])
+def carpet(source: SiteSource) -> StandingPage:
+    return standing_page(source, source.view.series["pickup", 2])
 
 
 @pytest.fixture
-def stick(material: Material) -> MachinePage:
-    return machine_page(material, material.view.machine["stick-one"])
+def stick(source: SiteSource) -> MachinePage:
+    return machine_page(source, source.view.machine["stick-one"])
 
 
 def test_a_standing_tells_place_possible_places_value_and_runs(carpet: StandingPage) -> None:
@@ -71,24 +71,24 @@ def test_the_cut_line_is_drawn_only_where_something_lies_below_it(carpet: Standi
     assert not any(row.is_last_in_cut for row in carpet.rows)
 
 
-def test_filters_offer_a_choice_only_where_there_is_one(material: Material) -> None:
-    both = filter_choices(material.view, ["one-stock", "two-stock"])
+def test_filters_offer_a_choice_only_where_there_is_one(source: SiteSource) -> None:
+    both = filter_choices(source.view, ["one-stock", "two-stock"])
 
     assert [(choice.value, choice.words) for choice in both.kinds] == [
         ("robot", "robot"),
         ("stick", "stick"),
     ]
-    assert filter_choices(material.view, ["one-stock"]).kinds == ()
+    assert filter_choices(source.view, ["one-stock"]).kinds == ()
     assert both.heads == ()  # one head only, the other machine's is not known
 
 
-def test_a_row_without_a_price_is_not_given_one(material: Material) -> None:
-    assert filter_keys(material.view, "one-stock").price == "199.9"
-    assert filter_keys(material.view, "two-stock").price == ""
+def test_a_row_without_a_price_is_not_given_one(source: SiteSource) -> None:
+    assert filter_keys(source.view, "one-stock").price == "199.9"
+    assert filter_keys(source.view, "two-stock").price == ""
 
 
-def test_incomplete_set_ups_are_apart_with_what_is_missing(material: Material) -> None:
-    page = overall_page(material)
+def test_incomplete_set_ups_are_apart_with_what_is_missing(source: SiteSource) -> None:
+    page = overall_page(source)
 
     # two-stock was never run along a wall
     assert [row.name.setup for row in page.rows] == ["one-stock"]
@@ -117,9 +117,9 @@ def test_every_run_is_traced_to_its_file_and_row_with_its_readings(stick: Machin
 
 
 def test_void_and_planned_runs_are_listed_without_a_value_and_with_the_reason(
-    material: Material,
+    source: SiteSource,
 ) -> None:
-    robot = machine_page(material, material.view.machine["robot-two"])
+    robot = machine_page(source, source.view.machine["robot-two"])
     (series,) = [one for one in robot.runs if one.title == "Dust on a rug"]
     by_run = {run.run: run for run in series.runs}
 
@@ -130,7 +130,7 @@ def test_void_and_planned_runs_are_listed_without_a_value_and_with_the_reason(
 
 
 def test_corrections_stand_on_the_page_of_the_machine_they_touch(
-    stick: MachinePage, material: Material
+    stick: MachinePage, source: SiteSource
 ) -> None:
     assert [(one.column, one.was, one.now) for one in stick.corrections] == [
         ("before (g)", "260.2", "260.3"),
@@ -138,22 +138,22 @@ def test_corrections_stand_on_the_page_of_the_machine_they_touch(
         ("after (g)", "272.0", "278.1"),
         ("before (g)", "260.0", "260.2"),
     ]
-    robot = machine_page(material, material.view.machine["robot-two"])
+    robot = machine_page(source, source.view.machine["robot-two"])
     assert [(one.column, one.was, one.now) for one in robot.corrections] == [
         ("mode", "blank", "quiet")
     ]
 
 
-def test_all_corrections_lead_to_what_they_are_about(material: Material) -> None:
-    page = corrections_page(material)
+def test_all_corrections_lead_to_what_they_are_about(source: SiteSource) -> None:
+    page = corrections_page(source)
 
     assert len(page.corrections) == 5
     assert page.corrections[0].about is not None
     assert page.corrections[0].about.url == "machines/stick-one.html#run-hall-02"
 
 
-def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
-    page = maker_page(material, material.view.maker["maker-one"])
+def test_a_maker_s_best_comes_with_the_number_tried(source: SiteSource) -> None:
+    page = maker_page(source, source.view.maker["maker-one"])
     by_title = {one.series.words: one for one in page.series}
 
     carpet = by_title["Dust on a rug"]
@@ -161,32 +161,30 @@ def test_a_maker_s_best_comes_with_the_number_tried(material: Material) -> None:
     assert carpet.in_top_cut == "1 of 1"
 
 
-def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(material: Material) -> None:
-    page = maker_page(material, material.view.maker["maker-one"])
-    analysed = material.view.analysed.fields["maker-one"]
-    current = [
-        row for row in analysed if material.view.series[row.protocol, row.version].is_current
-    ]
+def test_a_maker_is_told_from_all_others_only_where_the_analysis_does(source: SiteSource) -> None:
+    page = maker_page(source, source.view.maker["maker-one"])
+    analysed = source.view.analysed.fields["maker-one"]
+    current = [row for row in analysed if source.view.series[row.protocol, row.version].is_current]
 
     assert current
     assert [row.verdict.words for row in page.field] == [row.relation for row in current]
     assert [row.sentence for row in page.field] == [
-        material.sentences.makers["maker-one", (row.protocol, row.version)] for row in current
+        source.sentences.makers["maker-one", (row.protocol, row.version)] for row in current
     ]
     assert all(row.shift.startswith("no shift: ") for row in page.field)  # 2 makers of 1 machine
 
 
-def test_a_shift_is_told_in_figures_with_true_minus_signs(material: Material) -> None:
-    row = material.view.analysed.fields["maker-one"][0]
+def test_a_shift_is_told_in_figures_with_true_minus_signs(source: SiteSource) -> None:
+    row = source.view.analysed.fields["maker-one"][0]
     told = replace(row, shift=2.71, shift_low=-2.04, shift_high=7.38, decimals=1)
 
     assert shift_words(told) == "+2.7 (\N{MINUS SIGN}2.0 to 7.4)"
 
 
-def test_a_method_has_every_version_and_the_cautions_that_apply(material: Material) -> None:
-    (versions,) = [v for v in versions_of(material.view) if v[0].protocol == "pickup"]
+def test_a_method_has_every_version_and_the_cautions_that_apply(source: SiteSource) -> None:
+    (versions,) = [v for v in versions_of(source.view) if v[0].protocol == "pickup"]
 
-    page = method_page(material, versions)
+    page = method_page(source, versions)
 
     assert page.current.title == "Version 2"
     assert page.current.continues == "Results stay comparable with the version before."
@@ -197,16 +195,16 @@ def test_a_method_has_every_version_and_the_cautions_that_apply(material: Materi
     assert not any("Wet tests" in caution for caution in page.cautions)
 
 
-def test_a_wet_machine_carries_the_caution_for_wet_tests(material: Material) -> None:
-    (versions,) = [v for v in versions_of(material.view) if v[0].protocol == "noise"]
+def test_a_wet_machine_carries_the_caution_for_wet_tests(source: SiteSource) -> None:
+    (versions,) = [v for v in versions_of(source.view) if v[0].protocol == "noise"]
 
     without = cautions_for(versions, [], [])
     assert not any("Wet tests" in caution or "silica" in caution for caution in without)
     assert any("Local rules" in caution for caution in without)
 
 
-def test_the_first_page_shows_the_head_of_each_current_series(material: Material) -> None:
-    page = home_page(material)
+def test_the_first_page_shows_the_head_of_each_current_series(source: SiteSource) -> None:
+    page = home_page(source)
 
     titles = [ticket.title for ticket in page.tickets]
     assert titles == sorted(titles)
@@ -218,15 +216,15 @@ def test_the_first_page_shows_the_head_of_each_current_series(material: Material
     ]
 
 
-def test_how_machines_came_here_is_counted(material: Material) -> None:
-    counts = {line.how: line.count for line in about_page(material).acquired}
+def test_how_machines_came_here_is_counted(source: SiteSource) -> None:
+    counts = {line.how: line.count for line in about_page(source).acquired}
 
     assert counts == {"bought by the bench": "1", "on loan": "1", "a gift": "0", "sponsored": "0"}
-    assert about_page(material).one_in == "20"
+    assert about_page(source).one_in == "20"
 
 
-def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(material: Material) -> None:
-    page = data_page(material)
+def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(source: SiteSource) -> None:
+    page = data_page(source)
 
     assert page.archive is not None
     assert [form.size for form in page.archive.forms] == [f"12.4{NBSP}kB"]
@@ -241,8 +239,8 @@ def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(material: 
     assert page.loads[0].code == f'pandas.read_csv("{address}")'
 
 
-def test_the_dictionary_has_every_column_of_every_table(material: Material) -> None:
-    (table,) = dictionary_page(material).tables
+def test_the_dictionary_has_every_column_of_every_table(source: SiteSource) -> None:
+    (table,) = dictionary_page(source).tables
 
     assert table.path == "results/standings"
     columns = [(column.name, column.kind, column.unit) for column in table.columns]
@@ -250,8 +248,8 @@ def test_the_dictionary_has_every_column_of_every_table(material: Material) -> N
     assert [column.is_key for column in table.columns] == [True, False]
 
 
-def test_each_of_the_35_practices_is_met_or_declined_with_a_reason(material: Material) -> None:
-    html = render(Templates(), good_practice_page(material)).decode()
+def test_each_of_the_35_practices_is_met_or_declined_with_a_reason(source: SiteSource) -> None:
+    html = render(Templates(), good_practice_page(source)).decode()
 
     rows = re.findall(r"<tr><td>(\d+)</td>.*?<td>(.*?)</td><td>(.+?)</td></tr>", html)
     assert [int(number) for number, _, _ in rows] == list(range(1, 36))

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from trialpress.bench import Settings
-from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.source import SiteSource
 from trialpress.site.summaries import (
     elsewhere_summary,
     setup_summary,
@@ -22,13 +22,13 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 
 @pytest.fixture
-def line(material: Material) -> StandingLine:
-    return material.lines["pickup", 2][0]
+def line(source: SiteSource) -> StandingLine:
+    return source.lines["pickup", 2][0]
 
 
 @pytest.fixture
-def settings(material: Material) -> Settings:
-    return material.view.settings
+def settings(source: SiteSource) -> Settings:
+    return source.view.settings
 
 
 def standing(line: StandingLine, *told: tuple[str, str, str]) -> tuple[StandingLine, ...]:

@@ -13,8 +13,8 @@ import pytest
 
 from trialpress.bench import Bench
 from trialpress.site.head import with_head
-from trialpress.site.material import Material
 from trialpress.site.pages.search import not_found_page
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import OwnTemplateError, Templates, own_templates, render
 from trialpress.view import View
 
@@ -79,7 +79,7 @@ def test_a_template_of_the_bench_wins_over_the_shipped_one(bench: Bench, write: 
     ],
 )
 def test_a_template_from_somebody_else_reads_the_page_and_nothing_more(
-    text: str, bench: Bench, material: Material
+    text: str, bench: Bench, source: SiteSource
 ) -> None:
     """The ways out that are commonly tried on Jinja's sandbox; common practice, no source."""
     own = bench.own_templates / "pages" / "not_found.html"
@@ -87,27 +87,27 @@ def test_a_template_from_somebody_else_reads_the_page_and_nothing_more(
     own.write_text(text, "utf-8")
 
     with pytest.raises(OwnTemplateError, match=r"not_found\.html"):
-        render(own_templates(bench), with_head(material, not_found_page(material)))
+        render(own_templates(bench), with_head(source, not_found_page(source)))
 
 
 def test_a_template_that_is_trusted_may_call_what_it_likes(
-    bench: Bench, material: Material
+    bench: Bench, source: SiteSource
 ) -> None:
     own = bench.own_templates / "pages" / "not_found.html"
     own.parent.mkdir(parents=True)
     own.write_text("{{ page.frame.title.upper() }}", "utf-8")
     trusted = own_templates(replace(bench, trusts_templates=True))
 
-    assert render(trusted, with_head(material, not_found_page(material))).isupper()
+    assert render(trusted, with_head(source, not_found_page(source))).isupper()
 
 
 @pytest.mark.parametrize("base_url", ["https://b.example/", "https://b.example/own/path/"])
 def test_the_page_for_a_missing_address_finds_its_style_at_any_depth(
-    base_url: str, material: Material
+    base_url: str, source: SiteSource
 ) -> None:
     """RFC 3986, 5.2: an address that begins with / is the same from every page of a host."""
-    settings = replace(material.view.settings, base_url=base_url)
-    there = replace(material, view=View(replace(material.view.store, settings=settings)))
+    settings = replace(source.view.settings, base_url=base_url)
+    there = replace(source, view=View(replace(source.view.store, settings=settings)))
 
     text = render(Templates(), with_head(there, not_found_page(there))).decode()
 

@@ -4,7 +4,7 @@ In:  the store with all results, the charts, the list of downloads, the bench fo
 Out: HTML, style, scripts and photos that work from disk and without scripts.
 """
 
-from trialpress.site.material import Download
+from trialpress.site.source import Download
 from trialpress.site.write import write_site
 
 __all__ = ["Download", "write_site"]

@@ -1,6 +1,6 @@
 """What a page says of itself to other sites and to machines.
 
-In:  the material and a page that is otherwise complete.
+In:  the source and a page that is otherwise complete.
 Out: the same page with preview, embed and data block in its frame; what its preview shows.
 """
 
@@ -11,7 +11,6 @@ from typing import Any, cast
 
 from trialpress.charts import Chart, Strips, Ticket, TicketFigure
 from trialpress.site.embedding import embed_of, preview_of
-from trialpress.site.material import Material
 from trialpress.site.pages.editions import FrozenPage
 from trialpress.site.pages.embeds import EmbedPage
 from trialpress.site.pages.lines import StandingLine
@@ -20,6 +19,7 @@ from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.search import NotFoundPage
 from trialpress.site.pages.standing import StandingPage
 from trialpress.site.pages.worked import WorkedPage
+from trialpress.site.source import SiteSource
 from trialpress.site.structured import data_block_of
 from trialpress.site.templates import Page
 from trialpress.words import say
@@ -28,12 +28,12 @@ WITHOUT_OWN_PREVIEW = (NotFoundPage, WorkedPage, FrozenPage)
 """Pages that are reached from others and hardly ever shared."""
 
 
-def with_head(material: Material, page: Page) -> Page:
+def with_head(source: SiteSource, page: Page) -> Page:
     """The page with everything that stands in its head."""
     if isinstance(page, EmbedPage):
         return page  # it says all of it by itself
-    settings, chart = material.view.settings, chart_of(page)
-    frame = replace(page.frame, data_block=data_block_of(material, page))
+    settings, chart = source.view.settings, chart_of(page)
+    frame = replace(page.frame, data_block=data_block_of(source, page))
     if chart is not None:
         frame = replace(frame, embed=embed_of(settings, chart))
     if not isinstance(page, WITHOUT_OWN_PREVIEW):
@@ -46,9 +46,9 @@ def chart_of(page: Page) -> Chart | Strips | None:
     return getattr(page, "chart", None)
 
 
-def ticket_of(material: Material, page: Page) -> Ticket:
+def ticket_of(source: SiteSource, page: Page) -> Ticket:
     """What stands on the preview of one page."""
-    settings, figure = material.view.settings, figure_of(page)
+    settings, figure = source.view.settings, figure_of(page)
     title = _title(page)
     return Ticket(settings.name, title, page.frame.description, settings.notice or "", figure)
 

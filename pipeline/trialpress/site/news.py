@@ -13,7 +13,7 @@ from datetime import date
 
 from trialpress.site import urls, wording
 from trialpress.site.frame import Link
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import View, typed
 from trialpress.view.sentences.movements import within_doubt
@@ -34,10 +34,10 @@ class NewsItem:
     links: tuple[Link, ...]
 
 
-def news_of(material: Material) -> tuple[NewsItem, ...]:
+def news_of(source: SiteSource) -> tuple[NewsItem, ...]:
     """The latest items, newest first; those of one date by their names."""
-    view = material.view
-    items = [*_days(view), *_published(view), *_corrections(view), *_moved(material), *_films(view)]
+    view = source.view
+    items = [*_days(view), *_published(view), *_corrections(view), *_moved(source), *_films(view)]
     items.sort(key=lambda item: item.item)
     items.sort(key=lambda item: item.on, reverse=True)
     return tuple(items[:MOST_ITEMS])
@@ -115,16 +115,16 @@ def _columns(lines: Sequence[typed.Correction]) -> str:
     return figures.listing(list(named))
 
 
-def _moved(material: Material) -> Iterator[NewsItem]:
+def _moved(source: SiteSource) -> Iterator[NewsItem]:
     """What moved with the latest bench day, where anything did."""
-    view = material.view
+    view = source.view
     moved = [row for row in view.movements if row.bench_days == 1 and not row.is_pushed]
     days = [run.day_date for run in view.runs if run.status == "valid"]
     if moved:
         day_before = max(row.since for row in moved)
         since = day_before.isoformat()
         sentences = [
-            material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
+            source.sentences.movements[(since, row.setup, (row.protocol, row.version))]
             for row in moved
             if row.since == day_before and not row.is_within
         ]

@@ -1,6 +1,6 @@
 """What a page says to machines, in the words of schema.org, without any invented rating.
 
-In:  the material and a page.
+In:  the source and a page.
 Out: JSON for a data block, or None where there is nothing to say.
 
 Source: schema.org, types DataCatalog and ItemList; ``view/described.py`` has the dataset.
@@ -12,25 +12,25 @@ from collections.abc import Iterable, Sequence
 
 from trialpress.charts.chart import Json
 from trialpress.site import urls
-from trialpress.site.material import Download, Material
 from trialpress.site.pages.data import DataPage
 from trialpress.site.pages.home import HomePage
 from trialpress.site.pages.machines import MachinesPage
 from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.standing import StandingPage
+from trialpress.site.source import Download, SiteSource
 from trialpress.site.templates import Page
 from trialpress.view import View
 from trialpress.view.described import CONTEXT, described_dataset, described_files
 
 
-def data_block_of(material: Material, page: Page) -> Json:
+def data_block_of(source: SiteSource, page: Page) -> Json:
     """What one page says to machines."""
-    view = material.view
+    view = source.view
     match page:
         case HomePage():
             return _catalogue(view)
         case DataPage():
-            return {"@context": CONTEXT, **_dataset(view, material.downloads)}
+            return {"@context": CONTEXT, **_dataset(view, source.downloads)}
         case StandingPage():
             return _items(page, ((row.line.name.full, row.line.name.url) for row in page.rows))
         case OverallPage():

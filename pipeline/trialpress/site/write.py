@@ -30,7 +30,6 @@ from trialpress.site.embedding import oembed
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frozen import FrozenEdition
 from trialpress.site.head import ticket_of, with_head
-from trialpress.site.material import Download, Material
 from trialpress.site.news import news_of
 from trialpress.site.pages.about import about_page
 from trialpress.site.pages.ask import ask_pages
@@ -72,6 +71,7 @@ from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_scripts, verdicts_script
 from trialpress.site.search_index import search_index
+from trialpress.site.source import Download, SiteSource
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
 from trialpress.view import View
@@ -120,7 +120,7 @@ def write_site(  # noqa: PLR0913, PLR0917
     _copy_static(folders, folder)
     photos = publish_photos(view.photos, bench.days, folder)
     worked = grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine)
-    material = Material(
+    source = SiteSource(
         view=view,
         lines=lines_of_series(view),
         charts=charts,
@@ -131,78 +131,78 @@ def write_site(  # noqa: PLR0913, PLR0917
         editions=tuple(FrozenEdition(one) for one in read_editions(bench, view.store.as_of)),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
-    pages = pages_of(material)
+    pages = pages_of(source)
     for search in of_kind(pages, SearchPage):
         index = search_index(search, view.settings, {one.kind for one in view.machines})
         _write(folder, f"{STATIC}/search-index.js", index)
     if spoken() != ENGLISH:
         _write(folder, f"{STATIC}/language.js", language_script(_scripts_in(folders)))
-    for script in data_scripts_of(material):
+    for script in data_scripts_of(source):
         _write(folder, script.url, script.text)
-    headed = [with_head(material, page) for page in pages]
+    headed = [with_head(source, page) for page in pages]
     titles = {page.frame.url: page.frame.title for page in headed}
     moved = moved_pages(view.settings, bench, view.store.as_of, titles)
     _write_pages((*headed, *moved), bench, folder, products or Products())
-    _write_pictures(material, headed, folder, products or Products())
-    _write_for_programs(material, [page.frame.canonical for page in headed], folder)
+    _write_pictures(source, headed, folder, products or Products())
+    _write_for_programs(source, [page.frame.canonical for page in headed], folder)
 
 
-def pages_of(material: Material) -> tuple[Page, ...]:
+def pages_of(source: SiteSource) -> tuple[Page, ...]:
     """Every page of the site, each made once; search and embeds take from the others."""
-    pages = tuple(_pages(material))
+    pages = tuple(_pages(source))
     return (
         *pages,
-        search_page(material, pages),
-        not_found_page(material),
-        *embed_pages(material, pages),
+        search_page(source, pages),
+        not_found_page(source),
+        *embed_pages(source, pages),
     )
 
 
-def _pages(material: Material) -> Iterator[Page]:
-    view, worked = material.view, material.worked
-    yield home_page(material)
-    yield overall_page(material)
-    yield my_floors_page(material)
-    yield matrix_page(material)
-    yield compare_page(material)
-    yield from (standing_page(material, series) for series in view.series.values())
-    yield machines_page(material)
-    yield from (machine_page(material, machine) for machine in view.machines)
-    yield from (worked_page(material, row) for row in view.machines if row.machine in worked)
-    yield makers_page(material)
-    yield from (maker_page(material, maker) for maker in view.makers)
-    yield maker_pair_page(material)
-    yield questions_page(material)
-    yield from price_pages(material)
-    yield claims_index_page(material)
-    yield from claims_pages(material)
-    yield factors_index_page(material)
-    yield from factors_pages(material)
-    yield from film_pages(material)
-    yield methods_page(material)
-    yield from (method_page(material, versions) for versions in versions_of(view))
-    yield from (floor_page(material, floor) for floor in view.floors)
-    yield data_page(material)
-    yield from ask_pages(material)
-    yield dictionary_page(material)
-    yield good_practice_page(material)
-    yield from edition_pages(material)
-    yield about_page(material)
-    yield figures_page(material)
-    yield corrections_page(material)
-    yield bench_watch_page(material)
-    yield news_page(material)
+def _pages(source: SiteSource) -> Iterator[Page]:
+    view, worked = source.view, source.worked
+    yield home_page(source)
+    yield overall_page(source)
+    yield my_floors_page(source)
+    yield matrix_page(source)
+    yield compare_page(source)
+    yield from (standing_page(source, series) for series in view.series.values())
+    yield machines_page(source)
+    yield from (machine_page(source, machine) for machine in view.machines)
+    yield from (worked_page(source, row) for row in view.machines if row.machine in worked)
+    yield makers_page(source)
+    yield from (maker_page(source, maker) for maker in view.makers)
+    yield maker_pair_page(source)
+    yield questions_page(source)
+    yield from price_pages(source)
+    yield claims_index_page(source)
+    yield from claims_pages(source)
+    yield factors_index_page(source)
+    yield from factors_pages(source)
+    yield from film_pages(source)
+    yield methods_page(source)
+    yield from (method_page(source, versions) for versions in versions_of(view))
+    yield from (floor_page(source, floor) for floor in view.floors)
+    yield data_page(source)
+    yield from ask_pages(source)
+    yield dictionary_page(source)
+    yield good_practice_page(source)
+    yield from edition_pages(source)
+    yield about_page(source)
+    yield figures_page(source)
+    yield corrections_page(source)
+    yield bench_watch_page(source)
+    yield news_page(source)
 
 
-def data_scripts_of(material: Material) -> Iterator[DataScript]:
+def data_scripts_of(source: SiteSource) -> Iterator[DataScript]:
     """What the scripts of pages ask for when they need it."""
-    view = material.view
-    yield from column_scripts(material)
+    view = source.view
+    yield from column_scripts(source)
     yield from relations_scripts(view)
     yield now_script(view)
-    yield from chart_scripts(material.charts)
-    if material.charts.pairs:
-        yield makers_script(material, material.charts.pairs)
+    yield from chart_scripts(source.charts)
+    if source.charts.pairs:
+        yield makers_script(source, source.charts.pairs)
     for series in view.series.values():
         yield verdicts_script(view, series)
 
@@ -214,26 +214,26 @@ def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Pr
 
 
 def _write_pictures(
-    material: Material, pages: Sequence[Page], folder: Path, products: Products
+    source: SiteSource, pages: Sequence[Page], folder: Path, products: Products
 ) -> None:
     """What other sites show of each page: its own picture, or its chart in a frame."""
     pictured = []
     for page in pages:
         frame = page.frame
         if isinstance(page, EmbedPage) and frame.embed:
-            text = oembed(material.view.settings, frame.embed, frame.preview)
+            text = oembed(source.view.settings, frame.embed, frame.preview)
             _write(folder, frame.embed.oembed_url, text)
         elif frame.preview.path == urls.preview_url(frame.url):
             pictured.append(page)
-    tickets = [ticket_of(material, page) for page in pictured]
+    tickets = [ticket_of(source, page) for page in pictured]
     pictures = products.make(draw_ticket, tickets, each_s=0.015)
     for page, picture in zip(pictured, pictures, strict=True):
         write_below(folder, page.frame.preview.path, picture)
 
 
-def _write_for_programs(material: Material, canonicals: Sequence[str], folder: Path) -> None:
+def _write_for_programs(source: SiteSource, canonicals: Sequence[str], folder: Path) -> None:
     """Feeds, and what search engines and servers are told."""
-    settings, news = material.view.settings, news_of(material)
+    settings, news = source.view.settings, news_of(source)
     _write(folder, urls.ATOM, atom_feed(settings, news))
     _write(folder, urls.JSON_FEED, json_feed(settings, news))
     lasting = set(canonicals) - {settings.base_url + urls.NOT_FOUND}

@@ -11,7 +11,7 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.view import View, terms
 from trialpress.words import figures, say
 
@@ -37,9 +37,9 @@ class AboutPage:
     single_runs: str
 
 
-def about_page(material: Material) -> AboutPage:
+def about_page(source: SiteSource) -> AboutPage:
     """The page about the bench."""
-    view = material.view
+    view = source.view
     settings = view.settings
     return AboutPage(
         frame=frame_of(

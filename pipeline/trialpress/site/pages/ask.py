@@ -15,7 +15,7 @@ from trialpress.editions import LATEST
 from trialpress.site import urls
 from trialpress.site.frame import Frame, frame_of
 from trialpress.site.frozen import FrozenStanding
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.words import message, say
 
 QUESTIONS = (
@@ -143,12 +143,12 @@ class AskPage:
     questions: tuple[SqlQuestion, ...]
 
 
-def ask_pages(material: Material) -> Iterator[AskPage]:
+def ask_pages(source: SiteSource) -> Iterator[AskPage]:
     """The page that asks the newest edition, where there is one."""
-    for newest in material.editions[-1:]:
+    for newest in source.editions[-1:]:
         yield AskPage(
             frame=frame_of(
-                material.view.settings,
+                source.view.settings,
                 urls.ASK,
                 say("Ask the data"),
                 say("Ask every table of the newest edition in SQL, in the page."),

@@ -18,8 +18,8 @@ from trialpress.results.control_chart import FULL_BASELINE
 from trialpress.site import urls
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.parameters import floor_link
+from trialpress.site.source import SiteSource
 from trialpress.view import View, results, terms, typed, verdicts
 from trialpress.view.sentences import watch as sentences
 from trialpress.words import figures, say
@@ -82,9 +82,9 @@ class BenchWatchPage:
     series: tuple[WatchedSeries, ...]
 
 
-def bench_watch_page(material: Material) -> BenchWatchPage:
+def bench_watch_page(source: SiteSource) -> BenchWatchPage:
     """The page of the control charts."""
-    view = material.view
+    view = source.view
     charts = [list(runs) for _, runs in groupby(view.drift, key=lambda run: run.key)]
     days = [next(iter(runs)) for _, runs in groupby(view.drift, key=_chart_day)]
     flagged = [day for day in days if day.flags]
@@ -104,7 +104,7 @@ def bench_watch_page(material: Material) -> BenchWatchPage:
         summary=_summary(len(charts), len(view.drift), days),
         flagged=tuple(_flagged_day(view, day) for day in flagged),
         series=tuple(
-            _series(material, runs) for runs in charts if runs[0].key in material.charts.drift
+            _series(source, runs) for runs in charts if runs[0].key in source.charts.drift
         ),
     )
 
@@ -136,11 +136,11 @@ def _out_of_line(days: int) -> str:
     return say("{days} out of line", days=figures.count(days, "day", "days"))
 
 
-def _series(material: Material, runs: Sequence[results.DriftRun]) -> WatchedSeries:
-    view, first = material.view, runs[0]
+def _series(source: SiteSource, runs: Sequence[results.DriftRun]) -> WatchedSeries:
+    view, first = source.view, runs[0]
     series = view.series[(first.protocol, first.version)]
     machine = view.setup[first.setup].machine
-    chart, watched = material.charts.drift[first.key], view.drift_chart[first.key]
+    chart, watched = source.charts.drift[first.key], view.drift_chart[first.key]
     return WatchedSeries(
         title=series.name.full,
         standing=Link(say("Its standing"), urls.standing_url(series)),

@@ -15,7 +15,7 @@ from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.embedding import Embed, embed_of
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.site.tallies import DrawnTally, tally_of
 from trialpress.view import verdicts
 from trialpress.view.sentences.associations import stated_plainly
@@ -115,17 +115,17 @@ class ClaimsIndexPage:
         return any(row.goes_with for row in self.quantities)
 
 
-def claims_pages(material: Material) -> Iterator[ClaimsPage]:
+def claims_pages(source: SiteSource) -> Iterator[ClaimsPage]:
     """The page of every quantity that was claimed."""
-    yield from (_page(material, quantity) for quantity in material.view.analysed.claims)
+    yield from (_page(source, quantity) for quantity in source.view.analysed.claims)
 
 
-def charts_of(material: Material, quantity: str) -> tuple[Chart, ...]:
+def charts_of(source: SiteSource, quantity: str) -> tuple[Chart, ...]:
     """The scatters of one quantity; it has several where it was stated in units of two kinds."""
     names = (quantity, f"{quantity} in ")
     return tuple(
         chart
-        for name, chart in material.charts.claims.items()
+        for name, chart in source.charts.claims.items()
         if name == names[0] or name.startswith(names[1])
     )
 
@@ -135,12 +135,12 @@ def spoken(quantity: str) -> str:
     return quantity.replace("-", " ")
 
 
-def claims_index_page(material: Material) -> ClaimsIndexPage:
+def claims_index_page(source: SiteSource) -> ClaimsIndexPage:
     """The list of quantities, and air power."""
-    rows = [row for checks in material.view.analysed.claims.values() for row in checks]
+    rows = [row for checks in source.view.analysed.claims.values() for row in checks]
     return ClaimsIndexPage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.CLAIMS,
             say("Claims against measurements"),
             say(
@@ -151,43 +151,42 @@ def claims_index_page(material: Material) -> ClaimsIndexPage:
         ),
         summary=claims_story(rows) if rows else "",
         tally=tally_of([row.verdict for row in rows]) if rows else None,
-        quantities=tuple(_quantity(material, one) for one in material.view.analysed.claims),
+        quantities=tuple(_quantity(source, one) for one in source.view.analysed.claims),
         air_powers=tuple(
-            _air_power(material, row, sentence)
+            _air_power(source, row, sentence)
             for row, sentence in zip(
-                material.view.analysed.air_powers, material.sentences.air_powers, strict=True
+                source.view.analysed.air_powers, source.sentences.air_powers, strict=True
             )
         ),
     )
 
 
-def _quantity(material: Material, quantity: str) -> QuantityRow:
+def _quantity(source: SiteSource, quantity: str) -> QuantityRow:
     listed = [
-        material.view.series[row.protocol, row.version].title
-        for row in material.view.analysed.claim_associations.get(quantity, ())
-        if row.relation == "goes with"
-        and material.view.series[row.protocol, row.version].is_current
+        source.view.series[row.protocol, row.version].title
+        for row in source.view.analysed.claim_associations.get(quantity, ())
+        if row.relation == "goes with" and source.view.series[row.protocol, row.version].is_current
     ]
     return QuantityRow(
         quantity=Link(wording.capitalised(spoken(quantity)), urls.claims_url(quantity)),
-        summary=material.sentences.claim_tallies[quantity],
-        tally=tally_of([row.verdict for row in material.view.analysed.claims[quantity]]),
+        summary=source.sentences.claim_tallies[quantity],
+        tally=tally_of([row.verdict for row in source.view.analysed.claims[quantity]]),
         goes_with=figures.listing(listed),
     )
 
 
-def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
+def _air_power(source: SiteSource, row: AirPowerRow, sentence: str) -> AirPower:
     point = f"-at-{row.operating_point}" if row.operating_point else ""
     stated = [
         figures.with_unit(figures.typed_number(claim.stated_value), claim.stated_unit)
         for what in ("suction", "airflow")
-        for claim in material.view.analysed.claims[what + point]
+        for claim in source.view.analysed.claims[what + point]
         if (claim.machine, claim.source, claim.stated_on)
         == (row.machine, row.source, row.stated_on)
     ]
     stated_in = (row.pressure_kpa, "kPa"), (row.flow_l_per_s, "L/s")
     return AirPower(
-        machine=Link(material.view.names.machines[row.machine], urls.machine_url(row.machine)),
+        machine=Link(source.view.names.machines[row.machine], urls.machine_url(row.machine)),
         stated=figures.listing(stated),
         in_one_unit=figures.listing(
             [figures.with_unit(three_digits(value), unit) for value, unit in stated_in]
@@ -200,12 +199,12 @@ def _air_power(material: Material, row: AirPowerRow, sentence: str) -> AirPower:
     )
 
 
-def _page(material: Material, quantity: str) -> ClaimsPage:
-    view, sentences, name = material.view, material.sentences, spoken(quantity)
-    checks = material.view.analysed.claims[quantity]
+def _page(source: SiteSource, quantity: str) -> ClaimsPage:
+    view, sentences, name = source.view, source.sentences, spoken(quantity)
+    checks = source.view.analysed.claims[quantity]
     looks = [
         row
-        for row in material.view.analysed.claim_associations.get(quantity, ())
+        for row in source.view.analysed.claim_associations.get(quantity, ())
         if view.series[row.protocol, row.version].is_current
     ]
     units = list(dict.fromkeys(row.unit for row in checks if row.unit))
@@ -228,10 +227,10 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
         # For translators: in the place of a unit, as in "In kPa".
         unit=figures.listing(units, "or") or say("one unit"),
         is_measured=any(row.measured is not None for row in checks),
-        rows=tuple(claim_row(material, row, is_one_unit=len(units) == 1) for row in checks),
+        rows=tuple(claim_row(source, row, is_one_unit=len(units) == 1) for row in checks),
         charts=tuple(
             ClaimChart(chart, embed_of(view.settings, chart))
-            for chart in charts_of(material, quantity)
+            for chart in charts_of(source, quantity)
         ),
         going_plainly=stated_plainly(looks, view.names),
         going_with=tuple(
@@ -242,9 +241,9 @@ def _page(material: Material, quantity: str) -> ClaimsPage:
     )
 
 
-def claim_row(material: Material, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
+def claim_row(source: SiteSource, row: ClaimCheckRow, *, is_one_unit: bool) -> ClaimRow:
     """One line of a table of claims; ``is_one_unit`` where its head names the unit."""
-    view, digits = material.view, row.decimals or 0
+    view, digits = source.view, row.decimals or 0
     difference = ""
     if row.difference is not None:
         difference = figures.signed(row.difference, digits)

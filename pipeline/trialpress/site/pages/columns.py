@@ -13,12 +13,12 @@ from trialpress.charts.chart import LineMarks, RulerMarks
 from trialpress.charts.strips import Scale, line_marks, ruler_marks
 from trialpress.site import urls, wording
 from trialpress.site.data_scripts import DataScript
-from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.lines import StandingLine, value_scale_of
 from trialpress.site.pages.machine import no_place, price_words
 from trialpress.site.pages.runs import as_typed
 from trialpress.site.relations import series_name
+from trialpress.site.source import SiteSource
 from trialpress.site.strips import ValueScale
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
@@ -71,15 +71,15 @@ class BesideColumn:
     cells: Mapping[str, BesideCell]
 
 
-def rulers_of(material: Material) -> tuple[Ruler, ...]:
+def rulers_of(source: SiteSource) -> tuple[Ruler, ...]:
     """The series that count, in their order, and the overall where there is one."""
-    view = material.view
-    return tuple(_rulers(material, view))
+    view = source.view
+    return tuple(_rulers(source, view))
 
 
-def _rulers(material: Material, view: View) -> Iterator[Ruler]:
+def _rulers(source: SiteSource, view: View) -> Iterator[Ruler]:
     for series in view.current_series:
-        lines = material.lines[series.key]
+        lines = source.lines[series.key]
         if lines:
             yield Ruler(
                 series_name(series),
@@ -103,23 +103,23 @@ def _marks(scale: ValueScale, means: Sequence[float]) -> RulerMarks:
     return ruler_marks(Scale(scale.low, scale.high), means)
 
 
-def columns_of(material: Material) -> Mapping[str, BesideColumn]:
+def columns_of(source: SiteSource) -> Mapping[str, BesideColumn]:
     """Every set-up, by its slug."""
-    view = material.view
+    view = source.view
     lines = {
         (series.key, line.name.setup): (at, line)
         for series in view.current_series
-        for at, line in enumerate(material.lines[series.key])
+        for at, line in enumerate(source.lines[series.key])
     }
     setups = sorted(view.setups, key=lambda row: row.setup)
     overall = _overall_cells(view)
     return {one.setup: _column(view, one, lines, overall) for one in setups}
 
 
-def column_scripts(material: Material) -> Iterator[DataScript]:
+def column_scripts(source: SiteSource) -> Iterator[DataScript]:
     """The rulers in one file, and every column in a file of its own."""
-    yield DataScript(RULERS, [asdict(ruler) for ruler in rulers_of(material)])
-    for setup, column in columns_of(material).items():
+    yield DataScript(RULERS, [asdict(ruler) for ruler in rulers_of(source)])
+    for setup, column in columns_of(source).items():
         yield DataScript(f"setups/{setup}", asdict(column))
 
 

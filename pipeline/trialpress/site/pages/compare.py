@@ -12,9 +12,9 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.columns import BesideCell, BesideColumn, Ruler, columns_of, rulers_of
 from trialpress.site.relations import difference_words, series_name
+from trialpress.site.source import SiteSource
 from trialpress.view import View, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
@@ -82,9 +82,9 @@ class ComparePage:
     example: Example | None
 
 
-def compare_page(material: Material) -> ComparePage:
+def compare_page(source: SiteSource) -> ComparePage:
     """The page that puts set-ups side by side."""
-    view = material.view
+    view = source.view
     return ComparePage(
         frame=frame_of(
             view.settings,
@@ -100,7 +100,7 @@ def compare_page(material: Material) -> ComparePage:
         at_once=AT_ONCE,
         makers=_offers(view),
         start=_start(view),
-        example=_example(material),
+        example=_example(source),
     )
 
 
@@ -130,17 +130,17 @@ def _start(view: View) -> Link | None:
     return Link(names, urls.compare_url(*pair)) if pair else None
 
 
-def _example(material: Material) -> Example | None:
+def _example(source: SiteSource) -> Example | None:
     """The pair to begin with, as it is written for who has no scripts."""
-    pair = _pair(material.view)
+    pair = _pair(source.view)
     if not pair:
         return None
-    columns = columns_of(material)
+    columns = columns_of(source)
     first, second = (columns[setup] for setup in pair)
     rows = tuple(
         ExampleRow(ruler, (first.cells.get(ruler.name), second.cells.get(ruler.name)), *difference)
-        for ruler in rulers_of(material)
-        for difference in [_towards(material.view, ruler.name, pair)]
+        for ruler in rulers_of(source)
+        for difference in [_towards(source.view, ruler.name, pair)]
     )
     top = tuple(
         KnownOfBoth(what, (text, other))

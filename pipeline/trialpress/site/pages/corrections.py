@@ -11,7 +11,7 @@ from typing import ClassVar
 
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.view import View, typed
 from trialpress.words import figures, say, say_as
 
@@ -52,9 +52,9 @@ class CorrectionsPage:
     warnings: tuple[WarningLine, ...]
 
 
-def corrections_page(material: Material) -> CorrectionsPage:
+def corrections_page(source: SiteSource) -> CorrectionsPage:
     """The page of all corrections and of the warnings that stand."""
-    view = material.view
+    view = source.view
     run_at = {(run.file, run.row): run for run in view.runs}
     return CorrectionsPage(
         frame=frame_of(

@@ -23,8 +23,8 @@ from trialpress.editions.loading import (
 )
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Download, Material
 from trialpress.site.pages.editions import edition_citation
+from trialpress.site.source import Download, SiteSource
 from trialpress.view import View
 from trialpress.words import figures, say
 
@@ -62,12 +62,12 @@ class DataPage:
     citation: str
 
 
-def data_page(material: Material) -> DataPage:
+def data_page(source: SiteSource) -> DataPage:
     """The page of the dataset."""
-    settings = material.view.settings
-    archives = [file for file in material.downloads if file.name.endswith(".zip")]
-    others = [file for file in material.downloads if file not in archives]
-    edition = material.editions[-1].edition if material.editions else None
+    settings = source.view.settings
+    archives = [file for file in source.downloads if file.name.endswith(".zip")]
+    others = [file for file in source.downloads if file not in archives]
+    edition = source.editions[-1].edition if source.editions else None
     base = settings.base_url + urls.download_url(f"{LATEST}/" if edition else "")
     return DataPage(
         frame=frame_of(
@@ -81,7 +81,7 @@ def data_page(material: Material) -> DataPage:
             ),
         ),
         archive=next(_lines(archives), None),
-        archive_name=_saved_name(material.view),
+        archive_name=_saved_name(source.view),
         downloads=tuple(_lines(others)),
         loads=(*load_lines(base), *([database_line()] if edition else [])),
         recipes=(
@@ -90,7 +90,7 @@ def data_page(material: Material) -> DataPage:
         ),
         edition=edition,
         edition_day=figures.day(edition.as_of) if edition else "",
-        citation=_citation(material.view, edition),
+        citation=_citation(source.view, edition),
     )
 
 

@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, frame_of
-from trialpress.site.material import ColumnWords, Download, Material
+from trialpress.site.source import ColumnWords, Download, SiteSource
 from trialpress.words import message, say
 
 COLUMN_KINDS = {
@@ -60,17 +60,17 @@ class DictionaryPage:
     tables: tuple[TableWords, ...]
 
 
-def dictionary_page(material: Material) -> DictionaryPage:
+def dictionary_page(source: SiteSource) -> DictionaryPage:
     """The page of the dictionary."""
     return DictionaryPage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.DICTIONARY,
             say("Data dictionary"),
             say("What each column of each table of the data means, and its unit."),
             under=urls.DATA,
         ),
-        tables=tuple(_table(file) for file in material.downloads if file.columns),
+        tables=tuple(_table(file) for file in source.downloads if file.columns),
     )
 
 

@@ -21,8 +21,8 @@ from trialpress.site import urls
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.frozen import FrozenEdition, FrozenStanding
-from trialpress.site.material import Material
 from trialpress.site.methods import method_html
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, verdicts
 from trialpress.view.verdicts import Verdict
@@ -94,9 +94,9 @@ class FrozenPage:
     now: Link
 
 
-def edition_pages(material: Material) -> Iterator[EditionsPage | EditionPage | FrozenPage]:
+def edition_pages(source: SiteSource) -> Iterator[EditionsPage | EditionPage | FrozenPage]:
     """Every page of every edition."""
-    view, editions = material.view, material.editions
+    view, editions = source.view, source.editions
     lines = [_line(one, is_latest=one is editions[-1]) for one in editions]
     yield EditionsPage(
         frame=frame_of(

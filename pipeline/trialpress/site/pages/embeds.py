@@ -14,7 +14,6 @@ from trialpress.charts import Chart, Strips
 from trialpress.site import urls, wording
 from trialpress.site.embedding import embed_of, preview_of
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.bench_watch import BenchWatchPage, WatchedSeries
 from trialpress.site.pages.claims import ClaimsPage
 from trialpress.site.pages.factors import FactorsPage
@@ -22,6 +21,7 @@ from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_pair import MakerPairPage
 from trialpress.site.pages.overall import OverallPage
 from trialpress.site.pages.prices import PricePage
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import Page, of_kind
 from trialpress.words import figures, say, say_as
 
@@ -45,29 +45,29 @@ class EmbedPage:
     numbers: Numbers
 
 
-def embed_pages(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+def embed_pages(source: SiteSource, pages: Sequence[Page]) -> Iterator[EmbedPage]:
     """The small pages of all charts that stand on the pages given."""
-    yield from _standings(material)
+    yield from _standings(source)
     for overall in of_kind(pages, OverallPage):
         if overall.chart:
             back = Link(say("Overall"), urls.OVERALL)
-            yield _page(material, overall.chart, back, _overall_numbers(material, overall))
-    yield from _machines_and_makers(material)
+            yield _page(source, overall.chart, back, _overall_numbers(source, overall))
+    yield from _machines_and_makers(source)
     for page in of_kind(pages, BenchWatchPage):
         for watched in page.series:
             back = Link(say("Bench watch"), f"{urls.WATCH}#{watched.chart.name}")
-            yield _page(material, watched.chart, back, _watched_numbers(watched))
-    yield from _analyses(material, pages)
+            yield _page(source, watched.chart, back, _watched_numbers(watched))
+    yield from _analyses(source, pages)
     for pair in of_kind(pages, MakerPairPage):
         if pair.pair_chart:
-            yield _page(material, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
+            yield _page(source, pair.pair_chart, _back(pair.frame), _pair_numbers(pair))
 
 
-def _page(material: Material, chart: Chart | Strips, back: Link, numbers: Numbers) -> EmbedPage:
-    settings = material.view.settings
+def _page(source: SiteSource, chart: Chart | Strips, back: Link, numbers: Numbers) -> EmbedPage:
+    settings = source.view.settings
     frame = frame_of(settings, urls.embed_url(chart.name), chart.title, chart.description)
     page = back.url.partition("#")[0]
-    is_pictured = chart in (material.charts.overall, *material.charts.standings.values())
+    is_pictured = chart in (source.charts.overall, *source.charts.standings.values())
     return EmbedPage(
         replace(
             frame,
@@ -81,11 +81,11 @@ def _page(material: Material, chart: Chart | Strips, back: Link, numbers: Number
     )
 
 
-def _standings(material: Material) -> Iterator[EmbedPage]:
-    for key, chart in material.charts.standings.items():
-        series, lines = material.view.series[key], material.lines[key]
+def _standings(source: SiteSource) -> Iterator[EmbedPage]:
+    for key, chart in source.charts.standings.items():
+        series, lines = source.view.series[key], source.lines[key]
         numbers = Numbers(
-            (*_places(), say("Mean, {unit}", unit=series.unit), _interval(material)),
+            (*_places(), say("Mean, {unit}", unit=series.unit), _interval(source)),
             tuple(
                 (
                     line.name.full,
@@ -98,12 +98,12 @@ def _standings(material: Material) -> Iterator[EmbedPage]:
             ),
         )
         back = Link(series.title, urls.standing_url(series))
-        yield _page(material, chart, back, numbers)
+        yield _page(source, chart, back, numbers)
 
 
-def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
+def _overall_numbers(source: SiteSource, page: OverallPage) -> Numbers:
     return Numbers(
-        (*_places(), say("Mean of all series, {unit}", unit=page.unit), _interval(material)),
+        (*_places(), say("Mean of all series, {unit}", unit=page.unit), _interval(source)),
         tuple(
             (
                 row.name.full,
@@ -117,25 +117,25 @@ def _overall_numbers(material: Material, page: OverallPage) -> Numbers:
     )
 
 
-def _machines_and_makers(material: Material) -> Iterator[EmbedPage]:
-    view = material.view
-    for machine, chart in material.charts.machines.items():
+def _machines_and_makers(source: SiteSource) -> Iterator[EmbedPage]:
+    view = source.view
+    for machine, chart in source.charts.machines.items():
         back = Link(view.names.machines[machine], urls.machine_url(machine))
-        yield _page(material, chart, back, _set_up_numbers(material, {machine}))
-    for maker, chart in material.charts.makers.items():
+        yield _page(source, chart, back, _set_up_numbers(source, {machine}))
+    for maker, chart in source.charts.makers.items():
         machines = {row.machine for row in view.machines_of[maker]}
         back = Link(view.maker[maker].name, urls.maker_url(maker))
-        yield _page(material, chart, back, _set_up_numbers(material, machines))
+        yield _page(source, chart, back, _set_up_numbers(source, machines))
 
 
-def _set_up_numbers(material: Material, machines: set[str]) -> Numbers:
+def _set_up_numbers(source: SiteSource, machines: set[str]) -> Numbers:
     """The standings of the set-ups of some machines."""
-    setup = material.view.setup
+    setup = source.view.setup
     return Numbers(
-        (say("Set-up"), _on(), say("Place"), say("Mean"), _interval(material), say("Runs")),
+        (say("Set-up"), _on(), say("Place"), say("Mean"), _interval(source), say("Runs")),
         tuple(
             _set_up_row(line)
-            for lines in material.lines.values()
+            for lines in source.lines.values()
             for line in lines
             if setup[line.name.setup].machine in machines
         ),
@@ -168,17 +168,17 @@ def _watched_numbers(watched: WatchedSeries) -> Numbers:
     )
 
 
-def _analyses(material: Material, pages: Sequence[Page]) -> Iterator[EmbedPage]:
+def _analyses(source: SiteSource, pages: Sequence[Page]) -> Iterator[EmbedPage]:
     """Results against prices, against claims, with what machines are."""
     for priced in of_kind(pages, PricePage):
         if priced.chart:
-            yield _page(material, priced.chart, _back(priced.frame), _priced_numbers(priced))
+            yield _page(source, priced.chart, _back(priced.frame), _priced_numbers(priced))
     for claimed in of_kind(pages, ClaimsPage):
         for one in claimed.charts:
-            yield _page(material, one.chart, _back(claimed.frame), _claimed_numbers(claimed))
+            yield _page(source, one.chart, _back(claimed.frame), _claimed_numbers(claimed))
     for factors in of_kind(pages, FactorsPage):
         if factors.chart:
-            yield _page(material, factors.chart, _back(factors.frame), _factor_numbers(factors))
+            yield _page(source, factors.chart, _back(factors.frame), _factor_numbers(factors))
 
 
 def _back(frame: Frame) -> Link:
@@ -247,8 +247,8 @@ def _factor_numbers(page: FactorsPage) -> Numbers:
     )
 
 
-def _interval(material: Material) -> str:
-    confidence = figures.percent(material.view.settings.confidence)
+def _interval(source: SiteSource) -> str:
+    confidence = figures.percent(source.view.settings.confidence)
     return say("{confidence} interval", confidence=confidence)
 
 

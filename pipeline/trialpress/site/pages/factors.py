@@ -14,7 +14,7 @@ from trialpress.analyses.records import AssociationGroupRow, AssociationRow, Mac
 from trialpress.charts import Strips
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.site.wording import shift_words
 from trialpress.view import typed, verdicts
 from trialpress.view.sentences.associations import GOES_WITH, factors_plainly
@@ -113,16 +113,16 @@ class FactorsIndexPage:
     rows: tuple[FactorsIndexRow, ...]
 
 
-def factors_pages(material: Material) -> Iterator[FactorsPage]:
+def factors_pages(source: SiteSource) -> Iterator[FactorsPage]:
     """The page of every current series that has machines with a value."""
-    yield from (_page(material, series) for series in _looked_at(material))
+    yield from (_page(source, series) for series in _looked_at(source))
 
 
-def factors_index_page(material: Material) -> FactorsIndexPage:
+def factors_index_page(source: SiteSource) -> FactorsIndexPage:
     """The list of series."""
     return FactorsIndexPage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.FACTORS,
             say("What goes with good results"),
             say(
@@ -131,26 +131,26 @@ def factors_index_page(material: Material) -> FactorsIndexPage:
             ),
             under=urls.QUESTIONS,
         ),
-        rows=tuple(_index_row(material, series) for series in _looked_at(material)),
+        rows=tuple(_index_row(source, series) for series in _looked_at(source)),
     )
 
 
-def _looked_at(material: Material) -> tuple[typed.Protocol, ...]:
+def _looked_at(source: SiteSource) -> tuple[typed.Protocol, ...]:
     return tuple(
         series
-        for series in material.view.current_series
-        if (series.protocol, series.version) in material.view.analysed.associations
+        for series in source.view.current_series
+        if (series.protocol, series.version) in source.view.analysed.associations
     )
 
 
-def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
+def _index_row(source: SiteSource, series: typed.Protocol) -> FactorsIndexRow:
     key = (series.protocol, series.version)
     listed = [
         FACTORS[row.factor]
-        for row in material.view.analysed.associations[key]
+        for row in source.view.analysed.associations[key]
         if row.relation == GOES_WITH
     ]
-    machines = sum(row.value is not None for row in material.view.analysed.machine_values[key])
+    machines = sum(row.value is not None for row in source.view.analysed.machine_values[key])
     return FactorsIndexRow(
         series=Link(series.title, urls.factors_url(series)),
         machines=str(machines),
@@ -158,12 +158,12 @@ def _index_row(material: Material, series: typed.Protocol) -> FactorsIndexRow:
     )
 
 
-def _page(material: Material, series: typed.Protocol) -> FactorsPage:
+def _page(source: SiteSource, series: typed.Protocol) -> FactorsPage:
     key = (series.protocol, series.version)
-    valued = [row for row in material.view.analysed.machine_values[key] if row.value is not None]
+    valued = [row for row in source.view.analysed.machine_values[key] if row.value is not None]
     return FactorsPage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.factors_url(series),
             say("What goes with good results: {protocol}", protocol=series.title),
             say(
@@ -176,43 +176,43 @@ def _page(material: Material, series: typed.Protocol) -> FactorsPage:
         standing=Link(series.title, urls.standing_url(series)),
         unit=series.unit,
         better=verdicts.better_way(series.better),
-        summary=factors_plainly(material.view.analysed.associations[key]),
-        factors=tuple(_part(material, row) for row in material.view.analysed.associations[key]),
-        chart=material.charts.factors.get(key),
+        summary=factors_plainly(source.view.analysed.associations[key]),
+        factors=tuple(_part(source, row) for row in source.view.analysed.associations[key]),
+        chart=source.charts.factors.get(key),
         machines=tuple(
-            _machine(material, row) for row in sorted(valued, key=lambda row: -(row.value or 0.0))
+            _machine(source, row) for row in sorted(valued, key=lambda row: -(row.value or 0.0))
         ),
         others=tuple(
             Link(one.title, urls.factors_url(one))
-            for one in _looked_at(material)
+            for one in _looked_at(source)
             if one is not series
         ),
     )
 
 
-def _part(material: Material, row: AssociationRow) -> FactorPart:
+def _part(source: SiteSource, row: AssociationRow) -> FactorPart:
     key = (row.protocol, row.version)
-    groups = material.view.analysed.groups.get((key, row.factor), ())
-    sentences = material.sentences
+    groups = source.view.analysed.groups.get((key, row.factor), ())
+    sentences = source.sentences
     return FactorPart(
         anchor=row.factor,
         title=say(TITLES[row.factor]),
         goes_with=row.relation == GOES_WITH,
         sentence=sentences.associations[row.factor, key],
-        groups=tuple(_group(group, material) for group in groups),
+        groups=tuple(_group(group, source) for group in groups),
         sentences=tuple(sentences.groups[row.factor, group.level, key] for group in groups),
     )
 
 
-def _group(row: AssociationGroupRow, material: Material) -> GroupRow:
+def _group(row: AssociationGroupRow, source: SiteSource) -> GroupRow:
     return GroupRow(
-        level=_level(row, material.view.settings.currency),
+        level=_level(row, source.view.settings.currency),
         machines=str(row.machines),
         median=figures.number(row.median, row.decimals),
         extent=figures.interval(row.lowest, row.highest, row.decimals) if row.machines > 1 else "",
         verdict=verdicts.relation(row.relation),
         shift=shift_words(row),
-        warning=warning_of(row, material.view.names.makers),
+        warning=warning_of(row, source.view.names.makers),
     )
 
 
@@ -222,8 +222,8 @@ def _level(row: AssociationGroupRow, currency: str) -> str:
     return f"{currency} {name}" if row.factor == PRICE_BAND else name
 
 
-def _machine(material: Material, row: MachineValueRow) -> FactorMachine:
-    view = material.view
+def _machine(source: SiteSource, row: MachineValueRow) -> FactorMachine:
+    view = source.view
     value = row.value or 0.0
     return FactorMachine(
         machine=row.machine,

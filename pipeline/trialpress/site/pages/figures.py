@@ -16,7 +16,7 @@ from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
 from trialpress.results.study import study_rows
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.view import View, terms, verdicts
 from trialpress.words import figures, say
 
@@ -55,12 +55,12 @@ class FiguresPage:
     example: Link | None
 
 
-def figures_page(material: Material) -> FiguresPage:
+def figures_page(source: SiteSource) -> FiguresPage:
     """The page on the making of the figures."""
-    view = material.view
+    view = source.view
     settings = view.settings
     used = {series.reading for series in view.series.values()}
-    machine = next((row for row in view.machines if row.machine in material.worked), None)
+    machine = next((row for row in view.machines if row.machine in source.worked), None)
     return FiguresPage(
         frame=frame_of(
             settings,

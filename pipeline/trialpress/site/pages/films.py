@@ -13,7 +13,7 @@ from typing import ClassVar
 from trialpress.site import urls
 from trialpress.site.films import Pin, clock, pins_of, value_now
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import View
 from trialpress.view.typed import Film, FilmMark
@@ -68,9 +68,9 @@ class FilmsPage:
     lines: tuple[FilmLine, ...]
 
 
-def film_pages(material: Material) -> Iterator[FilmsPage | FilmPage]:
+def film_pages(source: SiteSource) -> Iterator[FilmsPage | FilmPage]:
     """The list of films and the page of each, where the bench has any to show."""
-    view = material.view
+    view = source.view
     if not view.films:
         return
     pins = grouped(pins_of(view), lambda pin: pin.film.film)
@@ -85,7 +85,7 @@ def film_pages(material: Material) -> Iterator[FilmsPage | FilmPage]:
         lines=tuple(_film_line(view, film, len(pins.get(film.film, ()))) for film in view.films),
     )
     for film in view.films:
-        yield _film_page(material, film, tuple(pins.get(film.film, ())))
+        yield _film_page(source, film, tuple(pins.get(film.film, ())))
 
 
 def _film_line(view: View, film: Film, corrected: int) -> FilmLine:
@@ -100,8 +100,8 @@ def _film_line(view: View, film: Film, corrected: int) -> FilmLine:
     )
 
 
-def _film_page(material: Material, film: Film, pins: tuple[Pin, ...]) -> FilmPage:
-    view = material.view
+def _film_page(source: SiteSource, film: Film, pins: tuple[Pin, ...]) -> FilmPage:
+    view = source.view
     return FilmPage(
         frame=frame_of(
             view.settings,
@@ -117,7 +117,7 @@ def _film_page(material: Material, film: Film, pins: tuple[Pin, ...]) -> FilmPag
         watch=film.whole,
         published_on=_published(film),
         is_dated=film.published_on is not None,
-        marks=tuple(_mark_line(material, film, m) for m in view.marks_of.get(film.film, ())),
+        marks=tuple(_mark_line(source, film, m) for m in view.marks_of.get(film.film, ())),
         corrected=tuple(pin.sentence for pin in pins),
     )
 
@@ -126,14 +126,14 @@ def _published(film: Film) -> str:
     return figures.day(film.published_on) if film.published_on else ""
 
 
-def _mark_line(material: Material, film: Film, mark: FilmMark) -> MarkLine:
+def _mark_line(source: SiteSource, film: Film, mark: FilmMark) -> MarkLine:
     return MarkLine(
         anchor=f"at-{mark.seconds}",
         at=clock(mark.at),
         watch=film.second(mark.seconds),
         label=mark.label,
-        results=tuple(_results(material.view, mark)),
-        now=_now(material, mark),
+        results=tuple(_results(source.view, mark)),
+        now=_now(source, mark),
     )
 
 
@@ -154,13 +154,13 @@ def _results(view: View, mark: FilmMark) -> Iterator[Link]:
                 yield Link(series.name.full, urls.standing_url(series))
 
 
-def _now(material: Material, mark: FilmMark) -> str:
+def _now(source: SiteSource, mark: FilmMark) -> str:
     """What a run that is shown gives now, and where its set-up stands with it."""
-    view = material.view
+    view = source.view
     if not mark.run or mark.run not in view.run_result:
         return ""
     run = view.run[mark.run]
-    lines = material.lines[run.protocol, run.series_version]
+    lines = source.lines[run.protocol, run.series_version]
     line = next((one for one in lines if one.name.setup == run.setup), None)
     if line is None:
         return ""

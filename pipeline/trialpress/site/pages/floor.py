@@ -11,9 +11,9 @@ from typing import ClassVar
 
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.home import SeriesTicket, series_ticket
 from trialpress.site.pages.parameters import Entry, called, covering_words
+from trialpress.site.source import SiteSource
 from trialpress.view import typed
 from trialpress.words import figures, say
 
@@ -31,9 +31,9 @@ class FloorPage:
     earlier: tuple[Link, ...]
 
 
-def floor_page(material: Material, floor: typed.Floor) -> FloorPage:
+def floor_page(source: SiteSource, floor: typed.Floor) -> FloorPage:
     """The page of one floor."""
-    view = material.view
+    view = source.view
     here = [series for series in view.series.values() if series.floor == floor.floor]
     return FloorPage(
         frame=frame_of(
@@ -49,7 +49,7 @@ def floor_page(material: Material, floor: typed.Floor) -> FloorPage:
         called=wording.capitalised(", ".join(called(floor))) if floor.called else "",
         ticket=_ticket(floor),
         note=wording.sentence(floor.note) if floor.note else None,
-        tickets=tuple(series_ticket(material, series) for series in here if series.is_current),
+        tickets=tuple(series_ticket(source, series) for series in here if series.is_current),
         earlier=tuple(
             Link(series.name.full, urls.standing_url(series))
             for series in here

@@ -15,7 +15,7 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.words import say
 
 STANDARD = "https://www.w3.org/TR/dwbp/"
@@ -30,11 +30,11 @@ class GoodPracticePage:
     standard: str
 
 
-def good_practice_page(material: Material) -> GoodPracticePage:
+def good_practice_page(source: SiteSource) -> GoodPracticePage:
     """The page of good practice."""
     return GoodPracticePage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.GOOD_PRACTICE,
             say("Good practice"),
             say("The best practices of the W3C for data on the web, each met or declined."),

@@ -13,10 +13,10 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import Choice
 from trialpress.site.pages.lines import StandingLine, usual_label
 from trialpress.site.pages.parameters import Entry, floor_in_words, floor_link
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import View, typed, verdicts
 from trialpress.view.terms import kind_name
@@ -95,9 +95,9 @@ class HomePage:
     films: tuple[NewFilm, ...]
 
 
-def home_page(material: Material) -> HomePage:
+def home_page(source: SiteSource) -> HomePage:
     """The first page."""
-    view = material.view
+    view = source.view
     valid = [run for run in view.runs if run.status == "valid"]
     days = sorted({run.day_date for run in valid})
     return HomePage(
@@ -113,11 +113,11 @@ def home_page(material: Material) -> HomePage:
         ),
         runs=_whole(len(valid)) if valid else None,
         runs_noun=form("run", "runs", len(valid)),
-        ways=tuple(_ways(material)),
+        ways=tuple(_ways(source)),
         kinds=_kinds(view),
         currency=view.settings.currency,
         ticket=_ticket(view, days),
-        tickets=tuple(series_ticket(material, series) for series in view.current_series),
+        tickets=tuple(series_ticket(source, series) for series in view.current_series),
         days=_latest_days(view),
         newest=_newest_machines(view),
         films=tuple(
@@ -130,12 +130,12 @@ def home_page(material: Material) -> HomePage:
     )
 
 
-def _ways(material: Material) -> Iterator[WayIn]:
+def _ways(source: SiteSource) -> Iterator[WayIn]:
     """The standings on cleaning, those that count for the overall first."""
-    view = material.view
+    view = source.view
     cleaning = [series for series in view.current_series if series.reading != "value"]
     for series in sorted(cleaning, key=lambda one: -one.in_overall):
-        lines = material.lines[series.protocol, series.version]
+        lines = source.lines[series.protocol, series.version]
         if lines and series.floor:
             floor = view.floor[series.floor]
             yield WayIn(
@@ -165,19 +165,19 @@ def _whole(number: int) -> str:
     return figures.plain(f"{number:,}")
 
 
-def series_ticket(material: Material, series: typed.Protocol) -> SeriesTicket:
+def series_ticket(source: SiteSource, series: typed.Protocol) -> SeriesTicket:
     """The head of one standing."""
-    lines = material.lines[(series.protocol, series.version)]
-    shown = tuple(line for line in lines if line.place_key <= material.view.settings.top_n)
+    lines = source.lines[(series.protocol, series.version)]
+    shown = tuple(line for line in lines if line.place_key <= source.view.settings.top_n)
     return SeriesTicket(
         title=series.title,
         url=urls.standing_url(series),
-        floor=floor_link(material.view, series),
+        floor=floor_link(source.view, series),
         unit=series.unit,
         better=verdicts.better_way(series.better),
         lines=shown,
         usual=usual_label([line.name.label for line in lines]),
-        rest=_rest(lines, shown, material.view.settings.top_n),
+        rest=_rest(lines, shown, source.view.settings.top_n),
     )
 
 

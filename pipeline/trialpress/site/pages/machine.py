@@ -14,7 +14,6 @@ from trialpress.charts import Strips
 from trialpress.site import urls, wording
 from trialpress.site.films import Moment, moments_of_machine
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.claims import ClaimRow, claim_row, spoken
 from trialpress.site.pages.corrections import CorrectionLine, corrections_of_machine
 from trialpress.site.pages.lines import StandingLine
@@ -23,6 +22,7 @@ from trialpress.site.pages.runs import RunsOfSeries, missing_runs, runs_of_setup
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.photos import RunPhoto, photos_of_machine
 from trialpress.site.relations import RELATIONS
+from trialpress.site.source import SiteSource
 from trialpress.site.summaries import setup_summary
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
@@ -103,9 +103,9 @@ class MachinePage:
     corrections: tuple[CorrectionLine, ...]
 
 
-def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
+def machine_page(source: SiteSource, machine: typed.Machine) -> MachinePage:
     """The page of one machine."""
-    view = material.view
+    view = source.view
     name = view.names.machines[machine.machine]
     setups = view.setups_of.get(machine.machine, ())
     has_results = any(row.machine == machine.machine for row in view.standings)
@@ -125,15 +125,15 @@ def machine_page(material: Material, machine: typed.Machine) -> MachinePage:
         maker=Link(view.maker[machine.maker].name, urls.maker_url(machine.maker)),
         ticket=_ticket(machine),
         note=wording.sentence(machine.note) if machine.note else None,
-        setups=tuple(_setup_part(material, setup) for setup in setups),
-        pairs=setup_pairs(material, machine.machine),
-        worked=urls.worked_url(machine.machine) if machine.machine in material.worked else None,
-        chart=material.charts.machines.get(machine.machine),
-        runs=runs_of_setups(material, setups),
+        setups=tuple(_setup_part(source, setup) for setup in setups),
+        pairs=setup_pairs(source, machine.machine),
+        worked=urls.worked_url(machine.machine) if machine.machine in source.worked else None,
+        chart=source.charts.machines.get(machine.machine),
+        runs=runs_of_setups(source, setups),
         subset=urls.subset_url("machines", machine.machine) if has_results else None,
         films=moments_of_machine(view, machine.machine),
-        photos=photos_of_machine(material.view, material.photos, machine.machine),
-        claims=tuple(_claims(material, machine.machine)),
+        photos=photos_of_machine(source.view, source.photos, machine.machine),
+        claims=tuple(_claims(source, machine.machine)),
         corrections=corrections_of_machine(view, machine.machine),
     )
 
@@ -163,17 +163,17 @@ def price_words(machine: typed.Machine) -> str:
     return f"{price}, {figures.day(machine.priced_on)}" if machine.priced_on else price
 
 
-def _setup_part(material: Material, setup: typed.Setup) -> SetupPart:
-    view = material.view
+def _setup_part(source: SiteSource, setup: typed.Setup) -> SetupPart:
+    view = source.view
     standings = [
         _series_standing(view, key, line)
-        for key, lines in material.lines.items()
+        for key, lines in source.lines.items()
         for line in lines
         if line.name.setup == setup.setup
     ]
     return SetupPart(
         label=setup.label,
-        summary=_summary(material, setup.setup),
+        summary=_summary(source, setup.setup),
         is_reference=setup.reference,
         entries=_setup_entries(setup),
         standings=tuple(standings),
@@ -188,12 +188,12 @@ def _setup_part(material: Material, setup: typed.Setup) -> SetupPart:
     )
 
 
-def _summary(material: Material, setup: str) -> str:
-    view = material.view
+def _summary(source: SiteSource, setup: str) -> str:
+    view = source.view
     current = [
         line
         for series in view.current_series
-        for line in material.lines[(series.protocol, series.version)]
+        for line in source.lines[(series.protocol, series.version)]
         if line.name.setup == setup
     ]
     return setup_summary(view.setup[setup].label, current)
@@ -266,16 +266,16 @@ def no_place(missing: str) -> str:
     return say("no place, not yet run on: {protocols}", protocols=missing)
 
 
-def _claims(material: Material, machine: str) -> Iterator[ClaimLine]:
-    for quantity, checks in material.view.analysed.claims.items():
+def _claims(source: SiteSource, machine: str) -> Iterator[ClaimLine]:
+    for quantity, checks in source.view.analysed.claims.items():
         for row in checks:
             if row.machine != machine:
                 continue
             measured_on = (row.protocol or "", row.version or 0)
             yield ClaimLine(
                 quantity=Link(spoken(quantity), urls.claims_url(quantity)),
-                claim=claim_row(material, row, is_one_unit=False),
+                claim=claim_row(source, row, is_one_unit=False),
                 source_url=urls.web_address(row.source),
-                unit=material.view.series[measured_on].unit if row.measured is not None else "",
-                sentence=material.sentences.claims[row.claim],
+                unit=source.view.series[measured_on].unit if row.measured is not None else "",
+                sentence=source.sentences.claims[row.claim],
             )

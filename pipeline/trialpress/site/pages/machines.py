@@ -13,13 +13,13 @@ from typing import ClassVar
 
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import (
     FilterChoices,
     FilterKeys,
     filter_choices,
     machine_keys,
 )
+from trialpress.site.source import SiteSource
 from trialpress.view import View, terms, typed
 from trialpress.view.terms import kind_name
 from trialpress.words import figures, say
@@ -66,9 +66,9 @@ class MachinesPage:
     rows: tuple[MachineRow, ...]
 
 
-def machines_page(material: Material) -> MachinesPage:
+def machines_page(source: SiteSource) -> MachinesPage:
     """The list of all machines."""
-    view = material.view
+    view = source.view
     return MachinesPage(
         frame=frame_of(
             view.settings,

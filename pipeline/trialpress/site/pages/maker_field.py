@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from trialpress.analyses.records import MakerFieldRow
 from trialpress.site import urls
 from trialpress.site.frame import Link
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.site.wording import shift_words
 from trialpress.view import verdicts
 from trialpress.view.sentences.groups import warning_of
@@ -35,10 +35,10 @@ class FieldRow:
     sentence: str
 
 
-def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
+def maker_field(source: SiteSource, maker: str) -> Iterator[FieldRow]:
     """The rows of one maker, in the order of the analysis."""
-    for row in material.view.analysed.fields.get(maker, ()):
-        series = material.view.series[(row.protocol, row.version)]
+    for row in source.view.analysed.fields.get(maker, ()):
+        series = source.view.series[(row.protocol, row.version)]
         if series.is_current:
             yield FieldRow(
                 series=Link(series.name.full, urls.standing_url(series)),
@@ -48,7 +48,7 @@ def maker_field(material: Material, maker: str) -> Iterator[FieldRow]:
                 shift=shift_words(row),
                 pairs=_pairs(row),
                 warning=warning_of(row, {}),
-                sentence=material.sentences.makers[maker, (row.protocol, row.version)],
+                sentence=source.sentences.makers[maker, (row.protocol, row.version)],
             )
 
 

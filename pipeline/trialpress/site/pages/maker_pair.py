@@ -18,7 +18,7 @@ from trialpress.charts.wording import MAKER_PAIR_DESCRIPTION, MAKER_PAIR_TITLE
 from trialpress.site import urls, wording
 from trialpress.site.data_scripts import DataScript
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, results, verdicts
 from trialpress.view.verdicts import Verdict
@@ -64,9 +64,9 @@ class MakerPairPage:
     rows: tuple[OverviewRow, ...]
 
 
-def maker_pair_page(material: Material) -> MakerPairPage:
+def maker_pair_page(source: SiteSource) -> MakerPairPage:
     """The page of two makers."""
-    view, pairs = material.view, material.charts.pairs
+    view, pairs = source.view, source.charts.pairs
     first, second = pairs.makers if pairs else ("", "")
     makers = sorted(pairs.rows if pairs else (), key=lambda one: view.maker[one].name.casefold())
     return MakerPairPage(
@@ -83,32 +83,30 @@ def maker_pair_page(material: Material) -> MakerPairPage:
         ),
         pair_chart=pairs.chart if pairs else None,
         headings=_headings(view.settings.top_n),
-        rows=tuple(_rows(material, pairs)) if pairs else (),
+        rows=tuple(_rows(source, pairs)) if pairs else (),
     )
 
 
-def makers_script(material: Material, pairs: PairCharts) -> DataScript:
+def makers_script(source: SiteSource, pairs: PairCharts) -> DataScript:
     """Every maker: its rows in the chart, and its overview in every series."""
     series: list[Json] = [
         {
             "title": one.name.full,
             "url": urls.standing_url(one),
             "unit": one.unit,
-            "makers": {
-                maker: list(_cells(row)) for maker, row in _overviews(material, key).items()
-            },
+            "makers": {maker: list(_cells(row)) for maker, row in _overviews(source, key).items()},
             "pairs": {
                 maker: {
                     other: [verdicts.pairs_shape(*counts), *counts]
                     for other, counts in others.items()
                 }
-                for maker, others in pair_counts(material.view, key).items()
+                for maker, others in pair_counts(source.view, key).items()
             },
         }
-        for key, one in material.view.series.items()
+        for key, one in source.view.series.items()
     ]
     makers: dict[str, Json] = {
-        maker: {"name": material.view.maker[maker].name, "panels": dict(panels)}
+        maker: {"name": source.view.maker[maker].name, "panels": dict(panels)}
         for maker, panels in sorted(pairs.rows.items())
     }
     return DataScript(
@@ -157,25 +155,25 @@ def _headings(top_n: int) -> tuple[str, ...]:
     return say("Tried"), say("Best"), say("Median"), say("Worst"), in_top_cut
 
 
-def _rows(material: Material, pairs: PairCharts) -> Iterator[OverviewRow]:
-    for key, series in material.view.series.items():
-        overviews = _overviews(material, key)
+def _rows(source: SiteSource, pairs: PairCharts) -> Iterator[OverviewRow]:
+    for key, series in source.view.series.items():
+        overviews = _overviews(source, key)
         if not set(pairs.makers) <= set(overviews):
             continue
-        counts = pair_counts(material.view, key)
+        counts = pair_counts(source.view, key)
         first, second = pairs.makers
         for maker, other in ((first, second), (second, first)):
             yield OverviewRow(
                 series=Link(series.name.full, urls.standing_url(series)),
                 unit=series.unit,
-                maker=material.view.maker[maker].name,
+                maker=source.view.maker[maker].name,
                 cells=_cells(overviews[maker]),
                 against=verdicts.pairs(*counts[maker][other]),
             )
 
 
-def _overviews(material: Material, key: SeriesKey) -> Mapping[str, results.MakerOverview]:
-    by_series = grouped(material.view.maker_overview, lambda row: (row.protocol, row.version))
+def _overviews(source: SiteSource, key: SeriesKey) -> Mapping[str, results.MakerOverview]:
+    by_series = grouped(source.view.maker_overview, lambda row: (row.protocol, row.version))
     return {row.maker: row for row in by_series.get(key, ())}
 
 

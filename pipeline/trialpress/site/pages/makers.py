@@ -12,10 +12,10 @@ from typing import ClassVar
 from trialpress.charts import Strips
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
 from trialpress.site.pages.maker_field import FieldRow, maker_field
 from trialpress.site.pages.over_time import OverTime, over_time
+from trialpress.site.source import SiteSource
 from trialpress.view import View, results, typed
 from trialpress.view.terms import kind_name
 from trialpress.words import figures, say
@@ -81,9 +81,9 @@ class MakersPage:
     makers: tuple[MakerLine, ...]
 
 
-def maker_page(material: Material, maker: typed.Maker) -> MakerPage:
+def maker_page(source: SiteSource, maker: typed.Maker) -> MakerPage:
     """The page of one maker."""
-    view = material.view
+    view = source.view
     has_results = any(row.maker == maker.maker for row in view.standings)
     return MakerPage(
         frame=frame_of(
@@ -107,20 +107,20 @@ def maker_page(material: Material, maker: typed.Maker) -> MakerPage:
             )
             for machine in view.machines_of.get(maker.maker, ())
         ),
-        chart=material.charts.makers.get(maker.maker),
+        chart=source.charts.makers.get(maker.maker),
         beside=urls.maker_pair_url(maker.maker),
         series=tuple(
-            _series(material, row) for row in view.maker_overview if row.maker == maker.maker
+            _series(source, row) for row in view.maker_overview if row.maker == maker.maker
         ),
-        field=tuple(maker_field(material, maker.maker)),
-        over_time=tuple(over_time(material, maker.maker)),
+        field=tuple(maker_field(source, maker.maker)),
+        over_time=tuple(over_time(source, maker.maker)),
         subset=urls.subset_url("makers", maker.maker) if has_results else None,
     )
 
 
-def makers_page(material: Material) -> MakersPage:
+def makers_page(source: SiteSource) -> MakersPage:
     """The list of makers."""
-    view = material.view
+    view = source.view
     return MakersPage(
         frame=frame_of(
             view.settings,
@@ -134,8 +134,8 @@ def makers_page(material: Material) -> MakersPage:
     )
 
 
-def _series(material: Material, row: results.MakerOverview) -> MakerSeries:
-    view = material.view
+def _series(source: SiteSource, row: results.MakerOverview) -> MakerSeries:
+    view = source.view
     series = view.series[(row.protocol, row.version)]
     best = view.setup[row.best_setup]
     return MakerSeries(
@@ -151,7 +151,7 @@ def _series(material: Material, row: results.MakerOverview) -> MakerSeries:
         in_top_cut=wording.share(row.in_top_cut, row.setups),
         lines=tuple(
             line
-            for line in material.lines[(row.protocol, row.version)]
+            for line in source.lines[(row.protocol, row.version)]
             if view.machine[view.setup[line.name.setup].machine].maker == row.maker
         ),
     )

@@ -12,7 +12,6 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import (
     Choice,
     FilterChoices,
@@ -21,6 +20,7 @@ from trialpress.site.pages.filters import (
     filter_keys,
 )
 from trialpress.site.pages.lines import StandingLine, value_scale_of
+from trialpress.site.source import SiteSource
 from trialpress.site.strips import ValueScale, reach
 from trialpress.site.urls import SetupLink
 from trialpress.view import View, results, typed, verdicts
@@ -77,9 +77,9 @@ class MatrixPage:
     rows: tuple[MatrixRow, ...]
 
 
-def matrix_page(material: Material) -> MatrixPage:
+def matrix_page(source: SiteSource) -> MatrixPage:
     """The matrix, in the order of the overall, then by name."""
-    view = material.view
+    view = source.view
     ranked = [row.setup for row in view.overall]
     others = sorted(
         (row.setup for row in view.setups if row.setup not in ranked),
@@ -97,10 +97,10 @@ def matrix_page(material: Material) -> MatrixPage:
             ),
             under=urls.HOME,
         ),
-        columns=tuple(_column(material, series) for series in view.current_series),
+        columns=tuple(_column(source, series) for series in view.current_series),
         floors=_floors(view),
         choices=filter_choices(view, setups),
-        rows=_rows(material, setups),
+        rows=_rows(source, setups),
     )
 
 
@@ -113,8 +113,8 @@ def _floors(view: View) -> tuple[Choice, ...]:
     return tuple(Choice(value, words) for value, words in (names | others).items())
 
 
-def _column(material: Material, series: typed.Protocol) -> MatrixColumn:
-    ranked = len(material.lines[(series.protocol, series.version)])
+def _column(source: SiteSource, series: typed.Protocol) -> MatrixColumn:
+    ranked = len(source.lines[(series.protocol, series.version)])
     return MatrixColumn(
         series=Link(series.title, urls.standing_url(series)),
         floor=series.floor or NO_FLOOR,
@@ -123,14 +123,14 @@ def _column(material: Material, series: typed.Protocol) -> MatrixColumn:
     )
 
 
-def _rows(material: Material, setups: list[str]) -> tuple[MatrixRow, ...]:
-    view = material.view
+def _rows(source: SiteSource, setups: list[str]) -> tuple[MatrixRow, ...]:
+    view = source.view
     overall = {row.setup: row for row in view.overall}
     scale = value_scale_of(view.overall) if view.overall else None
     lines = {
         (series.protocol, line.name.setup): line
         for series in view.current_series
-        for line in material.lines[(series.protocol, series.version)]
+        for line in source.lines[(series.protocol, series.version)]
     }
     return tuple(
         MatrixRow(

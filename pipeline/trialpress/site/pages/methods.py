@@ -14,9 +14,9 @@ from markupsafe import Markup
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.methods import cautions_for, method_parts
 from trialpress.site.pages.parameters import Entry, covering_words, floor_link, parameters
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import View, terms, typed
 from trialpress.words import figures, say
@@ -76,9 +76,9 @@ class MethodsPage:
     floors: tuple[FloorLine, ...]
 
 
-def method_page(material: Material, versions: Sequence[typed.Protocol]) -> MethodPage:
+def method_page(source: SiteSource, versions: Sequence[typed.Protocol]) -> MethodPage:
     """The page of one protocol, from its versions, newest first."""
-    view, newest = material.view, versions[0]
+    view, newest = source.view, versions[0]
     text = view.methods.get(newest.protocol)
     purpose, rest = method_parts(text) if text else (None, None)
     worded = [_version(view, version) for version in versions]
@@ -103,9 +103,9 @@ def method_page(material: Material, versions: Sequence[typed.Protocol]) -> Metho
     )
 
 
-def methods_page(material: Material) -> MethodsPage:
+def methods_page(source: SiteSource) -> MethodsPage:
     """The list of all protocols and floors."""
-    view = material.view
+    view = source.view
     return MethodsPage(
         frame=frame_of(
             view.settings,

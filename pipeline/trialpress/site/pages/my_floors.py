@@ -15,9 +15,9 @@ from scipy import special
 from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.parameters import floor_name
+from trialpress.site.source import SiteSource
 from trialpress.site.urls import SetupLink
 from trialpress.store import grouped
 from trialpress.view import View, results, typed
@@ -63,9 +63,9 @@ class MyFloorsPage:
     figures: Json
 
 
-def my_floors_page(material: Material) -> MyFloorsPage:
+def my_floors_page(source: SiteSource) -> MyFloorsPage:
     """The page of the reader's own weights."""
-    view = material.view
+    view = source.view
     series = _series(view)
     parts = {part.setup for part in _parts(view)}
     setups = sorted(parts, key=lambda setup: view.names.setups[setup].full.casefold())

@@ -11,8 +11,8 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.news import DAY, NewsItem, moved_anchor, news_of
+from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view.sentences.movements import within_doubt
 from trialpress.words import figures, say, say_count
@@ -53,9 +53,9 @@ class NewsPage:
     lines: tuple[NewsLine, ...]
 
 
-def news_page(material: Material) -> NewsPage:
+def news_page(source: SiteSource) -> NewsPage:
     """The page of news."""
-    view, moved = material.view, _moved(material)
+    view, moved = source.view, _moved(source)
     above = {one.anchor for one in moved}
     return NewsPage(
         frame=frame_of(
@@ -67,7 +67,7 @@ def news_page(material: Material) -> NewsPage:
         moved=moved,
         lines=tuple(
             NewsLine(item.item, figures.day(item.on), item.title, _text(item), item.links)
-            for item in news_of(material)
+            for item in news_of(source)
             if item.item not in above
         ),
     )
@@ -78,14 +78,14 @@ def _text(item: NewsItem) -> str:
     return "" if item.item.startswith(DAY) else item.text
 
 
-def _moved(material: Material) -> tuple[Moved, ...]:
-    by_span = grouped(material.view.movements, lambda row: row.since.isoformat())
+def _moved(source: SiteSource) -> tuple[Moved, ...]:
+    by_span = grouped(source.view.movements, lambda row: row.since.isoformat())
     return tuple(
         Moved(
             anchor=moved_anchor(since),
             span=span,
             sentences=tuple(
-                material.sentences.movements[(since, row.setup, (row.protocol, row.version))]
+                source.sentences.movements[(since, row.setup, (row.protocol, row.version))]
                 for row in by_span.get(since, ())
                 if not row.is_pushed and not row.is_within
             ),
@@ -94,7 +94,7 @@ def _moved(material: Material) -> tuple[Moved, ...]:
             ),
             pushed=_pushed(sum(row.is_pushed for row in by_span.get(since, ()))),
         )
-        for since, span in material.sentences.spans.items()
+        for since, span in source.sentences.spans.items()
     )
 
 

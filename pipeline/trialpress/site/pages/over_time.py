@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from trialpress.site import urls
 from trialpress.site.frame import Link
-from trialpress.site.material import Material
 from trialpress.site.pages.lines import StandingLine
+from trialpress.site.source import SiteSource
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, View, verdicts
 from trialpress.view.verdicts import Verdict
@@ -39,27 +39,27 @@ class OverTime:
     releases: tuple[ReleasedMachine, ...]
 
 
-def over_time(material: Material, maker: str) -> Iterator[OverTime]:
+def over_time(source: SiteSource, maker: str) -> Iterator[OverTime]:
     """One maker over time, in every current series that can tell of it."""
-    for series in material.view.current_series:
+    for series in source.view.current_series:
         key = (series.protocol, series.version)
-        lines = _by_release(material, key, maker)
+        lines = _by_release(source, key, maker)
         if len(lines) > 1:
             before = (None, *lines)
             yield OverTime(
                 series=Link(series.title, urls.standing_url(series)),
                 unit=series.unit,
                 releases=tuple(
-                    _release(material.view, key, line, earlier)
+                    _release(source.view, key, line, earlier)
                     for line, earlier in zip(lines, before, strict=False)
                 ),
             )
 
 
-def _by_release(material: Material, key: SeriesKey, maker: str) -> Sequence[StandingLine]:
+def _by_release(source: SiteSource, key: SeriesKey, maker: str) -> Sequence[StandingLine]:
     """A line for each machine with a release date: that as unboxed, or else its first by place."""
-    view = material.view
-    lines = sorted(material.lines[key], key=lambda line: not view.setup[line.name.setup].stock)
+    view = source.view
+    lines = sorted(source.lines[key], key=lambda line: not view.setup[line.name.setup].stock)
     of_machine: dict[str, StandingLine] = {}
     for line in lines:
         machine = view.machine[view.setup[line.name.setup].machine]

@@ -12,9 +12,9 @@ from typing import ClassVar
 from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import FULL_ROWS, Scales, usual_label, value_scale_of
+from trialpress.site.source import SiteSource
 from trialpress.site.strips import PlaceStrip, Reach, StripScale, place_strip, reach, strip_scale
 from trialpress.site.summaries import elsewhere_summary, overall_summary
 from trialpress.site.urls import SetupLink
@@ -105,9 +105,9 @@ class OverallPage:
     incomplete: tuple[IncompleteRow, ...]
 
 
-def overall_page(material: Material) -> OverallPage:
+def overall_page(source: SiteSource) -> OverallPage:
     """The page of the overall."""
-    view, rows = material.view, _rows(material)
+    view, rows = source.view, _rows(source)
     return OverallPage(
         frame=frame_of(
             view.settings,
@@ -129,7 +129,7 @@ def overall_page(material: Material) -> OverallPage:
         deciding=tuple(_deciding(view, row) for row in view.overall_shares),
         elsewhere=elsewhere_summary(view.overall_scopes),
         has_elsewhere=any(row.like_place is not None for row in view.overall),
-        chart=material.charts.overall,
+        chart=source.charts.overall,
         choices=filter_choices(view, [row.setup for row in view.overall]),
         rows=rows,
         usual=usual_label([view.setup[row.setup].label for row in view.overall]),
@@ -165,22 +165,22 @@ def _share(share: float | None) -> str:
     return "" if share is None else figures.with_unit(figures.number(100 * share, 0), "%")
 
 
-def _rows(material: Material) -> tuple[OverallLine, ...]:
-    placed, top_n = material.view.overall, material.view.settings.top_n
+def _rows(source: SiteSource) -> tuple[OverallLine, ...]:
+    placed, top_n = source.view.overall, source.view.settings.top_n
     if not placed:
         return ()
     scales = Scales(strip_scale(len(placed), top_n), value_scale_of(placed))
     inside = [row for row in placed if row.place <= top_n]
     last = inside[-1] if inside and len(inside) < len(placed) else None
-    return tuple(_row(material, row, scales, is_last_in_cut=row is last) for row in placed)
+    return tuple(_row(source, row, scales, is_last_in_cut=row is last) for row in placed)
 
 
 def _row(
-    material: Material, row: results.Overall, scales: Scales, *, is_last_in_cut: bool
+    source: SiteSource, row: results.Overall, scales: Scales, *, is_last_in_cut: bool
 ) -> OverallLine:
     return OverallLine(
-        name=urls.setup_link(material.view, row.setup),
-        keys=filter_keys(material.view, row.setup),
+        name=urls.setup_link(source.view, row.setup),
+        keys=filter_keys(source.view, row.setup),
         place=str(row.place),
         place_key=row.place,
         place_best=row.place_best,

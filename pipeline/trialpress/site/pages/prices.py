@@ -14,7 +14,7 @@ from trialpress.analyses.records import ValueRow
 from trialpress.charts import Chart
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, verdicts
 from trialpress.view.terms import why_words
@@ -68,26 +68,26 @@ class PricePage:
     sentences: tuple[str, ...]
 
 
-def price_pages(material: Material) -> Iterator[PricePage]:
+def price_pages(source: SiteSource) -> Iterator[PricePage]:
     """The page of the overall, and that of every current series with results."""
-    yield _page(material, OVERALL)
-    for series in material.view.current_series:
+    yield _page(source, OVERALL)
+    for series in source.view.current_series:
         key = (series.protocol, series.version)
-        if key in material.view.analysed.values:
-            yield _page(material, key)
+        if key in source.view.analysed.values:
+            yield _page(source, key)
 
 
-def price_link(material: Material, key: SeriesKey) -> Link | None:
+def price_link(source: SiteSource, key: SeriesKey) -> Link | None:
     """Where the results of a series are held against prices; None where they are not."""
-    series = material.view.series.get(key)
-    if series is None or not series.is_current or key not in material.view.analysed.values:
+    series = source.view.series.get(key)
+    if series is None or not series.is_current or key not in source.view.analysed.values:
         return None
     return Link(series.title, urls.prices_url(series))
 
 
-def _page(material: Material, key: SeriesKey) -> PricePage:
-    view, link = material.view, price_link(material, key)
-    rows = material.view.analysed.values.get(key, ())
+def _page(source: SiteSource, key: SeriesKey) -> PricePage:
+    view, link = source.view, price_link(source, key)
+    rows = source.view.analysed.values.get(key, ())
     results = Link(say("Overall"), urls.OVERALL)
     if link is not None:
         results = Link(link.words, urls.standing_url(view.series[key]))
@@ -100,43 +100,43 @@ def _page(material: Material, key: SeriesKey) -> PricePage:
             say(DESCRIPTION),
             under=urls.QUESTIONS,
         ),
-        unbeaten=_unbeaten(material, rows),
-        summary=material.sentences.fronts.get(key, ""),
+        unbeaten=_unbeaten(source, rows),
+        summary=source.sentences.fronts.get(key, ""),
         results=results,
         unit=rows[0].unit if rows else "",
         order="ascending" if link and view.series[key].better == "lower" else "descending",
-        others=_others(material, key),
-        chart=material.charts.values.get(key),
-        rows=tuple(_row(material, row) for row in rows),
-        sentences=tuple(material.sentences.values[row.setup, key] for row in rows),
+        others=_others(source, key),
+        chart=source.charts.values.get(key),
+        rows=tuple(_row(source, row) for row in rows),
+        sentences=tuple(source.sentences.values[row.setup, key] for row in rows),
     )
 
 
-def _unbeaten(material: Material, rows: Sequence[ValueRow]) -> str:
+def _unbeaten(source: SiteSource, rows: Sequence[ValueRow]) -> str:
     """Who is shown to be unbeaten at their price, the cheapest first; blank where nobody is."""
     shown = [row for row in rows if row.front == "certain" and row.price is not None]
     shown.sort(key=lambda row: row.price or 0.0)
     if not shown:
         return ""
     names = [
-        f"{material.view.names.setups[row.setup].full} "
+        f"{source.view.names.setups[row.setup].full} "
         f"({figures.money(row.price or 0.0, row.currency or '')})"
         for row in shown
     ]
     return say("Shown to be unbeaten at the price: {setups}.", setups=figures.listing(names))
 
 
-def _others(material: Material, key: SeriesKey) -> tuple[Link, ...]:
+def _others(source: SiteSource, key: SeriesKey) -> tuple[Link, ...]:
     links = [] if key == OVERALL else [Link(say("Overall"), urls.PRICES)]
-    links += [link for one in material.view.series if (link := price_link(material, one))]
-    here = price_link(material, key)
+    links += [link for one in source.view.series if (link := price_link(source, one))]
+    here = price_link(source, key)
     return tuple(link for link in links if link != here)
 
 
-def _row(material: Material, row: ValueRow) -> PricedRow:
+def _row(source: SiteSource, row: ValueRow) -> PricedRow:
     has_interval = row.low is not None and row.high is not None
     return PricedRow(
-        name=urls.setup_link(material.view, row.setup),
+        name=urls.setup_link(source.view, row.setup),
         value=figures.number(row.mean, row.decimals),
         value_key=f"{row.mean:.{row.decimals}f}",
         interval=figures.interval(row.low or 0.0, row.high or 0.0, row.decimals)
@@ -147,16 +147,16 @@ def _row(material: Material, row: ValueRow) -> PricedRow:
         priced_on=figures.day(row.priced_on) if row.priced_on else "",
         is_old=bool(row.is_price_old),
         verdict=verdicts.front(row.front) if row.front else None,
-        beaten_by=_beaten_by(material, row),
+        beaten_by=_beaten_by(source, row),
         why=why_words(row.why, currency=row.currency) if row.why else None,
     )
 
 
-def _beaten_by(material: Material, row: ValueRow) -> str:
+def _beaten_by(source: SiteSource, row: ValueRow) -> str:
     """Who is better and costs no more: the first of them, and how many others."""
     if row.beaten_by is None:
         return ""
-    first, more = material.view.names.setups[row.beaten_by].full, (row.beaten_by_count or 1) - 1
+    first, more = source.view.names.setups[row.beaten_by].full, (row.beaten_by_count or 1) - 1
     if not more:
         # For translators: after "beaten".
         return say("by {setup}", setup=first)

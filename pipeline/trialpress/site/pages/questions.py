@@ -11,8 +11,8 @@ from typing import ClassVar
 
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.prices import OVERALL
+from trialpress.site.source import SiteSource
 from trialpress.view import verdicts
 from trialpress.words import say
 
@@ -36,11 +36,11 @@ class QuestionsPage:
     questions: tuple[Question, ...]
 
 
-def questions_page(material: Material) -> QuestionsPage:
+def questions_page(source: SiteSource) -> QuestionsPage:
     """The page of questions."""
     return QuestionsPage(
         frame=frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.QUESTIONS,
             say("What the numbers say"),
             say(
@@ -49,19 +49,19 @@ def questions_page(material: Material) -> QuestionsPage:
             ),
         ),
         questions=(
-            _makers(material),
-            _set_ups(material),
+            _makers(source),
+            _set_ups(source),
             _factors(),
             _claims(),
-            _prices(material),
-            _cuts(material),
-            _moved(material),
+            _prices(source),
+            _cuts(source),
+            _moved(source),
         ),
     )
 
 
-def _makers(material: Material) -> Question:
-    makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in material.view.makers)
+def _makers(source: SiteSource) -> Question:
+    makers = tuple(Link(row.name, urls.maker_url(row.maker)) for row in source.view.makers)
     return Question(
         say("Does the whole range of a maker do well, or badly?"),
         say(
@@ -73,17 +73,15 @@ def _makers(material: Material) -> Question:
     )
 
 
-def _set_ups(material: Material) -> Question:
-    machines = {material.view.setup[setup].machine for setup, _ in material.sentences.setup_pairs}
+def _set_ups(source: SiteSource) -> Question:
+    machines = {source.view.setup[setup].machine for setup, _ in source.sentences.setup_pairs}
     return Question(
         say("Did the other brushes, mode or firmware help?"),
         say("The set-ups of one machine against each other, series by series."),
         "",
         tuple(
-            Link(
-                material.view.names.machines[row.machine], f"{urls.machine_url(row.machine)}#pairs"
-            )
-            for row in material.view.machines
+            Link(source.view.names.machines[row.machine], f"{urls.machine_url(row.machine)}#pairs")
+            for row in source.view.machines
             if row.machine in machines
         ),
     )
@@ -110,17 +108,17 @@ def _claims() -> Question:
     )
 
 
-def _prices(material: Material) -> Question:
+def _prices(source: SiteSource) -> Question:
     return Question(
         say("Which machines does nobody beat at their price?"),
         say("Results against prices, intervals taken into account; old prices are marked."),
-        material.sentences.fronts.get(OVERALL, ""),
+        source.sentences.fronts.get(OVERALL, ""),
         (Link(say("Results against prices"), urls.PRICES),),
     )
 
 
-def _cuts(material: Material) -> Question:
-    cut = verdicts.cut_words(material.view.settings.top_n)
+def _cuts(source: SiteSource) -> Question:
+    cut = verdicts.cut_words(source.view.settings.top_n)
     return Question(
         # For translators: {cut} is "the top 3" or "first place".
         say("Who is in {cut}, or in the first of any other number?", cut=cut),
@@ -131,14 +129,14 @@ def _cuts(material: Material) -> Question:
         "",
         tuple(
             Link(series.title, f"{urls.standing_url(series)}#cut")
-            for series in material.view.current_series
-            if material.lines[series.protocol, series.version]
+            for series in source.view.current_series
+            if source.lines[series.protocol, series.version]
         ),
     )
 
 
-def _moved(material: Material) -> Question:
-    spans = tuple(material.sentences.spans.values())
+def _moved(source: SiteSource) -> Question:
+    spans = tuple(source.sentences.spans.values())
     moved = Link(say("What moved"), f"{urls.NEWS}#moved")
     return Question(
         say("What moved, and why?"),

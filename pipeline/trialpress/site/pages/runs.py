@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from trialpress.bench import applies_to
 from trialpress.site import urls, wording
 from trialpress.site.films import Moment, moments_of_run
-from trialpress.site.material import Material
 from trialpress.site.reporting import report_url
+from trialpress.site.source import SiteSource
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
 
@@ -69,29 +69,29 @@ class RunsOfSeries:
     runs: tuple[RunLine, ...]
 
 
-def runs_of_setups(material: Material, setups: Sequence[typed.Setup]) -> tuple[RunsOfSeries, ...]:
+def runs_of_setups(source: SiteSource, setups: Sequence[typed.Setup]) -> tuple[RunsOfSeries, ...]:
     """The runs of some set-ups, by series; a series without any is left out."""
     return tuple(
-        _series_runs(material, key, series, runs)
-        for key, series in material.view.series.items()
-        if (runs := _runs_of(material, key, setups))
+        _series_runs(source, key, series, runs)
+        for key, series in source.view.series.items()
+        if (runs := _runs_of(source, key, setups))
     )
 
 
-def _runs_of(material: Material, key: SeriesKey, setups: Sequence[typed.Setup]) -> list[typed.Run]:
-    return [run for setup in setups for run in material.view.runs_of.get((key, setup.setup), ())]
+def _runs_of(source: SiteSource, key: SeriesKey, setups: Sequence[typed.Setup]) -> list[typed.Run]:
+    return [run for setup in setups for run in source.view.runs_of.get((key, setup.setup), ())]
 
 
 def _series_runs(
-    material: Material, key: SeriesKey, series: typed.Protocol, runs: Sequence[typed.Run]
+    source: SiteSource, key: SeriesKey, series: typed.Protocol, runs: Sequence[typed.Run]
 ) -> RunsOfSeries:
-    decimals = run_decimals(material, key)
+    decimals = run_decimals(source, key)
     return RunsOfSeries(
         title=series.name.full,
         url=urls.standing_url(series),
         unit=series.unit,
         count=_count(runs),
-        runs=tuple(_line(material, run, decimals) for run in runs),
+        runs=tuple(_line(source, run, decimals) for run in runs),
     )
 
 
@@ -121,14 +121,14 @@ def _count(runs: Sequence[typed.Run]) -> str:
     return ", ".join(parts)
 
 
-def run_decimals(material: Material, key: SeriesKey) -> int:
+def run_decimals(source: SiteSource, key: SeriesKey) -> int:
     """The digits of a run: some more than those of the series' means, which all set-ups share."""
-    standing = material.view.standings_of.get(key, ())
+    standing = source.view.standings_of.get(key, ())
     return max((row.decimals for row in standing), default=0) + EXTRA_DIGITS
 
 
-def _line(material: Material, run: typed.Run, decimals: int) -> RunLine:
-    view = material.view
+def _line(source: SiteSource, run: typed.Run, decimals: int) -> RunLine:
+    view = source.view
     result = view.run_result.get(run.run)
     flags = result.flags if result else ""
     return RunLine(

@@ -12,12 +12,12 @@ from typing import ClassVar
 
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.claims import spoken
 from trialpress.site.pages.factors import FactorsPage
 from trialpress.site.pages.filters import comparable_price
 from trialpress.site.pages.parameters import called
 from trialpress.site.pages.prices import PricePage
+from trialpress.site.source import SiteSource
 from trialpress.site.templates import Page, of_kind
 from trialpress.view import View, typed
 from trialpress.view.terms import kind_name
@@ -77,9 +77,9 @@ class NotFoundPage:
     frame: Frame
 
 
-def search_page(material: Material, pages: Sequence[Page]) -> SearchPage:
+def search_page(source: SiteSource, pages: Sequence[Page]) -> SearchPage:
     """The search page."""
-    settings = material.view.settings
+    settings = source.view.settings
     return SearchPage(
         frame=frame_of(
             settings,
@@ -87,15 +87,15 @@ def search_page(material: Material, pages: Sequence[Page]) -> SearchPage:
             say("Search"),
             say("Every page of {bench}, by name.", bench=settings.name),
         ),
-        groups=_groups(material, pages),
+        groups=_groups(source, pages),
     )
 
 
-def not_found_page(material: Material) -> NotFoundPage:
+def not_found_page(source: SiteSource) -> NotFoundPage:
     """The page for an address that leads nowhere."""
     return NotFoundPage(
         frame_of(
-            material.view.settings,
+            source.view.settings,
             urls.NOT_FOUND,
             say("No such page"),
             say("This address leads nowhere."),
@@ -103,17 +103,17 @@ def not_found_page(material: Material) -> NotFoundPage:
     )
 
 
-def _groups(material: Material, pages: Sequence[Page]) -> tuple[MatchGroup, ...]:
-    view = material.view
+def _groups(source: SiteSource, pages: Sequence[Page]) -> tuple[MatchGroup, ...]:
+    view = source.view
     return (
         MatchGroup(say("Standings"), (*_standings(view), *_across())),
         MatchGroup(say("Machines"), tuple(_machine(view, row) for row in view.machines)),
         MatchGroup(say("Makers"), tuple(_maker(row) for row in view.makers)),
-        MatchGroup(say("Questions"), tuple(_questions(material, pages))),
+        MatchGroup(say("Questions"), tuple(_questions(source, pages))),
         MatchGroup(say("Films"), tuple(_films(view))),
         MatchGroup(say("Floors"), tuple(_floor(row) for row in view.floors)),
         MatchGroup(say("Methods"), tuple(_method(row) for row in view.current_series)),
-        MatchGroup(say("About the bench and its data"), (*_others(), *_of_editions(material))),
+        MatchGroup(say("About the bench and its data"), (*_others(), *_of_editions(source))),
     )
 
 
@@ -148,7 +148,7 @@ def _across() -> tuple[Match, ...]:
     )
 
 
-def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Match]:
+def _questions(source: SiteSource, pages: Sequence[Page]) -> Iterator[Match]:
     """The pages of the analyses."""
     yield Match(say("What the numbers say"), "question", urls.QUESTIONS, say("questions answers"))
     yield Match(say("Results against prices"), "question", urls.PRICES, say("value money unbeaten"))
@@ -158,7 +158,7 @@ def _questions(material: Material, pages: Sequence[Page]) -> Iterator[Match]:
     yield Match(
         say("What goes with good results"), "question", urls.FACTORS, say("head mop kind year")
     )
-    for quantity in material.view.analysed.claims:
+    for quantity in source.view.analysed.claims:
         name = wording.capitalised(spoken(quantity))
         title = say("Claims: {quantity}", quantity=name)
         yield Match(title, "question", urls.claims_url(quantity), say("stated measured"))
@@ -229,7 +229,7 @@ def _others() -> tuple[Match, ...]:
     )
 
 
-def _of_editions(material: Material) -> Iterator[Match]:
+def _of_editions(source: SiteSource) -> Iterator[Match]:
     """What is there as soon as an edition is."""
-    if material.editions:
+    if source.editions:
         yield Match(say("Ask the tables"), "dataset", urls.ASK, say("query SQL"))

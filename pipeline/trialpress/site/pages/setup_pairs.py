@@ -14,7 +14,7 @@ import numpy as np
 from trialpress.analyses.records import SetupDeltaRow
 from trialpress.site import urls
 from trialpress.site.frame import Link
-from trialpress.site.material import Material
+from trialpress.site.source import SiteSource
 from trialpress.view import View, typed, verdicts
 from trialpress.view.comparisons import could_matter
 from trialpress.view.sentences.setups import differing_parts
@@ -48,12 +48,12 @@ class SetupPair:
     sentence: str
 
 
-def setup_pairs(material: Material, machine: str) -> tuple[SetupPair, ...]:
+def setup_pairs(source: SiteSource, machine: str) -> tuple[SetupPair, ...]:
     """Every pair of set-ups of one machine that were run under one protocol."""
     return tuple(
-        _pair(material.view, rows, sentence)
-        for key, sentence in material.sentences.setup_pairs.items()
-        if (rows := material.view.analysed.deltas[key])[0].machine == machine
+        _pair(source.view, rows, sentence)
+        for key, sentence in source.sentences.setup_pairs.items()
+        if (rows := source.view.analysed.deltas[key])[0].machine == machine
     )
 
 

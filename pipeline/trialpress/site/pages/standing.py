@@ -14,12 +14,12 @@ from trialpress.charts import Chart
 from trialpress.site import urls, wording
 from trialpress.site.films import Moment, moment_of_place, moments_of_protocol
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.filters import FilterChoices, filter_choices
 from trialpress.site.pages.lines import FULL_ROWS, StandingLine, usual_label
 from trialpress.site.pages.parameters import Entry, parameters
 from trialpress.site.pages.runs import open_plan
 from trialpress.site.relations import series_name, verdicts_name
+from trialpress.site.source import SiteSource
 from trialpress.site.summaries import spread_summary, standing_summary
 from trialpress.site.urls import SetupLink
 from trialpress.view import SeriesKey, View, terms, typed
@@ -88,11 +88,11 @@ class StandingPage:
     subset: str | None
 
 
-def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
+def standing_page(source: SiteSource, series: typed.Protocol) -> StandingPage:
     """The page of one series."""
-    view = material.view
+    view = source.view
     key = (series.protocol, series.version)
-    lines = material.lines[key]
+    lines = source.lines[key]
     return StandingPage(
         frame=frame_of(
             view.settings,
@@ -105,12 +105,12 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
         summary=standing_summary(lines, view.settings),
         ticket=parameters(view, series),
         method=Link(say("How a run is made"), urls.method_url(series.protocol)),
-        questions=_questions(material, series),
-        chart=material.charts.standings.get(key),
+        questions=_questions(source, series),
+        chart=source.charts.standings.get(key),
         choices=filter_choices(view, [line.name.setup for line in lines]),
-        rows=_rows(material, series, lines),
+        rows=_rows(source, series, lines),
         usual=usual_label([line.name.label for line in lines]),
-        top_cut=tuple(material.sentences.top_cuts.get(key, ())),
+        top_cut=tuple(source.sentences.top_cuts.get(key, ())),
         relations=series_name(series),
         verdicts=verdicts_name(series),
         plan=open_plan(view, key),
@@ -121,7 +121,7 @@ def standing_page(material: Material, series: typed.Protocol) -> StandingPage:
             for row in view.not_ranked
             if (row.protocol, row.version) == key
         ),
-        versions=_versions(material, series),
+        versions=_versions(source, series),
         current=_current(view, series),
         subset=urls.subset_url("protocols", series.protocol) if lines else None,
     )
@@ -148,8 +148,8 @@ def _description(series: typed.Protocol, setups: int) -> str:
     )
 
 
-def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
-    key, analysed = (series.protocol, series.version), material.view.analysed
+def _questions(source: SiteSource, series: typed.Protocol) -> tuple[Link, ...]:
+    key, analysed = (series.protocol, series.version), source.view.analysed
     if not series.is_current:
         return ()
     links = (
@@ -160,14 +160,14 @@ def _questions(material: Material, series: typed.Protocol) -> tuple[Link, ...]:
 
 
 def _rows(
-    material: Material, series: typed.Protocol, lines: Sequence[StandingLine]
+    source: SiteSource, series: typed.Protocol, lines: Sequence[StandingLine]
 ) -> tuple[RankedLine, ...]:
-    inside = [line for line in lines if line.place_key <= material.view.settings.top_n]
+    inside = [line for line in lines if line.place_key <= source.view.settings.top_n]
     last = inside[-1] if inside and len(inside) < len(lines) else None
     return tuple(
         RankedLine(
             line,
-            moment_of_place(material.view, line.name.setup, series.protocol),
+            moment_of_place(source.view, line.name.setup, series.protocol),
             _beside(lines[0], line),
             is_last_in_cut=line is last,
         )
@@ -181,9 +181,9 @@ def _beside(first: StandingLine, line: StandingLine) -> Link | None:
     return Link(say("side by side"), urls.compare_url(first.name.setup, line.name.setup))
 
 
-def _versions(material: Material, series: typed.Protocol) -> tuple[VersionLink, ...]:
+def _versions(source: SiteSource, series: typed.Protocol) -> tuple[VersionLink, ...]:
     """Every series of the protocol, the newest first; none where there is only one."""
-    same = [one for one in material.view.series.values() if one.protocol == series.protocol]
+    same = [one for one in source.view.series.values() if one.protocol == series.protocol]
     if len(same) == 1:
         return ()
     return tuple(VersionLink(_version(one), urls.standing_url(one), one is series) for one in same)

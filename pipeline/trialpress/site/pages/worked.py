@@ -12,8 +12,8 @@ from typing import ClassVar
 from trialpress.explain import CellExplanation
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
-from trialpress.site.material import Material
 from trialpress.site.pages.runs import run_decimals
+from trialpress.site.source import SiteSource
 from trialpress.view import typed
 from trialpress.words import figures, say
 
@@ -62,11 +62,11 @@ class WorkedPage:
     standings: tuple[WorkedStanding, ...]
 
 
-def worked_page(material: Material, machine: typed.Machine) -> WorkedPage:
+def worked_page(source: SiteSource, machine: typed.Machine) -> WorkedPage:
     """The working-out of one machine's standings."""
-    view = material.view
+    view = source.view
     name = view.names.machines[machine.machine]
-    cells = material.worked[machine.machine]
+    cells = source.worked[machine.machine]
     return WorkedPage(
         frame=frame_of(
             view.settings,
@@ -81,19 +81,19 @@ def worked_page(material: Material, machine: typed.Machine) -> WorkedPage:
         ),
         machine=Link(name, urls.machine_url(machine.machine)),
         command=f"trialpress explain {cells[0].setup} {cells[0].protocol}",
-        standings=tuple(_standing(material, cell) for cell in cells),
+        standings=tuple(_standing(source, cell) for cell in cells),
     )
 
 
-def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
-    view = material.view
+def _standing(source: SiteSource, cell: CellExplanation) -> WorkedStanding:
+    view = source.view
     series = view.series[(cell.protocol, cell.version)]
     return WorkedStanding(
         anchor=f"{cell.setup}-{cell.protocol}-v{cell.version}",
         series=Link(series.name.full, urls.standing_url(series)),
         setup=view.setup[cell.setup].label,
         unit=cell.unit,
-        runs=_runs(material, cell),
+        runs=_runs(source, cell),
         steps=tuple(
             WorkedStep(step.what, wording.formula(step.formula), step.outcome)
             for step in cell.steps
@@ -103,10 +103,10 @@ def _standing(material: Material, cell: CellExplanation) -> WorkedStanding:
     )
 
 
-def _runs(material: Material, cell: CellExplanation) -> tuple[WorkedRun, ...]:
-    view = material.view
+def _runs(source: SiteSource, cell: CellExplanation) -> tuple[WorkedRun, ...]:
+    view = source.view
     machine = view.setup[cell.setup].machine
-    decimals = run_decimals(material, (cell.protocol, cell.version))
+    decimals = run_decimals(source, (cell.protocol, cell.version))
     return tuple(
         WorkedRun(
             run=Link(line.run, urls.run_url(machine, line.run)),

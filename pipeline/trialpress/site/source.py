@@ -1,7 +1,7 @@
 """What every page is made from.
 
 In:  the store, the charts, the list of downloads and the published photos.
-Out: ``Material``, handed to each page's own function.
+Out: ``SiteSource``, handed to each page's own function.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ class Download(Protocol):
 
 
 @dataclass(frozen=True)
-class Material:
+class SiteSource:
     """View, the standings already in words, charts, downloads and photos.
 
     ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
