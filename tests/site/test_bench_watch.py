@@ -44,7 +44,7 @@ def test_a_day_beyond_the_limits_is_told_with_its_day_and_every_run_of_it(
     (day,) = page.flagged
     assert day.day == "30 March 2031"
     assert day.series == "Sound in use"
-    assert "beyond the limits" in day.said
+    assert "beyond the limits" in day.signals
     assert [run.url.partition("#")[2] for run in day.runs] == [
         "run-2031-03-30-22",
         "run-2031-03-30-23",
@@ -71,7 +71,7 @@ def test_a_quiet_bench_says_so(bench: Bench, drawn: ReadSource) -> None:
     assert page.flagged == ()
     assert "no day out of line" in page.summary
     noise = next(one for one in page.series if one.title == "Sound in use")
-    assert "from the first 20" in noise.said[0].replace("\N{NO-BREAK SPACE}", " ")
+    assert "from the first 20" in noise.limits[0].replace("\N{NO-BREAK SPACE}", " ")
     assert len(noise.days) == 22
     assert "looked for: none stands out" in noise.step
     assert "On the next 10 days of the reference" in noise.sees.replace("\N{NO-BREAK SPACE}", " ")
@@ -99,7 +99,7 @@ def test_a_short_baseline_is_said(bench: Bench, drawn: ReadSource) -> None:
     page = bench_watch_page(drawn())
 
     few = next(one for one in page.series if one.title == "Sound in use")
-    assert few.said[1].startswith("That is a short baseline")
+    assert few.limits[1].startswith("That is a short baseline")
 
 
 def test_without_a_reference_nothing_watches_the_bench(bench: Bench, drawn: ReadSource) -> None:

@@ -34,7 +34,7 @@ class Fact:
     row: Standing
     name: str
     ranked: int
-    said: str
+    spoken: str
     page: str
     marks: tuple[str, ...]
 
@@ -89,13 +89,13 @@ def _fact(source: Source, series: Protocol, row: Standing) -> Fact:
         row=row,
         name=source.view.names.setups[row.setup].full,
         ranked=len(source.view.standings_of[series.key]),
-        said=_said(row),
+        spoken=_spoken(row),
         page=source.address(urls.standing_url(series)),
         marks=verdicts.marks_of(row),
     )
 
 
-def _said(row: Standing) -> str:
+def _spoken(row: Standing) -> str:
     """The figure and its interval as they are spoken."""
     value = said_with_unit(row.mean, row.decimals, row.unit)
     if row.low is None or row.high is None:
@@ -123,8 +123,10 @@ def _sentences(source: Source, facts: Sequence[Fact]) -> Iterator[str]:
     if setup is None:
         yield from (sentence_of(fact) for fact in ordered[1:2])
         return
-    told = [one for one in claims_of(source, setup) if one.row.verdict in {"kept", "not kept"}]
-    yield from (_claim_sentence(source, claim) for claim in told[:1])
+    judged = [
+        claim for claim in claims_of(source, setup) if claim.row.verdict in {"kept", "not kept"}
+    ]
+    yield from (_claim_sentence(source, claim) for claim in judged[:1])
     yield from (found.sentence for found in priced_of(source, setup)[:1])
 
 
@@ -144,17 +146,22 @@ def _claim_sentence(source: Source, claim: MeasuredClaim) -> str:
 def sentence_of(fact: Fact) -> str:
     """One standing in one sentence."""
     interval = fact.words.interval
-    told = say(
+    sentence = say(
         "On {title}, {name} gets {value}",
         title=fact.series.name.full,
         name=fact.name,
         value=fact.written,
     )
     if interval:
-        told = say("{told} ({interval}, {runs})", told=told, interval=interval, runs=_runs(fact))
+        sentence = say(
+            "{sentence} ({interval}, {runs})",
+            sentence=sentence,
+            interval=interval,
+            runs=_runs(fact),
+        )
     else:
-        told = say("{told} ({runs})", told=told, runs=_runs(fact))
-    return say("{told} and stands {places}.", told=told, places=fact.places)
+        sentence = say("{sentence} ({runs})", sentence=sentence, runs=_runs(fact))
+    return say("{sentence} and stands {places}.", sentence=sentence, places=fact.places)
 
 
 def _runs(fact: Fact) -> str:

@@ -175,7 +175,7 @@ def fact_sheet_text(sheet: FactSheet) -> str:
         ),
         tuple(
             (
-                fact.series.name.full, fact.name, fact.said, fact.written, fact.words.interval,
+                fact.series.name.full, fact.name, fact.spoken, fact.written, fact.words.interval,
                 str(fact.row.n), fact.places, ", ".join(fact.marks), fact.page,
             )
             for fact in sheet.facts

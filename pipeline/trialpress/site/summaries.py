@@ -71,7 +71,9 @@ def setup_summary(label: str, lines: Sequence[StandingLine]) -> str:
         (either, say("in which half cannot be told on {protocols}", protocols=_placed(either))),
     ]
     return say(
-        "{setup}: {told}.", setup=name, told="; ".join(words for placed, words in parts if placed)
+        "{setup}: {places}.",
+        setup=name,
+        places="; ".join(words for placed, words in parts if placed),
     )
 
 
@@ -229,9 +231,9 @@ def _first(lines: Sequence[StandingLine]) -> str:
         ),
     )
     return say(
-        "{setup} comes first by mean. Of the others, {told}.",
+        "{setup} comes first by mean. Of the others, {others}.",
         setup=first.name.full,
-        told=figures.listing([words for how_many, words in parts if how_many]),
+        others=figures.listing([words for how_many, words in parts if how_many]),
     )
 
 

@@ -160,11 +160,11 @@ def marks_of(row: Standing | Overall) -> tuple[str, ...]:
     )
 
 
-def with_marks(told: str, row: Standing | Overall) -> str:
+def with_marks(words: str, row: Standing | Overall) -> str:
     """A place or a figure, and in brackets what must be known before it is used."""
     marks = marks_of(row)
     # For translators: {marks} is such as "provisional; in one sitting".
-    return say("{told} ({marks})", told=told, marks="; ".join(marks)) if marks else told
+    return say("{words} ({marks})", words=words, marks="; ".join(marks)) if marks else words
 
 
 def standing_marks(
@@ -175,13 +175,13 @@ def standing_marks(
     is_unusually_spread: bool,
 ) -> tuple[str, ...]:
     """What a reader must know before using a standing."""
-    told = (
+    marks = (
         (say("provisional"), is_provisional),
         (say("on one run"), is_on_one_run),
         (say("in one sitting"), is_in_one_sitting and not is_on_one_run),
         (say("its runs scatter out of line"), is_unusually_spread),
     )
-    return tuple(words for words, is_so in told if is_so)
+    return tuple(words for words, is_so in marks if is_so)
 
 
 def better_way(better: str) -> str:

@@ -76,8 +76,8 @@ def framed(room: Room, around: Around, headline: Headline, marks: Iterator[Mark]
     """A whole still: head, what is special to it, foot."""
     head = _tall_head if room is TALL else _wide_head
     around_it = (*_top(room, around), *head(room, headline), *_foot(room, around))
-    said = (mark for mark in around_it if not isinstance(mark, TextLine) or mark.text)
-    return Scene(room.width, room.height, (*said, *marks))
+    filled = (mark for mark in around_it if not isinstance(mark, TextLine) or mark.text)
+    return Scene(room.width, room.height, (*filled, *marks))
 
 
 def _top(room: Room, around: Around) -> Iterator[Mark]:

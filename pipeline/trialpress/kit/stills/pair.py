@@ -124,13 +124,13 @@ def pair_still(
 
 def tally(counts: Counter[str]) -> str:
     """How often better, worse, level, and how often that cannot be told."""
-    told = (
+    tallies = (
         say_count("better in {count}", "better in {count}", counts["better"]),
         say_count("worse in {count}", "worse in {count}", counts["worse"]),
         say_count("level in {count}", "level in {count}", counts["level"]),
         say_count("cannot tell in {count}", "cannot tell in {count}", counts["cannot tell"]),
     )
-    return ", ".join(told)
+    return ", ".join(tallies)
 
 
 def _cells(pair: Pairing) -> tuple[str, ...]:

@@ -206,11 +206,11 @@ class Board:
 
     def _key(self, x: int, y: int, room: float) -> Iterator[Mark]:
         """What open dots, dashed lines and signs are, where there are any."""
-        told = (
+        signs = (
             (FEW_RUNS_KEY, any(row.provisional for row in self.standings)),
             (ONE_RUN_KEY, any(row.on_one_run for row in self.standings)),
         )
-        keys = (*(say(text) for text, is_there in told if is_there), mark_key(self.standings))
+        keys = (*(say(text) for text, is_there in signs if is_there), mark_key(self.standings))
         words = "; ".join(key for key in keys if key)
         if words:
             yield LABEL.line(x, y, words, room)
@@ -276,7 +276,7 @@ def interval_words(view: View) -> str:
 def _alt(view: View, series: Protocol, main: Standing, lines: Sequence[Line], ranked: int) -> str:
     words = words_of(main)
     shown = sum(isinstance(line, Standing) for line in lines)
-    told = say(
+    placed = say(
         "Standing of {title}, {direction}. {name}: {value}, interval {interval}, {places}.",
         title=series.name.full,
         direction=unit_and_direction(series.unit, series.better),
@@ -291,7 +291,7 @@ def _alt(view: View, series: Protocol, main: Standing, lines: Sequence[Line], ra
         name=view.names.setups[first.setup].full,
         value=figures.with_unit(figures.number(first.mean, first.decimals), series.unit),
     )
-    return f"{told} {leader} " + say("{shown} of {ranked} are shown.", shown=shown, ranked=ranked)
+    return f"{placed} {leader} " + say("{shown} of {ranked} are shown.", shown=shown, ranked=ranked)
 
 
 def _table(view: View, series: Protocol, lines: Sequence[Line]) -> FigureTable:

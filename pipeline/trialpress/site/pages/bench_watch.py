@@ -41,7 +41,7 @@ class WatchedDay:
 class WatchedSeries:
     """One control chart: a series, a reference set-up, a floor.
 
-    ``said`` is what the limits come from, ``sees`` what the chart can see and how often it errs,
+    ``limits`` says what they come from, ``sees`` what the chart can see and how often it errs,
     ``step`` what was found of a step among the days that the limits come from.
     """
 
@@ -50,7 +50,7 @@ class WatchedSeries:
     reference: Link
     floor: Link
     unit: str
-    said: tuple[str, ...]
+    limits: tuple[str, ...]
     sees: str
     step: str
     is_step_clear: bool
@@ -65,7 +65,7 @@ class FlaggedDay:
 
     day: str
     series: str
-    said: tuple[str, ...]
+    signals: tuple[str, ...]
     runs: tuple[Link, ...]
 
 
@@ -147,7 +147,7 @@ def _series(source: SiteSource, runs: Sequence[results.DriftRun]) -> WatchedSeri
         reference=Link(view.names.setups[first.setup].full, urls.machine_url(machine)),
         floor=floor_link(view, series),
         unit=series.unit,
-        said=_limits(max(runs, key=lambda run: run.day_position), series),
+        limits=_limits(max(runs, key=lambda run: run.day_position), series),
         sees=sentences.what_it_sees(watched, series.unit),
         step=sentences.step_in_baseline(watched, series.unit),
         is_step_clear=sentences.is_step_clear(watched),
@@ -215,7 +215,7 @@ def _flagged_day(view: View, flagged: results.DriftRun) -> FlaggedDay:
     return FlaggedDay(
         day=figures.day(flagged.day_date),
         series=view.series[key].name.full,
-        said=verdicts.signal_words(flagged.flags),
+        signals=verdicts.signal_words(flagged.flags),
         runs=tuple(
             Link(
                 view.names.setups[run.setup].full,

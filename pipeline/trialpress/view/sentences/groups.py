@@ -134,13 +134,13 @@ def _verdict(row: MakerFieldRow | AssociationGroupRow, names: Names) -> str:
 def _better_or_worse(row: MakerFieldRow | AssociationGroupRow, others: str, basis: str) -> str:
     is_one, is_better = row.machines == 1, row.relation == "better"
     # For translators: after a number of machines.
-    one_better = say("is better than {others}, {told}", others=others, told=basis)
+    one_better = say("is better than {others}, {basis}", others=others, basis=basis)
     # For translators: after a number of machines.
-    one_worse = say("is worse than {others}, {told}", others=others, told=basis)
+    one_worse = say("is worse than {others}, {basis}", others=others, basis=basis)
     # For translators: after a number of machines.
-    better = say("are better than {others}, {told}", others=others, told=basis)
+    better = say("are better than {others}, {basis}", others=others, basis=basis)
     # For translators: after a number of machines.
-    worse = say("are worse than {others}, {told}", others=others, told=basis)
+    worse = say("are worse than {others}, {basis}", others=others, basis=basis)
     if is_one:
         return one_better if is_better else one_worse
     return better if is_better else worse
