@@ -60,7 +60,7 @@ def test_who_is_told_from_the_first_and_who_is_not(line: StandingLine, settings:
         "Maker (a) comes first by mean. Of the others, 2 are worse, 1 is level with it and "
         "1 cannot be told from it."
     )
-    assert certain == "Certain to be in the top 3: Maker (a)."
+    assert certain == "The runs tell that these are in the top 3: Maker (a)."
     assert possible == "Not ruled out of it: Maker (b); Maker (c)."
 
 

@@ -242,7 +242,7 @@ def _cut(lines: Sequence[PlacedLine], top_n: int) -> tuple[str, ...]:
     certain = [line.name.full for line in lines if line.top.shape == "in"]
     possible = [line.name.full for line in lines if line.top.shape == "perhaps"]
     sentences = [
-        say("Certain to be in {cut}: {setups}.", cut=cut, setups=_named(certain))
+        say("The runs tell that these are in {cut}: {setups}.", cut=cut, setups=_named(certain))
         if certain
         else say("No set-up is shown to be in {cut}.", cut=cut)
     ]

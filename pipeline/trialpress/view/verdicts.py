@@ -115,9 +115,9 @@ def claim(kind: str) -> Verdict:
 def cut_words(top_n: int) -> str:
     """The top cut in a sentence."""
     if top_n == 1:
-        # For translators: fills in {cut}, as in "Certain to be in first place".
+        # For translators: fills in {cut}, as in "No set-up is shown to be in first place".
         return say("first place")
-    # For translators: fills in {cut}, as in "Certain to be in the top 3".
+    # For translators: fills in {cut}, as in "No set-up is shown to be in the top 3".
     return say("the top {n}", n=top_n)
 
 

@@ -3,10 +3,11 @@
 In:  one ``WorkingPage`` a job, from ``working_pages`` in ``server.py``; the secret of the session.
 Out: its HTML with the secret and the list of pages in it; what answers an address or a question.
 
-A new page is one more ``WorkingPage``: its files lie in ``site_templates/sheet/`` and are served as
-``/sheet/<name>``; its questions are posted to ``<path>/<name>`` with the secret, as ``ask`` in
-``asking.js`` does; what it only reads is got from ``<path>/<name>``. Nobody who has not opened the
-printed address gets the page or its answers, and nobody without the secret may post.
+A new page is one more ``WorkingPage``: its files lie in ``site_templates/sheet/``, its template
+extends ``working.html``, and its parts are served as ``/sheet/<name>``; its questions are posted to
+``<path>/<name>`` with the secret, as ``ask`` in ``asking.js`` does; what it only reads is got from
+``<path>/<name>``. Nobody who has not opened the printed address gets the page or its answers, and
+nobody without the secret may post.
 """
 
 from __future__ import annotations
@@ -16,7 +17,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
-from trialpress.desk.preview.site_files import HTML, Answer, sheet_file
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from trialpress.charts import shipped_templates
+from trialpress.desk.preview.site_files import HTML, Answer
 
 Json = Mapping[str, object]
 Question = Callable[[object], Json]
@@ -24,16 +29,19 @@ Question = Callable[[object], Json]
 Reading = Callable[[str], Answer]
 """What a page gets: the part of the address behind ``?`` in, bytes and their type out."""
 
-TOKEN_PLACE = b"{{ token }}"
-PAGES_PLACE = b"{{ pages }}"
 MOST_BYTES = 999_999
-SHARED_PARTS = ("asking.js", "sheet.css", "live.css", "live.js")
-"""Files that every page may use."""
+SHARED_PARTS = ("sheet.css", "asking.js")
+LIVE_PARTS = ("live.css", "live.js")
+"""The bar that follows the build: it names files, runs and set-ups."""
 
 
 @dataclass(frozen=True)
 class WorkingPage:
-    """One page; it stands in the list of pages unless it has no title."""
+    """One page; it stands in the list of pages unless it has no title.
+
+    ``parts`` are style sheets and scripts of its own, ``is_live`` whether it has the bar that
+    follows the build.
+    """
 
     path: str
     file: str
@@ -43,6 +51,12 @@ class WorkingPage:
     readings: Mapping[str, Reading] = field(default_factory=dict)
     most_bytes: int = MOST_BYTES
     is_for_phones: bool = False
+    is_live: bool = True
+
+    @property
+    def all_parts(self) -> tuple[str, ...]:
+        """Its style sheets and scripts in the order in which they are loaded."""
+        return (*SHARED_PARTS, *self.parts, *(LIVE_PARTS if self.is_live else ()))
 
 
 @dataclass(frozen=True)
@@ -55,7 +69,7 @@ class Pages:
     @property
     def parts(self) -> frozenset[str]:
         """The names of all style sheets and scripts; there is nothing private in them."""
-        return frozenset(SHARED_PARTS).union(*(page.parts for page in self.pages))
+        return frozenset(LIVE_PARTS).union(*(page.all_parts for page in self.pages))
 
     def page_at(self, path: str) -> WorkingPage | None:
         """The page that has an address, if any."""
@@ -73,8 +87,16 @@ class Pages:
 
     def html(self, page: WorkingPage, token: str) -> Answer:
         """A page with the secret of this session and the list of pages in it."""
-        body = sheet_file(page.file).body.replace(TOKEN_PLACE, token.encode())
-        return Answer(200, HTML, body.replace(PAGES_PLACE, self._listed(page).encode()))
+        environment = Environment(
+            loader=FileSystemLoader(shipped_templates()),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            keep_trailing_newline=True,
+        )
+        template = environment.get_template(f"sheet/{page.file}")
+        text = template.render(page=page, token=token, pages=Markup(self._listed(page)))  # noqa: S704
+        return Answer(200, HTML, text.encode())
 
     def _below(self, path: str) -> tuple[WorkingPage | None, str]:
         folder, _, name = path.rpartition("/")

@@ -120,6 +120,7 @@ def working_pages(watcher: Watcher) -> tuple[WorkingPage, ...]:
             questions=grading.questions,
             readings=grading.readings,
             is_for_phones=True,
+            is_live=False,
         ),
         WorkingPage(
             CATALOGUE,
