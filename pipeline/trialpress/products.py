@@ -32,13 +32,15 @@ class Products:
     """Where products are kept, and who makes those that are not.
 
     ``executor`` is asked for only where something has to be made; without one, this process makes
-    it. ``workers`` is how many processes it has, ``has_begun`` whether they wait for work.
+    it. ``workers`` is how many processes it has, ``has_begun`` whether they wait for work, ``lost``
+    what it raises where one has ended in the middle.
     """
 
     cache: Cache = field(default_factory=Cache)
     executor: Callable[[], Executor] | None = None
     workers: int = 1
     has_begun: Callable[[], bool] = lambda: True
+    lost: tuple[type[BaseException], ...] = (BrokenExecutor,)
 
     def make(
         self, function: Callable[[Order], bytes], orders: Sequence[Order], *, each_s: float
@@ -77,9 +79,29 @@ class Products:
         size = -(-len(orders) // (self.workers * BATCHES))
         batches = [orders[start : start + size] for start in range(0, len(orders), size)]
         executor = self.executor()
-        futures = [_submitted(executor, make, batch) for batch in batches]
+        futures = [self._submitted(executor, make, batch) for batch in batches]
         pairs = zip(futures, batches, strict=True)
-        return (product for future, batch in pairs for product in _result(future, make, batch))
+        return (product for future, batch in pairs for product in self._result(future, make, batch))
+
+    def _submitted(
+        self, executor: Executor, make: Callable[[list[Order]], list[bytes]], batch: list[Order]
+    ) -> Future[list[bytes]] | None:
+        try:
+            return executor.submit(make, batch)
+        except self.lost:
+            return None
+
+    def _result(
+        self,
+        future: Future[list[bytes]] | None,
+        make: Callable[[list[Order]], list[bytes]],
+        batch: list[Order],
+    ) -> list[bytes]:
+        """What another process made; where that ended in the middle, it is made here."""
+        try:
+            return make(batch) if future is None else future.result()
+        except self.lost:
+            return make(batch)
 
 
 @contextmanager
@@ -105,27 +127,6 @@ def process_pool(cache: Cache, workers: int) -> Iterator[Products]:
             return executor.cache_info().currsize > 0
 
         yield Products(cache, executor if workers > 1 else None, workers, has_begun)
-
-
-def _submitted(
-    executor: Executor, make: Callable[[list[Order]], list[bytes]], batch: list[Order]
-) -> Future[list[bytes]] | None:
-    try:
-        return executor.submit(make, batch)
-    except BrokenExecutor:
-        return None
-
-
-def _result(
-    future: Future[list[bytes]] | None,
-    make: Callable[[list[Order]], list[bytes]],
-    batch: list[Order],
-) -> list[bytes]:
-    """What another process made; where that ended in the middle, it is made here."""
-    try:
-        return make(batch) if future is None else future.result()
-    except BrokenExecutor:
-        return make(batch)
 
 
 def _make(

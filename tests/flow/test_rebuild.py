@@ -1,4 +1,4 @@
-"""A build with what was kept is that of a new start, whatever was changed between."""
+"""A build with what was kept is that of a new start by a cluster, whatever was changed between."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from examples import examples
 from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.cache import Cache
+from trialpress.cluster import cluster
 from trialpress.flow import Order, Output, build
 from trialpress.products import Products
 
@@ -20,10 +21,11 @@ ROUNDS = examples(1)  # `make audit` asks for more
 
 
 def built(bench: Path, out: Path, kept: Path) -> dict[str, bytes]:
-    order = Order(
-        Bench(bench), AS_OF, out, (Output.SITE,), lambda _: None, (), Products(Cache(kept))
-    )
-    build(order)
+    return built_by(Products(Cache(kept)), bench, out)
+
+
+def built_by(products: Products, bench: Path, out: Path) -> dict[str, bytes]:
+    build(Order(Bench(bench), AS_OF, out, (Output.SITE,), lambda _: None, (), products))
     return files_below(out)
 
 
@@ -73,7 +75,9 @@ def inodes(out: Path) -> dict[str, int]:
 
 
 @pytest.mark.dear
-def test_a_rebuild_is_a_cold_build_and_writes_only_what_changed(tmp_path: Path) -> None:
+def test_a_rebuild_is_a_cold_build_and_writes_only_what_changed(
+    tmp_path: Path, scheduler: str
+) -> None:
     chance = random.Random(20310601)  # noqa: S311  no secret
     bench, out, kept = copy_of_small_bench(tmp_path / "bench"), tmp_path / "out", tmp_path / "kept"
     before, places = built(bench, out, kept), inodes(out)
@@ -88,7 +92,8 @@ def test_a_rebuild_is_a_cold_build_and_writes_only_what_changed(tmp_path: Path) 
 
         now = built(bench, out, kept)
 
-        cold = built(bench, tmp_path / f"cold-{number}", tmp_path / f"nothing-{number}")
+        with cluster(Cache(tmp_path / f"nothing-{number}"), scheduler) as products:
+            cold = built_by(products, bench, tmp_path / f"cold-{number}")
         assert sorted(now) == sorted(cold)
         assert [name for name in cold if now[name] != cold[name]] == []
         changed = {name for name in now if now[name] != before.get(name)} | {"report.json"}

@@ -129,6 +129,14 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
         list[str] | None,
         typer.Option("--since", metavar="DATE", help="Tell too what moved since this date."),
     ] = None,
+    scheduler: Annotated[
+        str | None,
+        typer.Option(
+            "--scheduler",
+            metavar="ADDRESS",
+            help="Have a Dask cluster that you trust draw and write, not this machine alone.",
+        ),
+    ] = None,
     trust_templates: TrustOption = False,  # noqa: FBT002
     as_json: JsonOption = False,  # noqa: FBT002
     quiet: QuietOption = False,  # noqa: FBT002
@@ -138,19 +146,21 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     Where the data have faults nothing is replaced: the last good outputs stay.
     """
     from trialpress import flow  # noqa: PLC0415  the stages import slowly, and `check` needs none
+    from trialpress.cluster import cluster  # noqa: PLC0415
     from trialpress.products import process_pool  # noqa: PLC0415
 
     folder = bench_at(bench, trusts_templates=trust_templates)
     target = out if out is not None else folder.root / "build"
     outputs, until = _outputs(only), date_of(as_of)
     kept = Cache(cache_folder())
+    makers = cluster(kept, scheduler) if scheduler else process_pool(kept, os.cpu_count() or 1)
     from_dates = dates_since(since or (), until)
     kits: tuple[WrittenKit, ...] = ()
     findings: tuple[Finding, ...] = ()
     with (
         faults_reported(as_json=as_json),
         progress(quiet=quiet or as_json) as tell,
-        process_pool(kept, os.cpu_count() or 1) as products,
+        makers as products,
     ):
         if outputs:
             order = flow.Order(folder, until, target, outputs, tell, from_dates, products)
