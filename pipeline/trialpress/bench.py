@@ -182,7 +182,7 @@ class Settings:
 
     ``confidence`` is the two-sided level of every interval; ``top_n`` the number of places in the
     top cut; ``notice`` is shown on every page, for a bench whose data are invented, say;
-    ``show_operators`` lets the names of those who made the runs be published;
+    ``show_operators`` lets the names of those who made or graded runs be published;
     ``overall`` says whether set-ups are ranked by the ratio of their means or in steps that matter;
     ``language`` is the tag (BCP 47) of what the pages are written in; ``synonyms`` are words that
     readers search for, each with the pages' own words for it, several joined by ``|``; ``meters``

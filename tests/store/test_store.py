@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from datetime import date
 from functools import cache
 from importlib import resources
@@ -279,8 +280,36 @@ def test_operators_are_kept_back_unless_the_bench_shows_them(tmp_path: Path) -> 
 
     every = "select operator from {} where operator is not null"
     assert {"ann, ben"} <= set(column(shown, every.format("runs")))
-    for table in ("runs", "weighings", "values", "counts", "as_typed.weighings"):
+    for table in ("weighings", "values", "counts", "as_typed.weighings"):
         assert column(kept_back, every.format(table)) == []
+    assert column(kept_back, every.format("runs")) == ["grader-1, grader-2"]
+
+
+def test_graders_are_numbered_everywhere_unless_the_bench_shows_operators(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    settings = bench.settings_file.read_text("utf-8")
+    bench.settings_file.write_text(settings.replace("show_operators = true", ""), "utf-8")
+    gradings = bench.days / "2031-03-02-hall" / "gradings.csv"
+    typed = gradings.read_text("utf-8").replace(",ann,", ",zoe-q,")  # graded first, sorted last
+    gradings.write_text(typed, "utf-8")
+    as_of, file = date(2031, 6, 1), tmp_path / "store.duckdb"
+
+    with closing(build_store(read_bench(bench, as_of), as_of, file).connection) as store:
+        both = [
+            store.table(table).project("zone, grader").distinct().order("all").fetchall()
+            for table in ("gradings", "as_typed.gradings")
+        ]
+        corrected = store.sql(
+            "select c.now, c.row_key from corrections as c inner join gradings as g "
+            "on c.\"table\" = 'gradings' and c.\"row\" = g.row_key where g.grader = 'grader-2'"
+        ).fetchall()
+        operators = store.sql("select operator from runs where run = 'hall-11'").fetchall()
+
+    numbered = [(z, g) for z in ("left", "right") for g in ("grader-1", "grader-2")]
+    assert both == [numbered, numbered]
+    assert corrected == [("1", "grade|gradings|hall-11|right|grader-2|grade")]
+    assert operators == [("grader-1, grader-2",)]
+    assert b"zoe-q" not in file.read_bytes()
 
 
 def test_a_warning_about_a_hidden_run_is_not_told_with_a_build(tmp_path: Path) -> None:

@@ -50,8 +50,6 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
     findings = tuple(filter(is_told(connection), bench.findings))
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")
-    if not bench.settings.show_operators:
-        connection.execute("update runs set operator = null")  # of graded runs they are the graders
     run_checks(connection, PACKAGE, "checks")
     _note_build(connection, bench.settings, as_of)
     methods = _visible_methods(connection, bench)

@@ -42,7 +42,10 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
         else:
             _load(connection, _columns(schema, table.corrected), typed)
             _load(connection, _columns(schema, table.as_typed), as_typed)
-    connection.execute("create table loaded.build as select ?::date as as_of", [as_of])
+    connection.execute(
+        "create table loaded.build as select ?::date as as_of, ?::boolean as show_operators",
+        [as_of, bench.settings.show_operators],
+    )
     parts = ("code", "severity", "file", "row", "column", "value", "problem", "remedy")
     findings = {part: [getattr(finding, part) for finding in bench.findings] for part in parts}
     types = ", ".join(

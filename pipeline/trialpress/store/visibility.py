@@ -30,6 +30,7 @@ def keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
     rows = {"visible_rows": _visible_rows()}
     run_models(connection, PACKAGE, "models/visible", temporary=True, and_these=rows)
     _begin_histories_later(connection)
+    _name_graders(connection)
     connection.execute("create schema as_typed")
     for name in TABLES:
         for source, target in ((name, "main"), (f"{name}_as_typed", "as_typed")):
@@ -102,6 +103,24 @@ def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
             "from hidden_histories as h "
             "where h.of_table = ? and h.of_column = ? and h.row_key = t.row_key",
             [table, column],
+        )
+
+
+def _name_graders(connection: duckdb.DuckDBPyConnection) -> None:
+    """Let gradings, and corrections of them, have the published name of a grader in their keys."""
+    key = "concat_ws('|', g.run, g.zone, n.published_name)"
+    for suffix in ("", "_as_typed"):
+        connection.execute(
+            f'update loaded."corrections{suffix}" as c set "row" = {key}, '
+            f'row_key = concat_ws(\'|\', c.correction, c."table", {key}, c."column") '
+            "from loaded.gradings as g inner join grader_names as n on g.grader = n.grader "
+            'where c."table" = \'gradings\' and c."row" = g.row_key'
+        )
+    for suffix in ("", "_as_typed"):
+        connection.execute(
+            f'update loaded."gradings{suffix}" as g '
+            f"set grader = n.published_name, row_key = {key} "
+            "from grader_names as n where g.grader = n.grader"
         )
 
 
