@@ -32,7 +32,7 @@ def guide_text(
         GUIDE_FILE,
         title=say("{name}: the dataset", name=settings.name),
         notice=settings.notice or "",
-        extent=_extent(store, rows),
+        extent=_extent(store, rows) + _large_tables(tables),
         the_tables=say("The tables"),
         table_list=_table_list(tables, rows),
         how_come_by=say("How the machines were come by"),
@@ -76,6 +76,19 @@ def _extent(store: Store, rows: Mapping[str, int]) -> str:
     )
 
 
+def _large_tables(tables: Sequence[PublishedTable]) -> str:
+    """Blank, or which tables are too large for more than one format."""
+    large = [table.name for table in tables if table.is_parquet_only]
+    if not large:
+        return ""
+    # For translators: break the line wherever it suits.
+    words = say(
+        "Too large for the other formats, and so Parquet alone: {tables}.",
+        tables=figures.listing(large),
+    )
+    return f"\n{words}"
+
+
 def _source(store: Store) -> str:
     return say(
         "{name}, dataset as of {as_of}, {address}",
@@ -110,7 +123,7 @@ def _files_of_edition() -> str:
     words_of_file = {
         "CHANGES.md": say("what changed since the edition before"),
         "dataset.sqlite": say(
-            "every table in one SQLite file: rows as typed under the name of the table with "
+            "the tables in one SQLite file: rows as typed under the name of the table with "
             "`_as_typed`, and under the name itself as corrected"
         ),
         "small-tables.xlsx": say("the small tables as a workbook for spreadsheets"),

@@ -162,7 +162,7 @@ def _described_of_edition() -> dict[str, str]:
     """What an edition has beside what every build writes; it takes longer to write."""
     return {
         CHANGES_FILE: say("What changed since the edition before."),
-        DATABASE_FILE: say("Every table in one SQLite file."),
+        DATABASE_FILE: say("The tables in one SQLite file."),
         WORKBOOK_FILE: say("The small tables as a workbook for spreadsheets."),
     }
 

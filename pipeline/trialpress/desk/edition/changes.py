@@ -14,7 +14,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import duckdb
+
 from trialpress.bench import TABLES
+from trialpress.dataset.parquet_rows import unshared_rows
 from trialpress.dataset.settings_file import SETTINGS_FILE
 from trialpress.dataset.tables import AS_TYPED, RESULTS
 from trialpress.editions import Step
@@ -22,7 +25,7 @@ from trialpress.intake.textfile import named_rows
 
 RULES = ("confidence", "currency", "overall", "single_runs", "time_zone", "top_n")
 """Settings that decide figures."""
-LOOKING_BACK = frozenset({"movements.csv", "movement_spans.csv"})
+LOOKING_BACK = frozenset({"movements", "movement_spans"})
 _TRACE = frozenset({"source_file", "source_row"})
 _MEANING = ("name", "type", "format", "unit", "constraints")
 Row = Mapping[str, str]
@@ -186,9 +189,27 @@ def _places(folder: Path) -> dict[tuple[str, str, str], int]:
 
 
 def _changed_results(before: Path, now: Path) -> Iterator[str]:
-    """Result tables that are not the same byte for byte, but those that look back from a date."""
-    names = {file.name for file in (now / RESULTS).glob("*.csv")}
-    for name in sorted(names - LOOKING_BACK):
-        old = before / RESULTS / name
-        if not old.is_file() or old.read_bytes() != (now / RESULTS / name).read_bytes():
-            yield name.removesuffix(".csv")
+    """Result tables that are not the same, but those that look back from a date.
+
+    Text is compared byte for byte, what is Parquet alone by its rows.
+    """
+    tables = {file.stem for file in (now / RESULTS).iterdir()}
+    for table in sorted(tables - LOOKING_BACK):
+        name = f"{RESULTS}/{table}"
+        old, new = before / f"{name}.csv", now / f"{name}.csv"
+        if new.is_file():
+            is_same = old.is_file() and old.read_bytes() == new.read_bytes()
+        else:
+            is_same = _have_same_rows(before, now, table)
+        if not is_same:
+            yield table
+
+
+def _have_same_rows(before: Path, now: Path, table: str) -> bool:
+    schema = json.loads((now / "schemas" / f"{table}.json").read_bytes())
+    columns = [field["name"] for field in schema["fields"]]
+    files = (folder / RESULTS / f"{table}.parquet" for folder in (before, now))
+    try:
+        return not any(unshared_rows(*files, columns, schema["primaryKey"]))
+    except duckdb.Error:  # it was not there before, or had other columns
+        return False

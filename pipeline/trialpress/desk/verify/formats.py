@@ -39,17 +39,47 @@ class WrongTableError(FaultyDataError):
 
 @dataclass(frozen=True)
 class HeldTable:
-    """One table in a dataset folder, as the dataset's own package describes it."""
+    """One table in a dataset folder, as the dataset's own package describes it.
+
+    ``is_parquet_only`` where it is too large for the other formats.
+    """
 
     folder: Path
     name: str
     kind: str
     schema: Mapping[str, Any]
+    is_parquet_only: bool = False
 
     @property
     def csv_name(self) -> str:
         """Its CSV file below the dataset."""
         return f"{self.kind}/{self.name}.csv"
+
+    @property
+    def parquet_name(self) -> str:
+        """Its Parquet file below the dataset."""
+        return f"{self.kind}/{self.name}.parquet"
+
+    @property
+    def parquet(self) -> Path:
+        """Its Parquet file."""
+        return self.folder / self.kind / f"{self.name}.parquet"
+
+    @property
+    def rows(self) -> int:
+        """How many rows its canonical file has.
+
+        Raises
+        ------
+        WrongTableError
+            If that cannot be read.
+        """
+        if not self.is_parquet_only:
+            return len(self.texts)
+        try:
+            return len(duckdb.read_parquet(str(self.parquet)))
+        except duckdb.Error as error:
+            raise WrongTableError(self.parquet_name, first_line(error)) from None
 
     @property
     def types(self) -> Mapping[str, str]:
@@ -91,7 +121,7 @@ class HeldTable:
 
 
 def held_tables(folder: Path, package: Mapping[str, Any]) -> tuple[HeldTable, ...]:
-    """The tables that a dataset describes and has as CSV.
+    """The tables that a dataset describes.
 
     Raises
     ------
@@ -102,10 +132,10 @@ def held_tables(folder: Path, package: Mapping[str, Any]) -> tuple[HeldTable, ..
     try:
         for resource in package["resources"]:
             kind, _, file = str(resource["path"]).partition("/")
-            if file.endswith(".csv"):
-                name = file.removesuffix(".csv")
+            name, _, form = file.rpartition(".")
+            if form in {"csv", "parquet"}:
                 schema = json.loads((folder / "schemas" / f"{name}.json").read_bytes())
-                table = HeldTable(folder, name, kind, schema)
+                table = HeldTable(folder, name, kind, schema, form == "parquet")
                 assert_sound(table)
                 tables.append(table)
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
@@ -132,7 +162,8 @@ def format_differences(tables: Sequence[HeldTable]) -> Iterator[Difference]:
     """Where the other formats of tables say something else than their CSV files."""
     with duckdb.connect(config={"threads": 1}) as connection:
         for table in tables:
-            yield from _format_differences(table, connection)
+            if not table.is_parquet_only:
+                yield from _format_differences(table, connection)
 
 
 def _format_differences(
@@ -165,14 +196,18 @@ def _value(text: str, kind: str, file: str) -> Cell:
 def _parquet_rows(
     table: HeldTable, connection: duckdb.DuckDBPyConnection
 ) -> list[dict[str, Cell]] | None:
-    file = table.folder / table.kind / f"{table.name}.parquet"
-    if not file.is_file():
+    if not table.parquet.is_file():
         return None
     try:
-        relation = connection.read_parquet(str(file))
+        relation = connection.read_parquet(str(table.parquet))
         return [_row(relation.columns, row) for row in relation.fetchall()]
     except duckdb.Error as error:
-        raise WrongTableError(file.name, str(error).partition("\n")[0]) from None
+        raise WrongTableError(table.parquet.name, first_line(error)) from None
+
+
+def first_line(error: duckdb.Error) -> str:
+    """What is wrong, without the query."""
+    return str(error).partition("\n")[0]
 
 
 def _row(columns: Sequence[str], cells: Sequence[Any]) -> dict[str, Cell]:

@@ -19,13 +19,17 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
+import duckdb
+
 from trialpress.dataset.archive import SUMS_FILE
+from trialpress.dataset.parquet_rows import unshared_rows
 from trialpress.dataset.release import Program, this_program
 from trialpress.dataset.tables import RESULTS
-from trialpress.desk.verify.differences import Difference, differences, keyed
+from trialpress.desk.verify.differences import Cell, Difference, differences, keyed
 from trialpress.desk.verify.formats import (
     HeldTable,
     WrongTableError,
+    first_line,
     format_differences,
     held_tables,
 )
@@ -40,6 +44,8 @@ WORDS_ONLY = frozenset({"findings", "terms"})
 """Result tables that hold words of one language, and no figure."""
 MOST_SPANS = 20
 LARGEST_FILE = 1 << 30
+SIDES = ("published", "from the raw rows")
+_TwoTables = tuple[Sequence[Mapping[str, Cell]], Sequence[Mapping[str, Cell]]]
 
 
 class NoDatasetError(UsageError):
@@ -164,7 +170,7 @@ def _verify(
         read_by=this_program(),
         sum=digest,
         tables=len(tables),
-        rows=sum(len(table.texts) for table in tables) if not faults else 0,
+        rows=sum(table.rows for table in tables) if not faults else 0,
         faults=tuple(faults),
         formats=tuple(found_formats),
         results=tuple(found_results),
@@ -227,9 +233,20 @@ def _derived_differences(
     for table in tables:
         again = derived.get(table.name)
         if table.kind == RESULTS and again and table.name not in WORDS_ONLY:
-            one, other = keyed(table.texts, again.key), keyed(again.texts, again.key)
-            sides = ("published", "from the raw rows")
-            yield from differences(table.csv_name, one, other, sides)
+            (name, rows), key = _unlike_rows(table, again), again.key
+            yield from differences(name, keyed(rows[0], key), keyed(rows[1], key), SIDES)
+
+
+def _unlike_rows(published: HeldTable, again: HeldTable) -> tuple[str, _TwoTables]:
+    """The file that is compared, and both tables: whole, or what is unlike where they are large."""
+    if not (published.is_parquet_only or again.is_parquet_only):
+        return published.csv_name, (published.texts, again.texts)
+    columns = [column for column in again.types if column in published.types]
+    try:
+        rows = unshared_rows(published.parquet, again.parquet, columns, again.key)
+    except duckdb.Error as error:
+        raise WrongTableError(published.parquet_name, first_line(error)) from None
+    return published.parquet_name, rows
 
 
 def _derived_tables(folder: Path) -> tuple[HeldTable, ...]:
