@@ -27,7 +27,7 @@ KEY = ("setup", "other")
 
 def written(file: Path, rows: str) -> Path:
     """A Parquet file of a query."""
-    duckdb.sql(rows).write_parquet(str(file))
+    duckdb.execute(f"copy ({rows}) to '{file}'")
     return file
 
 
@@ -93,7 +93,8 @@ def test_a_dataset_of_many_setups_is_described_compared_and_verified(
     seal(folder)
 
     told = verify_dataset(folder, lambda _: None)
-    assert told.faults == told.formats == ()
+    assert not told.faults
+    assert not told.formats
     assert {(one.table, one.column) for one in told.results} == {
         ("results/comparisons.parquet", "difference")
     }

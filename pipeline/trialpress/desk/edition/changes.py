@@ -208,8 +208,8 @@ def _changed_results(before: Path, now: Path) -> Iterator[str]:
 def _have_same_rows(before: Path, now: Path, table: str) -> bool:
     schema = json.loads((now / "schemas" / f"{table}.json").read_bytes())
     columns = [field["name"] for field in schema["fields"]]
-    files = (folder / RESULTS / f"{table}.parquet" for folder in (before, now))
+    old, new = (folder / RESULTS / f"{table}.parquet" for folder in (before, now))
     try:
-        return not any(unshared_rows(*files, columns, schema["primaryKey"]))
+        return not any(unshared_rows(old, new, columns, schema["primaryKey"]))
     except duckdb.Error:  # it was not there before, or had other columns
         return False
