@@ -333,7 +333,7 @@ def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
     if Output.SITE in order.outputs:
         order.tell("drawing the charts")
         view = View(store)
-        charts = draw_charts(view, order.products)
+        charts = draw_charts(view)
         order.tell("writing the site")
         folder = staging / Output.SITE.place
         write_site(view, charts, listing, folder, order.bench, order.products)

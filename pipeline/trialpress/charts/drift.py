@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Json
+from trialpress.charts.chart import Chart, Json
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import ChartDraft, ChartWords
+from trialpress.charts.picture import ChartWords, charted
 from trialpress.charts.reading import day_reading
 from trialpress.charts.scale import date_ticks
+from trialpress.charts.stills import drift_still
+from trialpress.charts.stills.drift import DateMark, DriftMark
 from trialpress.store import grouped
 from trialpress.view import SeriesName, View, terms
 from trialpress.view.results import DriftRun
@@ -26,40 +27,13 @@ BEYOND_LIMITS, AVERAGE_BEYOND = "beyond-limits", "moving-average"
 MANY_DATES, FEW_DATES = 7, 3
 
 
-@dataclass(frozen=True)
-class DateMark:
-    """A date below the chart."""
-
-    day: int
-    words: str
-
-
-@dataclass(frozen=True)
-class DriftMark:
-    """A day as it is drawn; ``day`` counts from the first one."""
-
-    setup: str
-    day: int
-    value: float
-    centre: float | None
-    lower: float | None
-    upper: float | None
-    moving_average: float | None
-    average_lower: float | None
-    average_upper: float | None
-    is_baseline: bool
-    is_out: bool
-    average_is_out: bool
-    reading: str
-
-
-def draw_drift(view: View) -> Mapping[DriftKey, ChartDraft]:
+def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
     """Every control chart."""
     charts = grouped(view.drift, lambda run: run.key)
     return {key: _draw(runs, view.series[key[:2]].name) for key, runs in charts.items()}
 
 
-def _draw(runs: Sequence[DriftRun], series: SeriesName) -> ChartDraft:
+def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:
     days = {run.day_position: run for run in reversed(runs)}
     by_date = [days[position] for position in sorted(days)]
     counts = Counter(run.day_position for run in runs)
@@ -74,18 +48,29 @@ def _draw(runs: Sequence[DriftRun], series: SeriesName) -> ChartDraft:
         _mark(run, (run.day_date - first.day_date).days, counts[run.day_position], series.unit)
         for run in by_date
     ]
+    headings = say(wording.EVERY_DAY), say(wording.MOVING_AVERAGE)
     wide, narrow = (
-        _filled(marks, _dates(by_date, most), narrow=most == FEW_DATES)
-        for most in (MANY_DATES, FEW_DATES)
+        (
+            _filled(marks, dates, headings, narrow=is_narrow),
+            drift_still(marks, dates, headings, narrow=is_narrow),
+        )
+        for is_narrow, dates in (
+            (False, _dates(by_date, MANY_DATES)),
+            (True, _dates(by_date, FEW_DATES)),
+        )
     )
-    return ChartDraft(words, wide=wide, narrow=narrow)
+    return charted(words, wide, narrow)
 
 
 def _filled(
-    marks: Sequence[DriftMark], dates: Sequence[DateMark], *, narrow: bool
+    marks: Sequence[DriftMark],
+    dates: Sequence[DateMark],
+    headings: tuple[str, str],
+    *,
+    narrow: bool,
 ) -> dict[str, Json]:
     form = read_form("drift-narrow" if narrow else "drift-wide")
-    words = {"days": say(wording.EVERY_DAY), "average": say(wording.MOVING_AVERAGE)}
+    words = dict(zip(("days", "average"), headings, strict=True))
     return form.filled({"rows": marks, "dates": dates}, {}, words)
 
 

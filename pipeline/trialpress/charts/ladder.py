@@ -17,6 +17,10 @@ from trialpress.charts.scale import place_ticks, value_domain
 from trialpress.charts.theme import TEXT_SIZE
 from trialpress.words import say
 
+GAP, FIGURES_WIDTH = 14, 42
+BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
+SWATCH, SWATCH_HEIGHT, SWATCH_SPACE, KEY_LINE_HEIGHT, LONGEST_KEY = 20, 12, 7, 16, 3
+
 
 @dataclass(frozen=True)
 class Layout:
@@ -30,6 +34,11 @@ class Layout:
     mark_band: float
     tint_band: float
     key_step: tuple[int, int]
+
+    @property
+    def key_height(self) -> int:
+        """The room above all rows, however many marks the key has."""
+        return (LONGEST_KEY - 1) * self.key_step[1] + KEY_LINE_HEIGHT
 
 
 WIDE = Layout(
@@ -63,16 +72,6 @@ class KeyItem:
     words: str
 
 
-def key_items(top_n: int, *, any_open: bool, any_dashed: bool) -> list[KeyItem]:
-    """Only the marks that occur."""
-    items = [("tint", wording.top_cut_key(top_n))]
-    if any_open:
-        items.append(("dot", say(wording.FEW_RUNS_KEY)))
-    if any_dashed:
-        items.append(("dashes", say(wording.ONE_RUN_KEY)))
-    return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
-
-
 @dataclass(frozen=True)
 class LadderRow:
     """One set-up of a ladder. ``is_open``: too few runs; ``is_dashed``: on one run."""
@@ -99,27 +98,43 @@ class Ladder:
     top_n: int
     rows: Sequence[LadderRow]
 
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Those of the axis of values."""
+        return value_domain(end for row in self.rows for end in (row.mean, row.low, row.high))
 
-def draw_ladder(ladder: Ladder, *, narrow: bool, most: int | None = None) -> dict[str, Json]:
-    """The compiled specification of one ladder, wide or narrow, with so many rows at most."""
-    ends = [value for row in ladder.rows for value in (row.mean, row.low, row.high)]
-    low, high = value_domain(ends)
-    places = max(len(ladder.rows), *(row.place_worst for row in ladder.rows))
+    @property
+    def places(self) -> int:
+        """How many the axis of places has."""
+        return max(len(self.rows), *(row.place_worst for row in self.rows))
+
+    def key(self, rows: Sequence[LadderRow]) -> list[KeyItem]:
+        """Only the marks that occur in these rows."""
+        items = [("tint", wording.top_cut_key(self.top_n))]
+        if any(row.is_open for row in rows):
+            items.append(("dot", say(wording.FEW_RUNS_KEY)))
+        if any(row.is_dashed for row in rows):
+            items.append(("dashes", say(wording.ONE_RUN_KEY)))
+        return [KeyItem(slot, mark, words) for slot, (mark, words) in enumerate(items)]
+
+
+def draw_ladder(ladder: Ladder, *, narrow: bool) -> dict[str, Json]:
+    """The compiled specification of one ladder, wide or narrow."""
+    low, high = ladder.ends
     signals: dict[str, Json] = {
         "heading": ladder.heading,
         "value_low": low,
         "value_high": high,
-        "places": places,
-        "place_ticks": [*place_ticks(places)],
-        "top_n": min(ladder.top_n, places),
+        "places": ladder.places,
+        "place_ticks": [*place_ticks(ladder.places)],
+        "top_n": min(ladder.top_n, ladder.places),
     }
-    width = (NARROW if narrow else WIDE).name_width
-    rows = [replace(row, name=fit(row.name, width, TEXT_SIZE)) for row in ladder.rows[:most]]
-    key = key_items(
-        ladder.top_n,
-        any_open=any(row.is_open for row in rows),
-        any_dashed=any(row.is_dashed for row in rows),
-    )
+    rows = fitted_rows(ladder.rows, NARROW if narrow else WIDE)
     form = read_form("ladder-narrow" if narrow else "ladder-wide")
     words = {"places": say(wording.PLACES_HEADING)}
-    return form.filled({"rows": rows, "key": key}, signals, words)
+    return form.filled({"rows": rows, "key": ladder.key(rows)}, signals, words)
+
+
+def fitted_rows(rows: Sequence[LadderRow], layout: Layout) -> list[LadderRow]:
+    """Rows whose names are no wider than their room."""
+    return [replace(row, name=fit(row.name, layout.name_width, TEXT_SIZE)) for row in rows]

@@ -8,11 +8,11 @@ Out: one chart of a pair to begin with, and the rows that a page draws any other
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from itertools import combinations
 
 from trialpress.charts import wording
-from trialpress.charts.chart import Json
+from trialpress.charts.chart import Chart, Json, PairCharts
 from trialpress.charts.panels import (
     PanelMark,
     PanelRow,
@@ -21,7 +21,8 @@ from trialpress.charts.panels import (
     panel_heading,
     set_up_rows,
 )
-from trialpress.charts.picture import ChartDraft, ChartWords
+from trialpress.charts.picture import ChartWords, charted
+from trialpress.charts.stills import panels_still
 from trialpress.view import View
 from trialpress.view.results import Standing
 from trialpress.words import say
@@ -30,16 +31,7 @@ NAME = "maker-pair"
 Panels = Mapping[int, Sequence[PanelRow]]
 
 
-@dataclass(frozen=True)
-class PairDraft:
-    """As ``PairCharts``, its chart not drawn yet."""
-
-    makers: tuple[str, str]
-    draft: ChartDraft
-    rows: Mapping[str, Mapping[str, Json]]
-
-
-def draw_maker_pairs(view: View) -> PairDraft | None:
+def draw_maker_pairs(view: View) -> PairCharts | None:
     """The two makers that share the most series, and the rows of every maker; None without two."""
     names = {row.maker: view.names.makers[row.maker] for row in view.standings}
     makers = sorted(names, key=lambda maker: (names[maker].casefold(), maker))
@@ -49,9 +41,9 @@ def draw_maker_pairs(view: View) -> PairDraft | None:
     if not any(shared):
         return None
     one, other = pairs[shared.index(max(shared))]
-    return PairDraft(
+    return PairCharts(
         makers=(one, other),
-        draft=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
+        chart=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
         rows={
             maker: {
                 str(position): [_as_json(row) for row in rows] for position, rows in own.items()
@@ -103,23 +95,23 @@ def _both(one: Panels, other: Panels) -> list[PanelRow]:
     ]
 
 
-def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> ChartDraft:
+def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
     first, second = names
-    counts = {
-        "first": first,
-        "second": second,
-        "series": len({row.heading_position for row in rows}),
-        "set_ups": len({row.row for row in rows}),
-    }
+    series = len({row.heading_position for row in rows})
+    set_ups = len({row.row for row in rows})
+    counts = {"first": first, "second": second, "series": series, "set_ups": set_ups}
     words = ChartWords(
         name=NAME,
         title=say(wording.MAKER_PAIR_TITLE, **counts),
         description=say(wording.MAKER_PAIR_DESCRIPTION, **counts),
         caption=wording.maker_pair_caption(view.settings.confidence),
     )
-    return ChartDraft(
-        words, wide=draw_panels(rows, narrow=False), narrow=draw_panels(rows, narrow=True)
+    fitted = [fitted_row(row) for row in rows]
+    one, several = (
+        (draw_panels(fitted, columns=columns), panels_still(fitted, columns=columns))
+        for columns in (1, min(series, 2))
     )
+    return charted(words, several, one)
 
 
 def _as_json(row: PanelRow) -> Json:

@@ -21,7 +21,9 @@ from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
 from trialpress.words import say
 
-PANEL_WIDTH = 340
+PANEL_WIDTH, STEP, ROW_GAP, COLUMN_GAP = 340, 42, 24, 40
+LABEL_BAND, MARK_BAND = 0.27, 0.7
+"""Of a row, from 0, its top, to 1."""
 
 
 class PanelMark(StrEnum):
@@ -97,12 +99,9 @@ def _fitted_title(series: Protocol) -> str:
     return fit(series.title, PANEL_WIDTH, SMALL_TEXT_SIZE)
 
 
-def draw_panels(rows: Sequence[PanelRow], *, narrow: bool) -> dict[str, Json]:
-    """The compiled specification of one chart, panels two abreast or one below the other."""
-    panels = {row.heading_position for row in rows}
-    columns = 1 if narrow or len(panels) == 1 else 2
-    fitted = [fitted_row(row) for row in rows]
-    return read_form(f"panels-{columns}").filled({"rows": fitted}, {})
+def draw_panels(rows: Sequence[PanelRow], *, columns: int) -> dict[str, Json]:
+    """The compiled specification of one chart, so many panels side by side; labels are fitted."""
+    return read_form(f"panels-{columns}").filled({"rows": rows}, {})
 
 
 def fitted_row(row: PanelRow) -> PanelRow:

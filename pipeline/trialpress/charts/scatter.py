@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
-from trialpress.charts.chart import Json
+from trialpress.charts.chart import Chart, Json
 from trialpress.charts.fitting import fit
 from trialpress.charts.form import read_form
-from trialpress.charts.picture import ChartDraft, ChartWords
+from trialpress.charts.picture import ChartWords, charted
+from trialpress.charts.stills import Drawing, scatter_still
+from trialpress.charts.stills.scatter import ScatterMark
 from trialpress.charts.theme import SMALL_TEXT_SIZE
 from trialpress.view import Names, SeriesKey, SeriesName, View
 from trialpress.view.analysed import ClaimedValue
@@ -27,27 +28,7 @@ MOST_NAMED = 8
 NAME_WIDTH = 150
 
 
-@dataclass(frozen=True)
-class ScatterMark:
-    """One dot as it is drawn; ``setup`` is None for what a filter does not know.
-
-    ``named`` is the side on which its name stands, and empty where it has none.
-    """
-
-    heading: str
-    heading_position: int
-    setup: str | None
-    kind: str
-    against: float
-    value: float
-    low: float | None
-    high: float | None
-    reading: str
-    name: str = ""
-    named: str = ""
-
-
-def draw_values(view: View) -> Mapping[SeriesKey, ChartDraft]:
+def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
     """Results against prices, by series; the overall has version 0."""
     drawn = {
         key: [row for row in rows if row.front is not None and row.price is not None]
@@ -57,7 +38,7 @@ def draw_values(view: View) -> Mapping[SeriesKey, ChartDraft]:
     return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
 
 
-def draw_claims(view: View) -> Mapping[str, ChartDraft]:
+def draw_claims(view: View) -> Mapping[str, Chart]:
     """Results against stated figures, by quantity; a panel a series in percent."""
     by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
@@ -67,7 +48,7 @@ def draw_claims(view: View) -> Mapping[str, ChartDraft]:
     }
 
 
-def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> ChartDraft:
+def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart:
     series, unit, currency = names.series.get(key), rows[0].unit, rows[0].currency or ""
     unbeaten = [row for row in rows if row.front == "certain"]
     heading = wording.value_heading(len(rows), len(unbeaten))
@@ -91,11 +72,7 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
         finding=heading,
     )
     axes = wording.value_axes(unit, series.better if series else "higher", currency)
-    return ChartDraft(
-        words,
-        wide=_filled(marks, axes, is_single=True, narrow=False, is_log=True),
-        narrow=_filled(marks, axes, is_single=True, narrow=True, is_log=True),
-    )
+    return _charted(words, marks, axes, is_single=True, is_log=True)
 
 
 def _best(rows: Sequence[ValueRow], series: SeriesName | None) -> ValueRow:
@@ -131,7 +108,7 @@ def _value_mark(row: ValueRow, names: Names, heading: str, named: str) -> Scatte
     )
 
 
-def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
+def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
@@ -141,13 +118,8 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> ChartDraft:
         description=wording.claims_description(first.quantity, panels),
         caption=wording.claims_caption(first.quantity, first.stated_in),
     )
-    is_single = panels == 1
     axes = wording.claims_axes(first.quantity, first.stated_in, first.unit)
-    return ChartDraft(
-        words,
-        wide=_filled(marks, axes, is_single=is_single, narrow=False, is_log=False),
-        narrow=_filled(marks, axes, is_single=is_single, narrow=True, is_log=False),
-    )
+    return _charted(words, marks, axes, is_single=panels == 1, is_log=False)
 
 
 def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
@@ -175,17 +147,24 @@ def _claim_marks(rows: Sequence[ClaimedValue]) -> Iterator[ScatterMark]:
             )
 
 
-def _filled(
+def _charted(
+    words: ChartWords,
     marks: Sequence[ScatterMark],
     axes: Mapping[str, str],
     *,
     is_single: bool,
-    narrow: bool,
     is_log: bool,
-) -> dict[str, Json]:
-    form = read_form(scatter_name(is_single=is_single, narrow=narrow, is_log=is_log))
+) -> Chart:
     ticks = price_ticks([mark.against for mark in marks]) if is_log else []
-    return form.filled({"rows": marks}, {"ticks": list(ticks)} if is_log else {}, axes)
+    signals: dict[str, Json] = {"ticks": [*ticks]} if is_log else {}
+
+    def layout(*, narrow: bool) -> tuple[dict[str, Json], Drawing]:
+        form = read_form(scatter_name(is_single=is_single, narrow=narrow, is_log=is_log))
+        size = {"is_single": is_single, "narrow": narrow}
+        still = scatter_still(marks, axes, prices=ticks if is_log else None, **size)
+        return form.filled({"rows": marks}, signals, axes), still
+
+    return charted(words, layout(narrow=False), layout(narrow=True))
 
 
 def scatter_name(*, is_single: bool, narrow: bool, is_log: bool) -> str:

@@ -11,9 +11,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from trialpress.charts import wording
+from trialpress.charts.chart import Chart
 from trialpress.charts.ladder import Ladder, LadderRow, draw_ladder
-from trialpress.charts.picture import ChartDraft, ChartWords
+from trialpress.charts.picture import ChartWords, charted
 from trialpress.charts.reading import ladder_reading
+from trialpress.charts.stills import ladder_still
 from trialpress.view import View
 from trialpress.view.results import Overall, Standing
 from trialpress.view.typed import Protocol
@@ -23,7 +25,7 @@ STILL_ROWS = 100
 """So many rows at most are in the picture that a page is opened with."""
 
 
-def draw_standings(view: View, series: Protocol) -> ChartDraft:
+def draw_standings(view: View, series: Protocol) -> Chart:
     """The standings of one series as a ladder."""
     standings, settings = view.standings_of[series.key], view.settings
     words = ChartWords(
@@ -37,7 +39,7 @@ def draw_standings(view: View, series: Protocol) -> ChartDraft:
     return _draw(words, Ladder(heading, settings.top_n, _rows(view, standings, series.unit)))
 
 
-def draw_overall(view: View) -> ChartDraft | None:
+def draw_overall(view: View) -> Chart | None:
     """The overall values as a ladder; None where no set-up has a place."""
     if not view.overall:
         return None
@@ -55,17 +57,18 @@ def draw_overall(view: View) -> ChartDraft | None:
     )
 
 
-def _draw(words: ChartWords, ladder: Ladder) -> ChartDraft:
-    stills = None
+def _draw(words: ChartWords, ladder: Ladder) -> Chart:
     if len(ladder.rows) > STILL_ROWS:
-        stills = (
-            draw_ladder(ladder, narrow=False, most=STILL_ROWS),
-            draw_ladder(ladder, narrow=True, most=STILL_ROWS),
-        )
         caption = f"{words.caption} {wording.still_caption(STILL_ROWS)}"
         words = replace(words, caption=caption)
-    wide, narrow = (draw_ladder(ladder, narrow=narrow) for narrow in (False, True))
-    return ChartDraft(words, wide=wide, narrow=narrow, stills=stills)
+    wide, narrow = (
+        (
+            draw_ladder(ladder, narrow=is_narrow),
+            ladder_still(ladder, narrow=is_narrow, most=STILL_ROWS),
+        )
+        for is_narrow in (False, True)
+    )
+    return charted(words, wide, narrow)
 
 
 def _description(view: View, standings: Sequence[Standing | Overall], unit: str) -> str:

@@ -119,3 +119,7 @@ COLOURS = THEME.light
 TEXT_SIZE = 13
 SMALL_TEXT_SIZE = 12
 """Pixels; what charts are written in."""
+HAIRLINE, LINE_WIDTH, THIN_LINE = 0.6, 2, 1.6
+DOT_SIZE = 62
+"""Square pixels."""
+DASHES = "3,3"

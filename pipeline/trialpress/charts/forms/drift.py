@@ -10,8 +10,6 @@ are written by the chart itself, as Vega writes them in English alone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import altair as alt
 
 from trialpress.charts.chart import Json
@@ -19,7 +17,6 @@ from trialpress.charts.form import place_of
 from trialpress.charts.forms.style import (
     COLOURS,
     DOT_SIZE,
-    HAIRLINE,
     LINE_WIDTH,
     SIGNALS,
     SMALL_TEXT_SIZE,
@@ -28,25 +25,12 @@ from trialpress.charts.forms.style import (
     rows,
     value_axis,
 )
+from trialpress.charts.stills.drift import DATE_GAP, GAP, NARROW, WIDE, DriftLayout
+from trialpress.charts.theme import HAIRLINE
 
-SQUARED_CROSS = "M-1,-1H1V1H-1ZM-1,-1L1,1M-1,1L1,-1"
+SQUARED_CROSS = "M-1,-1H1V1H-1V-1M-1,-1L1,1M-1,1L1,-1"
 CROSS_SIZE = 60
 LIMIT_DASH = [8, 4]
-GAP = 10
-DATE_GAP = 16
-
-
-@dataclass(frozen=True)
-class DriftLayout:
-    """Measures in pixels."""
-
-    width: int
-    days_height: int
-    average_height: int
-
-
-WIDE = DriftLayout(width=660, days_height=190, average_height=110)
-NARROW = DriftLayout(width=270, days_height=170, average_height=110)
 
 
 def drift_form(*, narrow: bool) -> dict[str, Json]:

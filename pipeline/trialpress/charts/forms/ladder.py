@@ -22,7 +22,6 @@ from trialpress.charts.forms.style import (
     DASH,
     DOT_SIZE,
     GROUND,
-    HAIRLINE,
     INK_OR_ACCENT,
     INSIDE,
     LINE_WIDTH,
@@ -35,13 +34,11 @@ from trialpress.charts.forms.style import (
     rows,
     value_axis,
 )
-from trialpress.charts.ladder import NARROW, WIDE, Layout
+from trialpress.charts.ladder import BRACKET_REACH, FIGURES_WIDTH, GAP, NARROW, WIDE, Layout
+from trialpress.charts.theme import HAIRLINE
 
 NEAR = "near === null || (datum.row * {step} > near[0] && (datum.row - 1) * {step} < near[1])"
-BRACKET_REACH = 0.4  # of a place, to either side, so that a single place is a bracket too
 CAP = 160
-FIGURES_WIDTH = 42
-GAP = 14
 
 
 def ladder_form(*, narrow: bool) -> dict[str, Json]:

@@ -18,10 +18,14 @@ from trialpress.charts.forms.style import (
     SMALL_TEXT_SIZE,
     encoded,
 )
+from trialpress.charts.ladder import (
+    KEY_LINE_HEIGHT,
+    LONGEST_KEY,
+    SWATCH,
+    SWATCH_HEIGHT,
+    SWATCH_SPACE,
+)
 
-SWATCH, SWATCH_HEIGHT, SPACE = 20, 12, 7
-LINE_HEIGHT = 16
-LONGEST = 3
 WORDS_WIDTH = 200
 
 
@@ -32,9 +36,10 @@ def key_strip(step: tuple[int, int]) -> alt.LayerChart:
     def pixels(each: int, offset: float) -> dict[str, str]:
         return {"expr": f"datum.slot * {each} + {offset}"}
 
-    y = alt.value(pixels(down, LINE_HEIGHT / 2))
+    y = alt.value(pixels(down, KEY_LINE_HEIGHT / 2))
     start, middle, end, beside = (
-        alt.value(pixels(right, offset)) for offset in (0, SWATCH / 2, SWATCH, SWATCH + SPACE)
+        alt.value(pixels(right, offset))
+        for offset in (0, SWATCH / 2, SWATCH, SWATCH + SWATCH_SPACE)
     )
     ink, paper = COLOURS.ink, COLOURS.paper
     tint = _only("tint").mark_rect(height=SWATCH_HEIGHT, color=COLOURS.wash)
@@ -50,7 +55,8 @@ def key_strip(step: tuple[int, int]) -> alt.LayerChart:
         encoded(words, x=beside, y=y, text="words:N"),
     ]
     return alt.LayerChart(layer=layers, data=alt.NamedData(name="key")).properties(
-        width=(LONGEST - 1) * right + WORDS_WIDTH, height=(LONGEST - 1) * down + LINE_HEIGHT
+        width=(LONGEST_KEY - 1) * right + WORDS_WIDTH,
+        height=(LONGEST_KEY - 1) * down + KEY_LINE_HEIGHT,
     )
 
 

@@ -31,12 +31,17 @@ from trialpress.charts.forms.style import (
     row_position,
     value_axis,
 )
-from trialpress.charts.panels import PANEL_WIDTH
+from trialpress.charts.panels import (
+    COLUMN_GAP,
+    LABEL_BAND,
+    MARK_BAND,
+    PANEL_WIDTH,
+    ROW_GAP,
+    STEP,
+)
 
-STEP = 42
-LABEL_BAND, MARK_BAND = 0.27, 0.7
 RUN_SIZE, MEAN_SIZE, FIELD_SIZE = 46, 400, 160
-SPACING = {"row": 24, "column": 40}
+SPACING = {"row": ROW_GAP, "column": COLUMN_GAP}
 
 
 def panels_form(*, columns: int) -> dict[str, Json]:

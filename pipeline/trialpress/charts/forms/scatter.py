@@ -26,12 +26,21 @@ from trialpress.charts.forms.style import (
     finished,
     named_axis,
 )
+from trialpress.charts.stills.scatter import (
+    COLUMN_GAP,
+    HALO,
+    INTERVAL_WIDTH,
+    NAME_GAP,
+    NARROW_WIDTH,
+    PANEL_HEIGHT,
+    PANEL_WIDTH,
+    ROW_GAP,
+    SINGLE_HEIGHT,
+    SINGLE_WIDTH,
+)
 
 SMALL_CROSS = "M-0.7,-0.7L0.7,0.7M-0.7,0.7L0.7,-0.7"
-INTERVAL_WIDTH, NAME_GAP, HALO = 1.2, 9, 4
-PANEL_WIDTH, SINGLE_WIDTH, NARROW_WIDTH = 310, 640, 260
-PANEL_HEIGHT, SINGLE_HEIGHT = 200, 320
-SPACING = {"row": 28, "column": 44}
+SPACING = {"row": ROW_GAP, "column": COLUMN_GAP}
 
 
 def scatter_form(*, is_single: bool, narrow: bool, is_log: bool) -> dict[str, Json]:

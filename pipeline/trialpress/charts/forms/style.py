@@ -12,14 +12,20 @@ from typing import Any, Literal
 import altair as alt
 
 from trialpress.charts.chart import Json
-from trialpress.charts.theme import COLOURS, SMALL_TEXT_SIZE, TEXT_SIZE, THEME
+from trialpress.charts.theme import (
+    COLOURS,
+    DASHES,
+    DOT_SIZE,
+    HAIRLINE,
+    LINE_WIDTH,
+    SMALL_TEXT_SIZE,
+    TEXT_SIZE,
+    THEME,
+)
 
-__all__ = ["COLOURS", "SMALL_TEXT_SIZE", "TEXT_SIZE"]
+__all__ = ["COLOURS", "DOT_SIZE", "LINE_WIDTH", "SMALL_TEXT_SIZE", "TEXT_SIZE"]
 
-HAIRLINE = 0.6
-LINE_WIDTH = 2
-DOT_SIZE = 62
-DASHED, SOLID = [3, 3], [1, 0]
+DASHED, SOLID = [int(length) for length in DASHES.split(",")], [1, 0]
 UPRIGHT = "M0,-0.5V0.5"
 
 SIGNALS: Mapping[str, Json] = {"shown": None, "chosen": None}
