@@ -96,7 +96,7 @@ def test_letters_beyond_the_basic_file_of_a_face_are_drawn(letters: str) -> None
 
 
 def test_the_basic_characters_are_those_that_the_style_sheet_takes_from_the_basic_file() -> None:
-    css = (shipped_templates() / "static" / "site.css").read_text(encoding="utf-8")
+    css = (shipped_templates() / "static" / "faces.css").read_text(encoding="utf-8")
     (ranges,) = set(
         re.findall(r'url\("fonts/[\w]+-\w+(?<!more)\.woff2"\).*unicode-range: (U\+20-[^;]*);', css)
     )

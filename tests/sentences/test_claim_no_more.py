@@ -314,7 +314,7 @@ def test_no_doubt_about_a_cut_is_left_only_where_no_pair_across_it_is_open(
         )
         if "the runs tell that" in text:
             assert not is_open
-        assert any(f"({row.setup}) could swap" in one for one in said) == (
+        assert any(f"({row.setup})" in one.partition(" could ")[0] for one in said) == (
             is_open and row.is_inside
         )
 

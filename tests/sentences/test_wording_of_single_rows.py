@@ -10,10 +10,10 @@ from datetime import date
 
 import pytest
 
-from sentences.rows import CLAIM, MOVED, NAMES, SINCE, STATED, UNTIL, VALUE, plain
+from sentences.rows import CLAIM, FACTOR, MAKER, MOVED, NAMES, SINCE, STATED, UNTIL, VALUE, plain
 from trialpress.analyses.cuts import CutRow
 from trialpress.analyses.records import AirPowerRow, SpanRow
-from trialpress.view.sentences import associations, claims, cuts, movements, value
+from trialpress.view.sentences import associations, claims, cuts, groups, movements, value
 
 
 @pytest.mark.parametrize(
@@ -188,6 +188,19 @@ def test_who_could_swap() -> None:
     assert cuts.swaps([replace(inside, top="certain", could_swap=())], NAMES) == []
 
 
+def test_those_whom_the_same_could_replace_share_a_sentence_and_many_are_counted() -> None:
+    others = ("stock",) * 7
+    inside = [CutRow("soft", 1, 92.8, 92.8, 0.0, True, "possible", others)] * 2
+
+    (sentence,) = cuts.swaps(inside, NAMES)
+
+    assert sentence.startswith(
+        "Maker One Stick One (soft brushes) and Maker One Stick One (soft brushes) could each swap"
+    )
+    assert sentence.count("(as unboxed)") == 4
+    assert sentence.endswith(" and 3 more.")
+
+
 def test_how_many_are_unbeaten_at_their_price() -> None:
     kinds = ("certain", "possible", "beaten", "beaten", None)
     rows = [replace(VALUE, front=kind, is_price_old=kind == "beaten") for kind in kinds]
@@ -313,3 +326,33 @@ def test_moves_within_what_is_open_are_counted_and_told_to_say_nothing() -> None
     assert movements.within_doubt(0) == ""
     assert movements.within_doubt(1).startswith("1 set-up changed its place within those that its")
     assert movements.within_doubt(7).endswith("that tells nothing of them.")
+
+
+def test_headings_count_what_is_found_and_claim_nothing_that_is_open() -> None:
+    held = [replace(CLAIM, verdict=one) for one in ("kept", "not kept", "cannot tell", None)]
+    untold = replace(STATED, protocol="noise", relation="cannot tell")
+    beside = replace(MAKER, relation="cannot tell")
+    open_factor = replace(FACTOR, relation="cannot tell")
+
+    assert claims.claims_finding(held) == (
+        "Of 3 claims measured here 1 kept, 1 not kept, 1 not told"
+    )
+    assert claims.claims_finding(held[3:]) == "1 claim, not measured here"
+    assert associations.stated_finding([STATED, untold]) == (
+        "On 1 of 2 protocols a big figure for rated power is shown to go with the results"
+    )
+    assert associations.stated_finding([untold]) == (
+        "On 1 protocol a big figure for rated power is not shown to go with the results"
+    )
+    assert associations.factors_finding([FACTOR, open_factor]) == (
+        "Price is shown to go with these results"
+    )
+    assert associations.factors_finding([open_factor]) == (
+        "Nothing asked here is shown to go with these results"
+    )
+    assert groups.field_finding([MAKER, beside]) == (
+        "Against others of the same kinds: better on 0 of 2 protocols, worse on 1"
+    )
+    assert groups.field_finding([beside, beside]) == (
+        "Not told from others of the same kinds on any of 2 protocols"
+    )

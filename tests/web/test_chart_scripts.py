@@ -26,6 +26,18 @@ def test_a_page_opens_with_still_pictures_and_without_the_runtime(
     expect(page.get_by_role("img", name="Dust from carpet: values and places")).to_have_count(1)
 
 
+def test_reaching_for_a_filter_loads_what_the_first_one_needs(
+    open_page: OpenPage, small_standing: Path
+) -> None:
+    page = open_page(small_standing)
+
+    page.get_by_label("Kind").focus()
+
+    page.wait_for_function("() => 'vegaRuntime' in window")
+    assert "kind" not in page.url  # nothing is filtered yet
+    expect(page.locator("[data-rows] > tr:visible").first).to_be_visible()
+
+
 def test_without_scripts_the_picture_is_there_all_the_same(
     open_page: OpenPage, small_standing: Path
 ) -> None:

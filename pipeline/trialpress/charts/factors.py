@@ -21,16 +21,21 @@ from trialpress.charts.wording import machine_name
 from trialpress.results.rounding import half_even
 from trialpress.view import View
 from trialpress.view.analysed import FactorValue
+from trialpress.view.sentences.associations import factors_finding
 from trialpress.view.terms import group_name
 from trialpress.words import figures
 
 
 def draw_factors(view: View) -> Mapping[tuple[str, int], Strips]:
     """Every current series with machines in it."""
-    return {key: _draw(rows) for key, rows in view.analysed.machine_factors.items()}
+    looks = view.analysed.associations
+    return {
+        key: _draw(rows, factors_finding(looks[key]))
+        for key, rows in view.analysed.machine_factors.items()
+    }
 
 
-def _draw(rows: Sequence[FactorValue]) -> Strips:
+def _draw(rows: Sequence[FactorValue], finding: str) -> Strips:
     first = rows[0]
     marks = list(_marks(rows))
     words = ChartWords(
@@ -40,6 +45,7 @@ def _draw(rows: Sequence[FactorValue]) -> Strips:
             len({row.machine for row in rows}), len({row.factor for row in rows})
         ),
         caption=wording.factors_caption(first.unit, first.better),
+        finding=finding,
     )
     return draw_strips(words, marks)
 

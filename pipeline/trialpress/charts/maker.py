@@ -7,7 +7,7 @@ Short: the field behind is that of a machine's strips.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Strips
@@ -16,6 +16,7 @@ from trialpress.charts.panels import PanelMark, PanelRow, panel_heading, set_up_
 from trialpress.charts.picture import ChartWords
 from trialpress.charts.strips import Scale, draw_strips
 from trialpress.view import View
+from trialpress.view.results import Standing
 from trialpress.view.typed import Protocol
 
 
@@ -34,8 +35,17 @@ def draw_maker(view: View, maker: str, scales: Mapping[int, Scale]) -> Strips:
         title=wording.maker_title(name),
         description=wording.maker_description(name, *counts),
         caption=wording.maker_caption(view.settings.confidence),
+        finding=_finding(view, own),
     )
     return draw_strips(words, rows, scales)
+
+
+def _finding(view: View, own: Sequence[Standing]) -> str:
+    """How many means are in which half of the field, by all places that are not ruled out."""
+    ranked = {series.key: len(view.standings_of[series.key]) for series in view.ranked_series}
+    better = sum(2 * row.place_worst <= ranked[row.key] for row in own)
+    worse = sum(2 * row.place_best > ranked[row.key] + 1 for row in own)
+    return wording.maker_finding(len(own), better, worse)
 
 
 def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[PanelRow]:

@@ -21,6 +21,7 @@ from trialpress.charts.stills.scatter import ScatterMark
 from trialpress.charts.theme import SMALL_TEXT_SIZE
 from trialpress.view import Names, SeriesKey, SeriesName, View
 from trialpress.view.analysed import ClaimedValue
+from trialpress.view.sentences.associations import stated_finding
 from trialpress.words import figures, say
 
 DOT = "possible"
@@ -43,9 +44,20 @@ def draw_claims(view: View) -> Mapping[str, Chart]:
     by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
     return {
-        quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": _draw_claim(group)
+        quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": _draw_claim(
+            group, _goes_with(view, quantity, unit, group)
+        )
         for (quantity, unit), group in by_unit.items()
     }
+
+
+def _goes_with(view: View, quantity: str, unit: str, rows: Sequence[ClaimedValue]) -> str:
+    """With the results of how many of the series that are drawn a stated figure goes."""
+    drawn = {(row.protocol, row.version) for row in rows}
+    looks = view.analysed.claim_associations[quantity]
+    return stated_finding(
+        [row for row in looks if row.unit == unit and (row.protocol, row.version) in drawn]
+    )
 
 
 def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart:
@@ -108,7 +120,7 @@ def _value_mark(row: ValueRow, names: Names, heading: str, named: str) -> Scatte
     )
 
 
-def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
+def _draw_claim(rows: Sequence[ClaimedValue], finding: str) -> Chart:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
@@ -117,6 +129,7 @@ def _draw_claim(rows: Sequence[ClaimedValue]) -> Chart:
         title=wording.claims_title(first.quantity),
         description=wording.claims_description(first.quantity, panels),
         caption=wording.claims_caption(first.quantity, first.stated_in),
+        finding=finding,
     )
     axes = wording.claims_axes(first.quantity, first.stated_in, first.unit)
     return _charted(words, marks, axes, is_single=panels == 1, is_log=False)

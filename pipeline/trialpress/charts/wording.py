@@ -185,6 +185,17 @@ def machine_finding(runs: int) -> str:
     )
 
 
+def maker_finding(means: int, better: int, worse: int) -> str:
+    """In which half of the field the means of a maker are shown to be, over the drawing."""
+    return say_count(
+        "{count} mean in the field: {better} shown to be in its better half, {worse} in its worse",
+        "{count} means in the field: {better} shown to be in its better half, {worse} in its worse",
+        means,
+        better=better,
+        worse=worse,
+    )
+
+
 def still_caption(rows: int) -> str:
     """That the picture shows only the first, until a reader wants more."""
     return say("The picture has the first {rows}; all come when it is pointed at.", rows=rows)

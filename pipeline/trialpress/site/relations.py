@@ -18,7 +18,7 @@ from trialpress.site import urls
 from trialpress.site.data_scripts import DataScript
 from trialpress.view import SeriesKey, View, typed, verdicts
 from trialpress.view.comparisons import Comparison, Comparisons
-from trialpress.view.sentences.cuts import PHRASES
+from trialpress.view.sentences.cuts import MOST_NAMED, PHRASES
 from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
@@ -115,6 +115,7 @@ def _cut(series: typed.Protocol) -> Json:
         "differenceUnit": difference_unit(series.unit),
         "isHigherBetter": series.better == "higher",
         "verdicts": verdict,
+        "mostNamed": MOST_NAMED,
         "phrases": {name: say(text) for name, text in PHRASES.items()},
     }
 

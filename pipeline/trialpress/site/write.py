@@ -27,6 +27,7 @@ from trialpress.products import Products
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
+from trialpress.site.faces import faces_css
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frozen import FrozenEdition
 from trialpress.site.head import ticket_of, with_head
@@ -131,6 +132,7 @@ def write_site(  # noqa: PLR0913, PLR0917
         editions=tuple(FrozenEdition(one) for one in read_editions(bench, view.store.as_of)),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
+    _write(folder, f"{STATIC}/faces.css", faces_css(folder / STATIC))
     pages = pages_of(source)
     for search in of_kind(pages, SearchPage):
         index = search_index(search, view.settings, {one.kind for one in view.machines})

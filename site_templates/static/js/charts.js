@@ -6,7 +6,7 @@
  * Out: `trialpress.charts`, with show(), choose(), keep(), renew() and settled().
  *
  * A page opens with plain pictures. The runtime and the specifications that redraw them are large,
- * so they are loaded when a chart is first pointed at, or first has to change. Of a chart with very
+ * so they are loaded when a chart or a filter is first reached for, or a chart first has to change. Of a chart with very
  * many rows only those are redrawn that are near a reader, and the others as they are scrolled to.
  */
 'use strict';
@@ -184,6 +184,7 @@
     figure.addEventListener('focusin', () => redraw());
   }
 
+  document.addEventListener('trialpress:soon', () => redraw());
   document.addEventListener('focusin', ({ target }) => {
     const setup = target.closest('tr[data-setup]')?.dataset.setup ?? null;
     choose(setup);

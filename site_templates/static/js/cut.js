@@ -81,15 +81,30 @@
       });
     }
 
+    /** Set-ups one after the other that the same ones could replace share a sentence. */
     swaps() {
-      return this.entries
-        .filter(({ isInside }) => isInside)
-        .map((one) => ({ ...one, others: this.swapsOf(one) }))
+      const groups = [];
+      for (const one of this.entries.filter(({ isInside }) => isInside)) {
+        const others = this.swapsOf(one);
+        const key = others.map(({ index }) => index).join();
+        if (groups.at(-1)?.key === key) groups.at(-1).names.push(one.name);
+        else groups.push({ key, names: [one.name], others });
+      }
+      return groups
         .filter(({ others }) => others.length)
-        .map((one) => {
-          const who = listing(one.others.map(({ name }) => name));
-          return say(this.phrases.swaps, { ...one, who });
+        .map(({ names, others }) => {
+          const who = this.named(others);
+          if (names.length === 1) return say(this.phrases.swaps, { name: names[0], who });
+          return say(this.phrases.each, { names: listing(names), who });
         });
+    }
+
+    named(others) {
+      const { mostNamed } = this.told;
+      const isAll = others.length <= mostNamed;
+      const named = (isAll ? others : others.slice(0, mostNamed - 1)).map(({ name }) => name);
+      const more = others.length - named.length;
+      return listing(more ? [...named, sayCount('{count} more', '{count} more', more)] : named);
     }
   }
 

@@ -3,7 +3,8 @@
  *
  * In:  a form with `data-filters` and rows with `data-setup`, `data-kind` and so on.
  * Out: rows hidden or shown, the count in words, the charts in step, the view in the address;
- *      `trialpress.filters`: words(), what is filtered by, and clear().
+ *      `trialpress.filters`: words(), what is filtered by, and clear(); `trialpress:soon` when a
+ *      reader first reaches for the filters, so that what the first one needs is there by then.
  */
 'use strict';
 
@@ -104,6 +105,10 @@
     apply();
   }
 
+  for (const sign of ['pointerenter', 'focusin']) {
+    const around = form.closest('details') ?? form;
+    around.addEventListener(sign, () => document.dispatchEvent(new Event('trialpress:soon')), { once: true });
+  }
   form.addEventListener('input', apply);
   form.addEventListener('change', keepInAddress);
   form.addEventListener('submit', (event) => event.preventDefault());

@@ -1,18 +1,15 @@
 /*
- * What has to be done before a page is drawn: the look a reader chose, and the faces asked for early.
+ * What has to be done before a page is drawn: the look a reader chose, and the faces made ready.
  *
- * In:  `data-faces` on this script; what was chosen here before; a list with `data-look`.
+ * In:  what was chosen here before; a list with `data-look`.
  * Out: `data-theme` and, where something is searched for, `data-asked` on the root element, which the
  *      style sheet goes by; nothing is sent anywhere.
- *
- * A page opened from disk may not ask for faces early: they come when the style sheet asks.
  */
 'use strict';
 
 (() => {
   const KEY = 'trialpress-look';
   const page = document.documentElement;
-  const { faces } = document.currentScript.dataset;
 
   /** What was chosen; nothing where the browser keeps nothing for pages. */
   function chosen() {
@@ -37,16 +34,10 @@
     else delete page.dataset.theme;
   }
 
+  // The style sheet before this script holds the faces; unpacked now they are there for the first look.
+  for (const face of ['400 1em Aleo', '700 1em Aleo', '1em "Sometype Mono"']) document.fonts.load(face);
   show(chosen());
   if (new URLSearchParams(window.location.search).get('q')) page.dataset.asked = ''; // needs room
-  if (window.location.protocol !== 'file:') {
-    for (const face of faces.split(' ')) {
-      const link = document.createElement('link');
-      Object.assign(link, { rel: 'preload', as: 'font', type: 'font/woff2', crossOrigin: '' });
-      link.href = `${page.dataset.root}static/fonts/${face}.woff2`;
-      document.head.append(link);
-    }
-  }
 
   document.addEventListener('DOMContentLoaded', () => {
     const list = document.querySelector('[data-look]');

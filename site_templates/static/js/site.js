@@ -80,7 +80,6 @@
     return filled(texts[text] ?? text, values);
   }
 
-  /** The same for a text that depends on a number, which stands in it at `{count}`. */
   /** Names in one phrase: "A, B and C", or with "or" for a disjunction. */
   function listing(names, type = 'conjunction') {
     const { lang } = document.documentElement;
@@ -88,6 +87,7 @@
     return new Intl.ListFormat(lang === 'en' ? 'en-GB' : lang, { type }).format(names);
   }
 
+  /** A text that depends on a number, which stands in it at `{count}`. */
   function sayCount(one, many, count, values = {}) {
     return filled((texts[one] ?? [one, many])[form(count)], { count, ...values });
   }

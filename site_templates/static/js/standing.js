@@ -2,7 +2,7 @@
  * Makes a filtered table one answer: a standing of the set-ups shown, with places of its own.
  *
  * In:  a table with `data-relations` and `data-verdicts`, the name of the verdicts to load when the
- *      filter or the cut is first changed; `trialpress:shown` whenever other set-ups are shown.
+ *      filter or the cut is first reached for; `trialpress:shown` whenever other set-ups are shown.
  * Out: places, brackets, tint, cut and lead of those shown, with the places among all beside them;
  *      the line that says what is left out; `trialpress:standing` with the standing as its detail.
  */
@@ -176,7 +176,9 @@
     document.dispatchEvent(new CustomEvent('trialpress:standing', { detail }));
   }
 
+  document.addEventListener('trialpress:soon', load);
   if (field) {
+    field.addEventListener('focus', load);
     field.form.addEventListener('submit', (event) => event.preventDefault());
     field.addEventListener('input', update);
     field.addEventListener('change', () => {

@@ -20,6 +20,7 @@ from trialpress.site.tallies import DrawnTally, tally_of
 from trialpress.view import verdicts
 from trialpress.view.sentences.associations import stated_plainly
 from trialpress.view.sentences.claims import (
+    claims_finding,
     claims_story,
     decided_by_name,
     picked_words,
@@ -65,6 +66,7 @@ class ClaimsPage:
     template: ClassVar[str] = "pages/claims.html"
     frame: Frame
     summary: str
+    finding: str
     decided: tuple[str, ...]
     tally: DrawnTally
     unit: str
@@ -222,6 +224,7 @@ def _page(source: SiteSource, quantity: str) -> ClaimsPage:
             under=urls.QUESTIONS,
         ),
         summary=sentences.claim_tallies[quantity],
+        finding=claims_finding(checks),
         decided=decided_by_name(checks, view.names),
         tally=tally_of([row.verdict for row in checks]),
         # For translators: in the place of a unit, as in "In kPa".

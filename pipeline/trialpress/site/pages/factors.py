@@ -52,11 +52,12 @@ class GroupRow:
 class FactorPart:
     """One factor: whether it goes with the results, and its groups where it has some.
 
-    ``goes_with`` where it is shown to.
+    ``goes_with`` where it is shown to; ``finding`` says it as a heading.
     """
 
     anchor: str
     title: str
+    finding: str
     goes_with: bool
     sentence: str
     groups: tuple[GroupRow, ...]
@@ -197,6 +198,8 @@ def _part(source: SiteSource, row: AssociationRow) -> FactorPart:
     return FactorPart(
         anchor=row.factor,
         title=say(TITLES[row.factor]),
+        # For translators: {factor} is such as "Kind of machine".
+        finding=say("{factor} goes with the results", factor=say(TITLES[row.factor])),
         goes_with=row.relation == GOES_WITH,
         sentence=sentences.associations[row.factor, key],
         groups=tuple(_group(group, source) for group in groups),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from trialpress.view import View, terms, typed
 from trialpress.view.terms import kind_name
-from trialpress.words import figures
+from trialpress.words import figures, say
 
 
 @dataclass(frozen=True)
@@ -24,13 +24,17 @@ class Choice:
 
 @dataclass(frozen=True)
 class FilterChoices:
-    """The choices of each control; empty where there is nothing to choose between."""
+    """The choices of each control; empty where there is nothing to choose between.
+
+    ``shown`` says how many rows are shown before anything is filtered.
+    """
 
     kinds: tuple[Choice, ...]
     makers: tuple[Choice, ...]
     heads: tuple[Choice, ...]
     acquired: tuple[Choice, ...]
     currency: str
+    shown: str
 
 
 @dataclass(frozen=True)
@@ -76,8 +80,9 @@ def comparable_price(view: View, machine: typed.Machine) -> str:
     return f"{machine.price:.12g}" if is_comparable else ""
 
 
-def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:
-    """The choices that the set-ups of a page leave, in the order of the words."""
+def filter_choices(view: View, setups: Sequence[str], rows: int | None = None) -> FilterChoices:
+    """The choices that the set-ups of a page leave, in the order of the words; a row each or so."""
+    every = len(setups) if rows is None else rows
     keys = [filter_keys(view, setup) for setup in setups]
     return FilterChoices(
         kinds=_choices({key.kind: kind_name(key.kind) for key in keys}),
@@ -85,6 +90,7 @@ def filter_choices(view: View, setups: Sequence[str]) -> FilterChoices:
         heads=_choices({key.head: key.head for key in keys if key.head}),
         acquired=_choices({key.acquired: terms.ACQUIRED[key.acquired] for key in keys}),
         currency=view.settings.currency,
+        shown=say("{shown} of {all} shown", shown=every, all=every),
     )
 
 

@@ -80,7 +80,7 @@ def machines_page(source: SiteSource) -> MachinesPage:
                 machines=figures.count(len(view.machines), "machine", "machines"),
             ),
         ),
-        choices=filter_choices(view, [setup.setup for setup in view.setups]),
+        choices=filter_choices(view, [setup.setup for setup in view.setups], len(view.machines)),
         came_here=_came_here(view),
         rows=tuple(_row(view, machine) for machine in view.machines),
     )

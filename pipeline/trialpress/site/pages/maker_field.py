@@ -15,7 +15,7 @@ from trialpress.site.frame import Link
 from trialpress.site.source import SiteSource
 from trialpress.site.wording import shift_words
 from trialpress.view import verdicts
-from trialpress.view.sentences.groups import warning_of
+from trialpress.view.sentences.groups import field_finding, warning_of
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say, say_as, say_count
 from trialpress.words.figures import NO_BREAK_SPACE, difference_unit
@@ -37,19 +37,29 @@ class FieldRow:
 
 def maker_field(source: SiteSource, maker: str) -> Iterator[FieldRow]:
     """The rows of one maker, in the order of the analysis."""
-    for row in source.view.analysed.fields.get(maker, ()):
+    for row in _current(source, maker):
         series = source.view.series[(row.protocol, row.version)]
-        if series.is_current:
-            yield FieldRow(
-                series=Link(series.name.full, urls.standing_url(series)),
-                unit=difference_unit(row.unit),
-                machines=_machines(row),
-                verdict=verdicts.relation(row.relation),
-                shift=shift_words(row),
-                pairs=_pairs(row),
-                warning=warning_of(row, {}),
-                sentence=source.sentences.makers[maker, (row.protocol, row.version)],
-            )
+        yield FieldRow(
+            series=Link(series.name.full, urls.standing_url(series)),
+            unit=difference_unit(row.unit),
+            machines=_machines(row),
+            verdict=verdicts.relation(row.relation),
+            shift=shift_words(row),
+            pairs=_pairs(row),
+            warning=warning_of(row, {}),
+            sentence=source.sentences.makers[maker, (row.protocol, row.version)],
+        )
+
+
+def maker_field_finding(source: SiteSource, maker: str) -> str:
+    """What these rows come to, as a heading; there must be one."""
+    return field_finding(list(_current(source, maker)))
+
+
+def _current(source: SiteSource, maker: str) -> Iterator[MakerFieldRow]:
+    for row in source.view.analysed.fields.get(maker, ()):
+        if source.view.series[(row.protocol, row.version)].is_current:
+            yield row
 
 
 def _machines(row: MakerFieldRow) -> str:

@@ -6,6 +6,7 @@ Out: ``MakerPage`` and ``MakersPage``. A maker's best is always shown with the n
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -13,12 +14,12 @@ from trialpress.charts import Strips
 from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.pages.lines import StandingLine
-from trialpress.site.pages.maker_field import FieldRow, maker_field
+from trialpress.site.pages.maker_field import FieldRow, maker_field, maker_field_finding
 from trialpress.site.pages.over_time import OverTime, over_time
 from trialpress.site.source import SiteSource
 from trialpress.view import View, results, typed
 from trialpress.view.terms import kind_name
-from trialpress.words import figures, say
+from trialpress.words import figures, say, say_count
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,9 @@ class MakerPage:
     chart: Strips | None
     beside: str
     series: tuple[MakerSeries, ...]
+    finding: str
     field: tuple[FieldRow, ...]
+    field_finding: str
     over_time: tuple[OverTime, ...]
     subset: str | None
 
@@ -85,6 +88,8 @@ def maker_page(source: SiteSource, maker: typed.Maker) -> MakerPage:
     """The page of one maker."""
     view = source.view
     has_results = any(row.maker == maker.maker for row in view.standings)
+    tried = [row for row in view.maker_overview if row.maker == maker.maker]
+    field = tuple(maker_field(source, maker.maker))
     return MakerPage(
         frame=frame_of(
             view.settings,
@@ -109,10 +114,10 @@ def maker_page(source: SiteSource, maker: typed.Maker) -> MakerPage:
         ),
         chart=source.charts.makers.get(maker.maker),
         beside=urls.maker_pair_url(maker.maker),
-        series=tuple(
-            _series(source, row) for row in view.maker_overview if row.maker == maker.maker
-        ),
-        field=tuple(maker_field(source, maker.maker)),
+        series=tuple(_series(source, row) for row in tried),
+        finding=_in_the_cut(tried, view.settings.top_n),
+        field=field,
+        field_finding=maker_field_finding(source, maker.maker) if field else "",
         over_time=tuple(over_time(source, maker.maker)),
         subset=urls.subset_url("makers", maker.maker) if has_results else None,
     )
@@ -154,6 +159,17 @@ def _series(source: SiteSource, row: results.MakerOverview) -> MakerSeries:
             for line in source.lines[(row.protocol, row.version)]
             if view.machine[view.setup[line.name.setup].machine].maker == row.maker
         ),
+    )
+
+
+def _in_the_cut(rows: Sequence[results.MakerOverview], top_n: int) -> str:
+    """In how many series a set-up of the maker is in the top cut by mean, as a heading."""
+    return say_count(
+        "In the top {top} by mean in {inside} of {count} series",
+        "In the top {top} by mean in {inside} of {count} series",
+        len(rows),
+        top=top_n,
+        inside=sum(row.in_top_cut > 0 for row in rows),
     )
 
 

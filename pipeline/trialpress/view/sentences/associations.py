@@ -79,6 +79,43 @@ def factors_plainly(rows: Sequence[AssociationRow]) -> tuple[str, ...]:
     return tuple(sentences)
 
 
+def factors_finding(rows: Sequence[AssociationRow]) -> str:
+    """Which factors go with the results of one series, as a heading."""
+    goes = [term("factor", row.factor) for row in rows if row.relation == GOES_WITH]
+    if not goes:
+        return say("Nothing asked here is shown to go with these results")
+    found = say_count(
+        "{factors} is shown to go with these results",
+        "{factors} are shown to go with these results",
+        len(goes),
+        factors=listing(goes),
+    )
+    return found[0].upper() + found[1:]
+
+
+def stated_finding(rows: Sequence[ClaimAssociationRow]) -> str:
+    """On how many protocols a stated quantity goes with the results, as a heading."""
+    quantity = rows[0].quantity.replace("-", " ")
+    goes = len({(row.protocol, row.version) for row in rows if row.relation == GOES_WITH})
+    protocols = len({(row.protocol, row.version) for row in rows})
+    if not goes:
+        return say_count(
+            "On {count} protocol a big figure for {quantity} is not shown to go with the results",
+            "On none of {count} protocols is a big figure for {quantity} shown to go with the "
+            "results",
+            protocols,
+            quantity=quantity,
+        )
+    return say_count(
+        "On {goes} of {count} protocol a big figure for {quantity} is shown to go with the results",
+        "On {goes} of {count} protocols a big figure for {quantity} is shown to go with the "
+        "results",
+        protocols,
+        goes=goes,
+        quantity=quantity,
+    )
+
+
 def stated_plainly(rows: Sequence[ClaimAssociationRow], names: Names) -> tuple[str, ...]:
     """With the results of which series one stated quantity goes, and of which one cannot tell."""
     if not rows:

@@ -150,6 +150,24 @@ def claims_story(rows: Sequence[ClaimCheckRow]) -> str:
     )
 
 
+def claims_finding(rows: Sequence[ClaimCheckRow]) -> str:
+    """What came of the claims of one quantity, as a heading."""
+    verdicts = [row.verdict for row in rows if row.verdict is not None]
+    if not verdicts:
+        return say_count(
+            "{count} claim, not measured here", "{count} claims, none measured here", len(rows)
+        )
+    kept, not_kept = verdicts.count(ClaimVerdict.KEPT), verdicts.count(ClaimVerdict.NOT_KEPT)
+    return say_count(
+        "Of {count} claim measured here {kept} kept, {not_kept} not kept, {untold} not told",
+        "Of {count} claims measured here {kept} kept, {not_kept} not kept, {untold} not told",
+        len(verdicts),
+        kept=kept,
+        not_kept=not_kept,
+        untold=len(verdicts) - kept - not_kept,
+    )
+
+
 MOST_NAMED = 6
 
 

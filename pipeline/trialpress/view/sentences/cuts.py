@@ -8,10 +8,11 @@ Out: the cut in one sentence, one on who could swap for each set-up inside, and 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import groupby
 
 from trialpress.analyses import CutRow
 from trialpress.view.names import Names, SeriesKey
-from trialpress.words import message, say
+from trialpress.words import message, say, say_count
 from trialpress.words.figures import count, difference_unit, listing, number, with_unit
 
 PHRASES: Mapping[str, str] = {
@@ -29,9 +30,12 @@ PHRASES: Mapping[str, str] = {
     "untold": message("cannot tell which side it belongs on"),
     "swap": message("it cannot be told from {others} {side}"),
     "swaps": message("{name} could swap with {who}."),
+    "each": message("{names} could each swap with {who}."),
     "inside": message("inside"),
     "outside": message("outside"),
 }
+MOST_NAMED = 5
+"""So many of those who could take a place are named; of more than that the rest is counted."""
 
 
 def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, names: Names) -> str:
@@ -62,16 +66,24 @@ def _next(row: CutRow, unit: str, decimals: int, names: Names) -> str:
 
 
 def swaps(rows: Sequence[CutRow], names: Names) -> list[str]:
-    """For each set-up inside that could be outside, those that could take its place."""
+    """Who could take the place of the set-ups inside that could be outside.
+
+    Set-ups one after the other that the same ones could replace share a sentence.
+    """
+    inside = [row for row in rows if row.is_inside and row.could_swap]
     return [
-        say(
-            PHRASES["swaps"],
-            name=_name(row, names),
-            who=listing([names.setups[other].full for other in row.could_swap]),
-        )
-        for row in rows
-        if row.is_inside and row.could_swap
+        _swaps([_name(row, names) for row in same], [names.setups[one].full for one in others])
+        for others, same in groupby(inside, key=lambda row: row.could_swap)
     ]
+
+
+def _swaps(inside: Sequence[str], others: Sequence[str]) -> str:
+    named = [*others] if len(others) <= MOST_NAMED else [*others[: MOST_NAMED - 1]]
+    more = len(others) - len(named)
+    who = listing([*named, *([say_count("{count} more", "{count} more", more)] if more else [])])
+    if len(inside) == 1:
+        return say(PHRASES["swaps"], name=inside[0], who=who)
+    return say(PHRASES["each"], names=listing(inside), who=who)
 
 
 def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) -> str:

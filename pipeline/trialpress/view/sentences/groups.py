@@ -7,7 +7,7 @@ Out: text. Better or worse is said only where the row's relation says it; causes
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.view.names import Names
@@ -62,6 +62,27 @@ def maker_against_field(row: MakerFieldRow, names: Names) -> str:
         verdict=_verdict(row, names),
     )
     return f"{field}{_pairs(row)}{_over_all(row)}{beware(warning_of(row, names.makers))}"
+
+
+def field_finding(rows: Sequence[MakerFieldRow]) -> str:
+    """On how many protocols a maker's machines are told from others of their kinds; a heading."""
+    relations = [row.relation for row in rows]
+    better, worse = relations.count("better"), relations.count("worse")
+    if not better and not worse:
+        return say_count(
+            "Not told from others of the same kinds on {count} protocol",
+            "Not told from others of the same kinds on any of {count} protocols",
+            len(rows),
+        )
+    return say_count(
+        "Against others of the same kinds: better on {better} of {count} protocol, worse on "
+        "{worse}",
+        "Against others of the same kinds: better on {better} of {count} protocols, worse on "
+        "{worse}",
+        len(rows),
+        better=better,
+        worse=worse,
+    )
 
 
 def association_group(row: AssociationGroupRow, names: Names) -> str:
