@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
+import random
 from pathlib import Path
 
 import pytest
@@ -74,6 +76,30 @@ def test_the_oldest_goes_first_where_there_is_too_much(tmp_path: Path) -> None:
 
     kept = [cache.get(key_of("page", name)) for name in names]
     assert kept == [b"first", None, b"third"]
+
+
+def _keep_and_ask(folder: Path, seed: int) -> None:
+    """Keep, ask for and remove the same few things again and again, at random."""
+    chance, cache = random.Random(seed), Cache(folder)  # noqa: S311  no secret
+    for _ in range(300):
+        number = chance.randrange(4)
+        content = bytes([number]) * 5000
+        cache.put(key_of("page", content[:1]), content)
+        if not chance.randrange(8):
+            cache.trim(5100 * chance.randrange(4))
+        assert cache.get(key_of("page", content[:1])) in {None, content}
+
+
+def test_programs_that_share_a_folder_get_what_is_whole_or_nothing(tmp_path: Path) -> None:
+    fork = multiprocessing.get_context("fork")
+    programs = [fork.Process(target=_keep_and_ask, args=(tmp_path, seed)) for seed in range(3)]
+    for program in programs:
+        program.start()
+    for program in programs:
+        program.join()
+
+    assert [program.exitcode for program in programs] == [0, 0, 0]
+    assert all(len(file.name) == len(KEY) - 2 for file in tmp_path.glob("*/*"))  # none half-written
 
 
 def test_git_passes_over_the_folder(tmp_path: Path) -> None:

@@ -10,13 +10,13 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import ExitStack, closing, contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from enum import StrEnum
 from pathlib import Path
 
-from trialpress.analyses import Earlier, work_out_analyses
+from trialpress.analyses import Earlier, state_as_it_stood, work_out_analyses
 from trialpress.bench import Bench
 from trialpress.cache import Cache, keeping
 from trialpress.charts import draw_charts
@@ -27,7 +27,6 @@ from trialpress.intake import (
     FaultyBenchError,
     Finding,
     ReadFiles,
-    check_as_it_stood,
     check_bench,
     read_bench,
     read_files,
@@ -47,7 +46,6 @@ from trialpress.products import Products
 from trialpress.results import read_out_of_line, work_out
 from trialpress.site import write_site
 from trialpress.store import Store, build_store
-from trialpress.store.models import CheckFailedError
 from trialpress.swap import staging_folder, swap_in
 from trialpress.unchanged import Inputs, remember, unchanged
 from trialpress.view import View
@@ -289,13 +287,11 @@ def _to_pin(store: Store) -> list[str]:
 
 
 def _write_analyses(files: ReadFiles, store: Store, asked: Sequence[date]) -> None:
-    """Write the analyses; stores of earlier dates last no longer than that."""
-    with ExitStack() as stores:
-        earlier = [
-            Earlier(since, days, _store_as_it_stood(files, since, stores))
-            for days, since in _movement_dates(store, asked)
-        ]
-        work_out_analyses(store, earlier)
+    earlier = [
+        Earlier(since, days, state_as_it_stood(files, since))
+        for days, since in _movement_dates(store, asked)
+    ]
+    work_out_analyses(store, earlier)
     write_terms(store)
 
 
@@ -308,20 +304,6 @@ def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date
     latest = [days[count - 1] - timedelta(days=1) for count in MOVEMENT_DAYS if count <= len(days)]
     dates = sorted({*latest, *asked}, reverse=True)
     return [(sum(day > since for day in days), since) for since in dates]
-
-
-def _store_as_it_stood(files: ReadFiles, as_of: date, stores: ExitStack) -> Store | None:
-    """The results on an earlier date; None where visible rows had errors then."""
-    try:
-        store = build_store(check_as_it_stood(files, as_of), as_of)
-    except CheckFailedError:
-        return None
-    stores.enter_context(closing(store.connection))
-    if store.rows("select code from findings where severity = 'error'"):
-        return None
-    measure_runs(store)
-    work_out(store, has_places_alone=True)  # which movements are told from
-    return store
 
 
 def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:

@@ -1,6 +1,6 @@
 """What moved between two dates, and why.
 
-In:  the store of the build, and stores as they stood on earlier dates.
+In:  what stood in the store of the build, and on earlier dates.
 Out: ``SpanRow`` and ``MovementRow`` records; only set-ups of the build's own store are named.
 
 A place may change while nothing was learnt of a set-up: each row says what changed around it.
@@ -8,7 +8,7 @@ A place may change while nothing was learnt of a set-up: each row says what chan
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -26,11 +26,11 @@ OVERALL: SeriesKey = ("overall", 0)
 
 @dataclass(frozen=True)
 class Earlier:
-    """The bench as it stood on one date; no store where its data had faults then."""
+    """The bench as it stood on one date; no state where its data had faults then."""
 
     as_of: date
     bench_days: int
-    store: Store | None
+    state: State | None
 
 
 @dataclass(frozen=True)
@@ -88,17 +88,38 @@ class Visible:
     setup: str
 
 
+StateRows = tuple[list[SetupPlace], list[SeriesRun], list[SeriesVersion], list[Visible]]
+
+
 def read_state(store: Store) -> State:
     """Everything that movements are told from, on the date of one store."""
+    return state_of(*read_state_rows(store))
+
+
+def read_state_rows(store: Store) -> StateRows:
+    """The same as rows."""
+    return (
+        store.records(SetupPlace, read_sql(PACKAGE, "queries/placed.sql")),
+        store.records(SeriesRun, read_sql(PACKAGE, "queries/run_values.sql")),
+        store.records(SeriesVersion, "select protocol, version, series_version from series"),
+        store.records(Visible, "select setup from setups"),
+    )
+
+
+def state_of(
+    places: Iterable[SetupPlace],
+    values: Iterable[SeriesRun],
+    versions: Iterable[SeriesVersion],
+    setups: Iterable[Visible],
+) -> State:
+    """The state that rows tell of."""
     placed: dict[SeriesKey, dict[str, SetupPlace]] = {}
-    for row in store.records(SetupPlace, read_sql(PACKAGE, "queries/placed.sql")):
+    for row in places:
         placed.setdefault((row.protocol, row.version), {})[row.setup] = row
     runs: dict[tuple[SeriesKey, str], dict[str, float]] = {}
-    for run in store.records(SeriesRun, read_sql(PACKAGE, "queries/run_values.sql")):
+    for run in values:
         runs.setdefault(((run.protocol, run.version), run.setup), {})[run.run] = run.value
-    versions = store.records(SeriesVersion, "select protocol, version, series_version from series")
     newest = {(row.protocol, row.version): row.series_version for row in versions}
-    setups = store.records(Visible, "select setup from setups")
     return State(placed, runs, {**newest, OVERALL: 0}, frozenset(row.setup for row in setups))
 
 
@@ -107,14 +128,14 @@ def movements(
 ) -> tuple[list[SpanRow], list[MovementRow]]:
     """Compare the build with each earlier date."""
     spans = [
-        SpanRow(before.as_of, until, before.bench_days, None if before.store else Why.HAD_FAULTS)
+        SpanRow(before.as_of, until, before.bench_days, None if before.state else Why.HAD_FAULTS)
         for before in earlier
     ]
     rows = [
         row
         for before in earlier
-        if before.store is not None
-        for row in _between(before.as_of, until, read_state(before.store), now)
+        if before.state is not None
+        for row in _between(before.as_of, until, before.state, now)
     ]
     return spans, rows
 
