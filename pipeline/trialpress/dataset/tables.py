@@ -29,6 +29,7 @@ RESULT_TABLES = (
     "spreads",
     "drift",
     "drift_charts",
+    "agreements",
     "run_results",
     "series",
     "not_ranked",

@@ -18,6 +18,8 @@ from scipy import special
 
 GRADES = 5  # 0 clean to 4 heavily soiled
 NO_VARIANCE = 1e-12
+FEWEST_FOR_INTERVAL = 20
+"""The interval of kappa holds for many zones; below so many it is not told (no source)."""
 
 
 @dataclass(frozen=True)

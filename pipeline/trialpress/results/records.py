@@ -103,6 +103,24 @@ class ComparisonRow:
 
 
 @dataclass(frozen=True)
+class AgreementRow:
+    """``agreements``: one row a series and pair of graders that graded the same zones.
+
+    ``kappa`` is linearly weighted; None where both gave one grade to all. Its interval is None
+    where the zones are few, or where the two agree on all.
+    """
+
+    protocol: str
+    version: int
+    grader: str
+    other: str
+    zones: int
+    kappa: float | None
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True)
 class SeriesSpreadRow:
     """``spreads``: one row a series: what its intervals rest on.
 

@@ -2,8 +2,8 @@
 
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
-     ``overall_scopes``, ``overall_shares``, ``overall_parts``, ``drift`` and ``drift_charts``, and
-     ``cell_means`` with unrounded figures.
+     ``overall_scopes``, ``overall_shares``, ``overall_parts``, ``drift``, ``drift_charts`` and
+     ``agreements``, and ``cell_means`` with unrounded figures.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from itertools import chain, groupby
 import numpy as np
 
 from trialpress.results.cells import Cell
+from trialpress.results.graders import write_agreements
 from trialpress.results.overall import OverallBy
 from trialpress.results.overall_parts import overall_parts
 from trialpress.results.publishing import Published, RankedSetup, SeriesRules, publish
@@ -80,6 +81,7 @@ def write_results(
         _write_overall(store, worked, names, has_chance=not has_places_alone)
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)
+    write_agreements(store, protocol)
     _write_run_results(store, decimals)
 
 

@@ -4,6 +4,7 @@ In:  ``faces.css`` and ``fonts/`` of a site that is being written.
 Out: that style sheet with the basic half of each face in it.
 
 A face in a file of its own would come after the first look at a page from disk or without scripts.
+
 Short: one reason, one function.
 """
 

@@ -85,6 +85,20 @@ class SeriesSpread:
 
 
 @dataclass(frozen=True)
+class GraderPair:
+    """How far two graders of a series agree; as ``agreements``."""
+
+    protocol: str
+    version: int
+    grader: str
+    other: str
+    zones: int
+    kappa: float | None
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True)
 class NotRanked:
     """A set-up with rows in a series but no valid run."""
 

@@ -204,6 +204,12 @@ class View:
         return self._read(results.SeriesSpread, "spreads")
 
     @cached_property
+    def agreements(self) -> Mapping[SeriesKey, Sequence[results.GraderPair]]:
+        """Pairs of graders of each series."""
+        rows = self._read(results.GraderPair, "agreements")
+        return grouped(rows, lambda row: (row.protocol, row.version))
+
+    @cached_property
     def not_ranked(self) -> Sequence[results.NotRanked]:
         """Set-ups with rows in a series but no valid run."""
         return self._read(results.NotRanked, "not_ranked")

@@ -21,14 +21,12 @@ from trialpress.desk.preview.questions import BenchSheet
 from trialpress.desk.preview.site_files import TYPES, Answer
 from trialpress.errors import TrialpressError
 from trialpress.intake import FaultyBenchError, read_bench
-from trialpress.measure.agreement import Agreement
+from trialpress.measure.agreement import FEWEST_FOR_INTERVAL, Agreement
 from trialpress.ordinary_file import open_ordinary
 from trialpress.site.photos import bare_photo
 from trialpress.words import figures
 
 MOST_SITTINGS = 20
-FEWEST_FOR_INTERVAL = 20
-"""The interval of kappa holds for many zones; below so many it is not told (no source)."""
 NOT_FOUND = Answer(404, TYPES[".txt"], b"There is no such photo.")
 
 

@@ -19,6 +19,7 @@ from trialpress.site.pages.parameters import Entry, covering_words, floor_link, 
 from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import View, terms, typed
+from trialpress.view.sentences.graders import agreement
 from trialpress.words import figures, say
 
 
@@ -35,13 +36,14 @@ class MethodVersion:
 
 @dataclass(frozen=True)
 class MethodPage:
-    """Everything the page of one protocol shows."""
+    """Everything the page of one protocol shows; ``agreements`` are those of its newest series."""
 
     template: ClassVar[str] = "pages/method.html"
     frame: Frame
     purpose: Markup | None
     text: Markup | None
     cautions: tuple[str, ...]
+    agreements: tuple[str, ...]
     current: MethodVersion
     earlier: tuple[MethodVersion, ...]
 
@@ -98,6 +100,10 @@ def method_page(source: SiteSource, versions: Sequence[typed.Protocol]) -> Metho
         purpose=purpose,
         text=rest,
         cautions=cautions_for(versions, [view.machine[s.machine] for s in run_setups], run_setups),
+        agreements=tuple(
+            agreement(row, view.settings.confidence)
+            for row in view.agreements.get((newest.protocol, newest.series_version), ())
+        ),
         current=worded[0],
         earlier=tuple(worded[1:]),
     )
