@@ -13,7 +13,7 @@ export OPENBLAS_NUM_THREADS = 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site test lint format audit speed bench forms guide sbom lock wheel clean
+.PHONY: help site test lint format audit speed bench forms guide words sbom lock wheel clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1	/p' $(MAKEFILE_LIST)
@@ -49,6 +49,9 @@ forms: .venv/dev.stamp ## compile the forms of the charts anew
 
 guide: browser ## take the pictures of the guide anew
 	$(BIN)/python tests/web/guide_pictures.py
+
+words: .venv/dev.stamp ## bring the German texts up to date, to be filled by hand
+	$(BIN)/python -c "from trialpress.desk.words import write_shipped; print(write_shipped('de'))"
 
 sbom: .venv/dev.stamp ## list anew what is shipped and needed, with licences
 	$(BIN)/python tests/audit/shipped.py

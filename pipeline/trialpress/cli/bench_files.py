@@ -133,9 +133,11 @@ def words(
     """Write every text of the pages to data/words/LANGUAGE.po, to be translated there.
 
     What is translated already stays. The pages are in that language once bench.toml says
-    language = "LANGUAGE"; texts without a translation stay English.
+    language = "LANGUAGE"; texts without a translation stay English. German is there without this:
+    its file need only say what a bench words otherwise.
     """
     from trialpress.desk.words import write_words  # noqa: PLC0415  imports slowly
+    from trialpress.words.catalogue import shipped_translation  # noqa: PLC0415  imports slowly
 
     folder = bench_at(bench)
     written = write_words(folder, language)
@@ -144,5 +146,7 @@ def words(
     elif not quiet:
         done = f"{written.translated} of {written.texts} texts are translated"
         echo(f"{folder.translation(language)}: {done}.")
+        if shipped_translation(language):
+            echo("All others are as Trialpress translates them, which stands beside each.")
         if written.changed:
             echo(f"{written.changed} changed in English: look at those marked fuzzy again.")

@@ -3,6 +3,8 @@
 In:  the package's code and templates, the bench's own templates, and what is translated already.
 Out: ``data/words/<language>.po``, brought up to date.
 
+     A translation that comes with the package is brought up to date in the same way.
+
 Short: the ``words`` stage does the work; the site's templates, which it may not import, are here.
 """
 
@@ -10,14 +12,22 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from babel.messages.catalog import Catalog
 from babel.messages.pofile import PoFileError
 
 import trialpress
+from trialpress import words
 from trialpress.bench import Bench
 from trialpress.charts import shipped_templates
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.words import locale_of
-from trialpress.words.catalogue import Translated, bring_up_to_date, catalogue
+from trialpress.words.catalogue import (
+    Translated,
+    bring_up_to_date,
+    catalogue,
+    say_what_is_shipped,
+    shipped_translation,
+)
 
 
 class UnknownLanguageError(UsageError):
@@ -49,12 +59,23 @@ def write_words(bench: Bench, tag: str) -> Translated:
     """
     if locale_of(tag) is None:
         raise UnknownLanguageError(tag)
-    package = Path(trialpress.__file__).parent
     path = bench.translation(tag)
-    folders = (package, shipped_templates(), bench.own_templates)
+    texts = _texts(tag, bench.own_templates)
+    shipped = shipped_translation(tag)
+    if shipped is not None:
+        say_what_is_shipped(texts, shipped)
     try:
-        return bring_up_to_date(
-            path, catalogue([folder for folder in folders if folder.is_dir()], tag)
-        )
+        return bring_up_to_date(path, texts)
     except (PoFileError, ValueError) as error:
         raise UnreadableTranslationError(bench.name_of(path)) from error
+
+
+def write_shipped(tag: str) -> Translated:
+    """Bring the translation that comes with the package up to date with the texts there are."""
+    path = Path(words.__file__).parent / f"{tag}.po"
+    return bring_up_to_date(path, _texts(tag), with_lines=False)
+
+
+def _texts(tag: str, *more: Path) -> Catalog:
+    folders = (Path(trialpress.__file__).parent, shipped_templates(), *more)
+    return catalogue([folder for folder in folders if folder.is_dir()], tag)

@@ -1,7 +1,7 @@
 """The bench's own texts: how a run of each protocol is made, and the pages in another language.
 
 In:  ``catalogue/methods/<protocol>.md`` and the protocols of the catalogue;
-     ``words/<language>.po``, where the bench has one.
+     ``words/<language>.po``, where the bench has one, over the translation that is shipped.
 Out: the method texts by protocol, a protocol without one being a warning; the language of the
      pages; findings for what is wrong with either.
 """
@@ -19,7 +19,7 @@ from trialpress.intake.rows import Row
 from trialpress.intake.textfile import check_unseen, read_text, unreadable
 from trialpress.ordinary_file import read_ordinary
 from trialpress.words import ENGLISH, Language, locale_of
-from trialpress.words.catalogue import Fault, read_language
+from trialpress.words.catalogue import Fault, read_language, shipped_translation
 
 
 @dataclass(frozen=True)
@@ -74,13 +74,14 @@ def read_translation(bench: Bench, settings: Settings | None) -> Translation:
         return Translation(ENGLISH, ())
     path = bench.translation(settings.language)
     name = bench.name_of(path)
-    if not path.exists():
+    shipped = shipped_translation(settings.language)
+    if not path.exists() and shipped is None:
         return _untranslated(settings.language, name)
     try:
-        data = read_ordinary(path, within=bench.root)
+        data = read_ordinary(path, within=bench.root) if path.exists() else b""
     except OSError as error:
         return Translation(ENGLISH, (unreadable(error, Place(name)),))
-    language, faults = read_language(settings.language, data)
+    language, faults = read_language(settings.language, data, shipped)
     unseen = check_unseen(data.decode("utf-8", "replace"), name)
     findings = (*unseen, *(_found(fault, name) for fault in faults))
     return Translation(language or ENGLISH, findings)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from trialpress.analyses.records import AssociationGroupRow, MakerFieldRow
 from trialpress.intake import read_schema
 from trialpress.view.terms import why_words
-from trialpress.words import figures, say
+from trialpress.words import figures, has_capital_nouns, say
 
 
 def formula(typed: str) -> str:
@@ -59,7 +59,7 @@ def column_words(table: str, column: str) -> str:
     """What a column of a typed table is called in a sentence, with its unit: ``dose (g)``."""
     field = read_schema(table).field(column)
     title = say(field.title)
-    name = title[0].lower() + title[1:]
+    name = title if has_capital_nouns() else title[0].lower() + title[1:]
     return name if field.unit in {None, "1"} else f"{name} ({say(field.unit or '')})"
 
 

@@ -13,6 +13,7 @@ import re
 import string
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from gettext import GNUTranslations
 from pathlib import Path
 from typing import BinaryIO
@@ -48,6 +49,11 @@ _NOT_PUBLISHED = {"vendor", "sheet", "cli", "desk"}
 _HEADER = """\
 # The texts of a bench's pages. Fill each msgstr; what stands in {braces} or %(like this)s, and tags
 # in <angle brackets>, stay as they are. Left empty, a text stays English."""
+_HEADER_OVER_SHIPPED = """\
+# The texts of a bench's pages. They are translated already, as beside each: fill a msgstr where
+# this bench says it in other words. What stands in {braces} or %(like this)s, and tags in
+# <angle brackets>, stay as they are."""
+_SHIPPED = Path(__file__).parent
 _CLOCK = re.compile(rb'"POT-Creation-Date: .*\n')
 _NOTES = ("For translators:",)
 _LINE = re.compile(
@@ -149,11 +155,12 @@ def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
     return texts
 
 
-def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
+def bring_up_to_date(path: Path, texts: Catalog, *, with_lines: bool = True) -> Translated:
     """Write the catalogue to a file, with the translations the file has already.
 
     A text that was changed a little keeps its translation, marked as to be looked at again; until
-    then it is not used.
+    then it is not used. Without lines a text does not say where it stands, so that the file
+    changes only where texts do.
 
     Raises
     ------
@@ -168,7 +175,7 @@ def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
             merged = read_po(opened, locale=texts.locale, abort_invalid=True)
         merged.update(texts)
     written = io.BytesIO()
-    write_po(written, merged, width=100, sort_output=False, ignore_obsolete=False)
+    write_po(written, merged, width=100, no_location=not with_lines)
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(_CLOCK.sub(b"", written.getvalue()))  # the same texts make the same file
     named = [message for message in merged if message.id]
@@ -176,8 +183,30 @@ def bring_up_to_date(path: Path, texts: Catalog) -> Translated:
     return Translated(len(named), len(done), sum(message.fuzzy for message in named))
 
 
-def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, ...]]:
-    """A language with the translations of a gettext file, or all that is wrong with the file."""
+def shipped_translation(tag: str) -> Path | None:
+    """The translation to a language, or to what it is a variety of, that comes with the package."""
+    locale = locale_of(tag)
+    names = (tag, locale.language) if locale else ()
+    files = (_SHIPPED / f"{name}.po" for name in names)
+    return next((file for file in files if file.is_file()), None)
+
+
+def say_what_is_shipped(texts: Catalog, shipped: Path) -> None:
+    """Note beside each text of a catalogue how it is translated without the bench's own words."""
+    texts.header_comment = _HEADER_OVER_SHIPPED
+    for ours in _shipped_messages(shipped):
+        message = texts.get(_forms(ours.id)[0], ours.context)
+        if message is not None:
+            message.auto_comments.append(f"Shipped as: {' | '.join(_forms(ours.string))}")
+
+
+def read_language(
+    tag: str, data: bytes, shipped: Path | None = None
+) -> tuple[Language | None, tuple[Fault, ...]]:
+    """A language with the translations of a gettext file, or all that is wrong with the file.
+
+    What the file does not translate is as in ``shipped``, a file that comes with the package.
+    """
     locale = locale_of(tag)
     if locale is None:
         raise ValueError(tag)
@@ -190,6 +219,8 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
         faults = tuple(fault for message in translated for fault in _faults(message))
         if faults:
             return None, faults
+        if shipped is not None:
+            translated += _fill(texts, shipped)
         compiled = io.BytesIO()
         write_mo(compiled, texts)
         translations = CompiledTranslations(compiled.getvalue())
@@ -199,6 +230,25 @@ def read_language(tag: str, data: bytes) -> tuple[Language | None, tuple[Fault, 
         return None, (Fault(None, "", "syntax"),)
     forms = {_forms(message.id)[0]: _forms(message.string) for message in translated}
     return Language(tag, locale, translations, forms, texts.plural_expr), ()
+
+
+@cache
+def _shipped_messages(path: Path) -> tuple[Message, ...]:
+    """What a shipped file translates, read once: a preview reads its bench anew every time."""
+    with path.open("rb") as opened:
+        return tuple(one for one in read_po(opened) if one.id and _is_begun(one))
+
+
+def _fill(texts: Catalog, shipped: Path) -> list[Message]:
+    """Add to a translation what it leaves open, and say what was added."""
+    added = []
+    for one in _shipped_messages(shipped):
+        own = texts.get(_forms(one.id)[0], one.context)
+        if own is None or not _is_begun(own):
+            texts.delete(_forms(one.id)[0], one.context)
+            texts.add(one.id, one.string, context=one.context)
+            added.append(one)
+    return added
 
 
 def _is_begun(message: Message) -> bool:

@@ -47,6 +47,7 @@ def _language_of(
 
 
 ENGLISH = Language("en", Locale("en", "GB"), NullTranslations())
+_CAPITAL_NOUNS = {"de", "lb"}
 _SPOKEN: ContextVar[Language] = ContextVar("spoken", default=ENGLISH)
 
 
@@ -61,6 +62,11 @@ def locale_of(tag: str) -> Locale | None:
         return Locale.parse(tag, sep="-")
     except (UnknownLocaleError, ValueError):
         return None
+
+
+def has_capital_nouns() -> bool:
+    """Whether nouns keep their capital inside a sentence, as in German."""
+    return spoken().locale.language in _CAPITAL_NOUNS
 
 
 def spoken() -> Language:

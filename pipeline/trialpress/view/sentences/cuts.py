@@ -42,14 +42,14 @@ def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, n
     """Who is inside, where the cut lies, who is just outside and by how much."""
     title, unit = names.title(key), names.series[key].unit
     if not rows:
-        return say(PHRASES["none"], title=title)
+        return _say("none", title=title)
     entries = [
-        say(PHRASES["entry"], name=_name(row, names), mean=number(row.mean, decimals))
+        _say("entry", name=_name(row, names), mean=number(row.mean, decimals))
         for row in rows
         if row.is_inside
     ]
-    start = say(
-        PHRASES["top"],
+    start = _say(
+        "top",
         first=min(first, len(rows)),
         tried=count(len(rows), "set-up", "set-ups"),
         title=title,
@@ -62,7 +62,7 @@ def top_cut(rows: Sequence[CutRow], first: int, key: SeriesKey, decimals: int, n
 
 def _next(row: CutRow, unit: str, decimals: int, names: Names) -> str:
     gap = with_unit(number(row.gap_to_cut, decimals), difference_unit(unit))
-    return say(PHRASES["next"], name=_name(row, names), gap=gap, swap=_swap(row))
+    return _say("next", name=_name(row, names), gap=gap, swap=_swap(row))
 
 
 def swaps(rows: Sequence[CutRow], names: Names) -> list[str]:
@@ -82,8 +82,8 @@ def _swaps(inside: Sequence[str], others: Sequence[str]) -> str:
     more = len(others) - len(named)
     who = listing([*named, *([say_count("{count} more", "{count} more", more)] if more else [])])
     if len(inside) == 1:
-        return say(PHRASES["swaps"], name=inside[0], who=who)
-    return say(PHRASES["each"], names=listing(inside), who=who)
+        return _say("swaps", name=inside[0], who=who)
+    return _say("each", names=listing(inside), who=who)
 
 
 def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) -> str:
@@ -91,14 +91,14 @@ def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) ->
     unit = difference_unit(names.series[key].unit)
     gap = with_unit(number(abs(row.gap_to_cut), decimals), unit)
     way = "level" if not row.gap_to_cut else "ahead" if row.is_inside else "short"
-    return say(
-        PHRASES["own"],
+    return _say(
+        "own",
         name=_name(row, names),
         title=names.title(key),
         place=row.place,
         of=of,
-        side=say(PHRASES["inside" if row.is_inside else "outside"]),
-        far=say(PHRASES[way], gap=gap),
+        side=_say("inside" if row.is_inside else "outside"),
+        far=_say(way, gap=gap),
         swap=_swap(row),
     )
 
@@ -106,14 +106,19 @@ def in_cut(row: CutRow, of: int, key: SeriesKey, decimals: int, names: Names) ->
 def _swap(row: CutRow) -> str:
     """What the runs leave open about the side it is on."""
     if row.top in {"certain", "out"}:
-        return say(PHRASES[row.top])
+        return _say(row.top)
     if not row.could_swap:
-        return say(PHRASES["untold"])
-    return say(
-        PHRASES["swap"],
+        return _say("untold")
+    return _say(
+        "swap",
         others=count(len(row.could_swap), "set-up", "set-ups"),
-        side=say(PHRASES["outside" if row.is_inside else "inside"]),
+        side=_say("outside" if row.is_inside else "inside"),
     )
+
+
+def _say(phrase: str, **values: object) -> str:
+    """One of the phrases; their keys are no texts, so they may not stand where texts are said."""
+    return say(PHRASES[phrase], **values)
 
 
 def _name(row: CutRow, names: Names) -> str:
