@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
+import numpy as np
 import pytest
 from PIL import Image, ImageChops
 
@@ -28,7 +29,7 @@ NAME = re.compile(r"(?P<still>.+)-(?P<theme>light|dark)(?P<form>-tall|-4k)?(?P<b
 
 
 def picture(scene: Scene, *, is_opaque: bool = True) -> Image.Image:
-    return Image.open(io.BytesIO(Canvas(scene, LIGHT).png(is_opaque=is_opaque)))
+    return Image.open(io.BytesIO(Canvas(scene).png(LIGHT, is_opaque=is_opaque)))
 
 
 def scene(*marks: Box | Dot | TextLine) -> Scene:
@@ -122,11 +123,22 @@ def test_words_end_where_they_are_measured_to_end() -> None:
 def test_drawn_twice_it_is_the_same_to_the_byte_and_double_the_size_at_two_times() -> None:
     drawn = scene(TextLine(20, 60, "Dust", 40), Dot(150, 50, 8, Role.INK, is_open=True))
 
-    once, again = (Canvas(drawn, LIGHT).png(is_opaque=True) for _ in range(2))
-    large = Image.open(io.BytesIO(Canvas(drawn, LIGHT, 2).png(is_opaque=True)))
+    once, again = (Canvas(drawn).png(LIGHT, is_opaque=True) for _ in range(2))
+    large = Image.open(io.BytesIO(Canvas(drawn, 2).png(LIGHT, is_opaque=True)))
 
     assert once == again
     assert large.size == (400, 200)
+
+
+def test_edges_are_blended_as_pillow_blends_them() -> None:
+    ground, letter = Box(0, 0, 200, 100, Role.WASH), TextLine(20, 80, "W", 80, Face.BOLD)
+    alone = picture(scene(letter), is_opaque=False).convert("RGBA")
+
+    together = picture(scene(ground, letter), is_opaque=False).convert("RGBA")
+
+    theirs = Image.alpha_composite(Image.new("RGBA", (200, 100), LIGHT.wash), alone)
+    mine, pillows = (np.asarray(one, np.int16) for one in (together, theirs))
+    assert np.abs(mine - pillows).max() <= 1  # both round
 
 
 def test_more_colours_than_a_palette_holds_still_make_a_picture() -> None:

@@ -16,7 +16,7 @@ from statsmodels.stats.multitest import multipletests
 from trialpress.analyses import effects, family
 from trialpress.analyses.machines import numbered
 from trialpress.analyses.maker_jackknife import slope_within
-from trialpress.analyses.ranks import Floats, deviations, rank_scores
+from trialpress.analyses.ranks import Floats, average_ranks, deviations, rank_scores
 from trialpress.analyses.sign_flips import Compared, sign_flip_p
 from trialpress.analyses.two_groups import Group, MachineField, against_others, shift_over_all
 
@@ -39,6 +39,12 @@ def two(first: Floats, second: Floats) -> tuple[MachineField, Group]:
     values = np.concatenate([first, second])
     kinds = np.zeros(len(values), dtype=np.int64)
     return MachineField(values, kinds), np.arange(len(values)) < len(first)
+
+
+def test_equal_values_share_the_mean_of_their_ranks_as_in_scipy() -> None:
+    for column in ("cyl", "hp", "wt"):
+        values = cars(column)
+        assert average_ranks(values).tolist() == stats.rankdata(values).tolist()
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,8 @@ Out: the bytes of every picture, by its place in the kit, and what each was draw
 
 Every still comes on light and on dark paper, and on nothing; a standing also four times as large,
 and line by line as a numbered sequence. What a picture is drawn from is kept as a digest beside its
-own: where both still hold, the file is copied.
+own: where both still hold, the file is copied. Files that differ in their colours alone are drawn
+as one.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
 
@@ -50,19 +51,31 @@ class DrawingTask:
     title: str = ""
     description: str = ""
 
-    @property
-    def drawn_from(self) -> str:
-        """A digest of everything that decides how the picture looks."""
+    def drawn_from(self, scene: str) -> str:
+        """A digest of everything that decides how the picture looks; ``scene`` is its scene's."""
         palette = tuple(_palette(self.theme).roles())
-        looks = (self.scene, palette, self.times, self.is_opaque, self.title, self.description)
+        looks = (scene, palette, self.times, self.is_opaque, self.title, self.description)
         return sha256(f"{__version__} {looks!r}".encode()).hexdigest()
 
-    def draw(self) -> bytes:
-        """The file's bytes."""
-        palette = _palette(self.theme)
-        if self.place.endswith(".svg"):
-            return draw_svg(self.scene, palette, self.title, self.description).encode()
-        return Canvas(self.scene, palette, self.times).png(is_opaque=self.is_opaque)
+
+class Drawer:
+    """Draws one scene in one size for all its files, once."""
+
+    def __init__(self, scene: Scene, times: int) -> None:
+        """Draw nothing yet."""
+        self.scene, self._times = scene, times
+        self.digest = sha256(repr(scene).encode()).hexdigest()
+
+    @cached_property
+    def _canvas(self) -> Canvas:
+        return Canvas(self.scene, self._times)
+
+    def file(self, task: DrawingTask) -> bytes:
+        """The bytes of one file."""
+        palette = _palette(task.theme)
+        if task.place.endswith(".svg"):
+            return draw_svg(self.scene, palette, task.title, task.description).encode()
+        return self._canvas.png(palette, is_opaque=task.is_opaque)
 
 
 @cache
@@ -119,22 +132,28 @@ def draw_into(
     dict of place to Drawn
         The same of the new kit.
     """
+    same: dict[tuple[Scene, int], list[DrawingTask]] = {}
+    for task in tasks:
+        same.setdefault((task.scene, task.times), []).append(task)
 
-    def make(task: DrawingTask) -> tuple[str, Drawn]:
-        source = task.drawn_from
+    def make(one: tuple[tuple[Scene, int], list[DrawingTask]]) -> list[tuple[str, Drawn]]:
+        drawer = Drawer(*one[0])
+        return [(task.place, write(drawer, task)) for task in one[1]]
+
+    def write(drawer: Drawer, task: DrawingTask) -> Drawn:
+        source = task.drawn_from(drawer.digest)
         data = _kept(before / task.place, known.get(task.place), source)
         if data is None:
-            data = task.draw()
+            data = drawer.file(task)
         write_below(folder, task.place, data)
-        return task.place, Drawn(source, sha256(data).hexdigest())
+        return Drawn(source, sha256(data).hexdigest())
 
-    drawn = {}
+    drawn: dict[str, Drawn] = {}
     with ThreadPoolExecutor(DRAWERS) as drawers:
-        for number, (place, one) in enumerate(drawers.map(make, tasks), 1):
-            drawn[place] = one
-            if number % 10 == 0:
-                tell(f"drawing pictures: {number} of {len(tasks)}")
-    return drawn
+        for made in drawers.map(make, same.items()):
+            drawn.update(made)
+            tell(f"drawing pictures: {len(drawn)} of {len(tasks)}")
+    return {task.place: drawn[task.place] for task in tasks}
 
 
 def _kept(file: Path, known: Drawn | None, source: str) -> bytes | None:
