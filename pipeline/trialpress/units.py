@@ -50,6 +50,8 @@ TOLD_IN: tuple[tuple[str, str], ...] = (
     ("share", "%"),
 )
 """Each dimension by name, and the unit that its figures are told in."""
+ALREADY: Mapping[str, str] = {told_in: dimension for dimension, told_in in TOLD_IN}
+"""Units that nobody has to be asked for."""
 
 
 class UnknownUnitError(ValueError):
@@ -102,6 +104,8 @@ def dimension_of(unit: str) -> str:
 @cache
 def _factor(unit: str) -> tuple[str, str, float]:
     """Dimension, unit told in, and what a figure is multiplied with."""
+    if unit in ALREADY:
+        return ALREADY[unit], unit, 1.0
     made = kept("unit", [unit.encode()], lambda: json.dumps(_worked_out(unit)).encode())
     found = json.loads(made)
     if found is None:

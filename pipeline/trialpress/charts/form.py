@@ -14,8 +14,6 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from babel.numbers import get_decimal_symbol, get_group_symbol
-
 from trialpress.charts.chart import Json
 from trialpress.words import spoken
 
@@ -80,7 +78,7 @@ def _write_numbers_as_spoken(specification: dict[str, Any]) -> None:
 
     Thousands are grouped in every language, as in the texts beside a chart.
     """
-    decimal, group = get_decimal_symbol(spoken().locale), get_group_symbol(spoken().locale)
+    decimal, group = (spoken().signs[ord(sign)] for sign in ENGLISH_SIGNS)
     if (decimal, group) != ENGLISH_SIGNS:
         signs = {"decimal": decimal, "thousands": group, "grouping": [3], "currency": ["", ""]}
         specification.setdefault("config", {})["locale"] = {"number": signs}

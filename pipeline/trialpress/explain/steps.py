@@ -23,6 +23,7 @@ from trialpress.results.shares import Dispersion
 from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor
 from trialpress.view import terms
 from trialpress.words import figures, say, say_as, say_count
+from trialpress.words.language import MINUS
 
 
 @dataclass(frozen=True)
@@ -294,4 +295,4 @@ def _setups(ranking: Ranking) -> str:
 
 def _digits(value: float, digits: int) -> str:
     """A number as a pocket calculator shows it, with so many significant digits."""
-    return figures.plain(f"{value:.{digits}g}").replace(figures.MINUS, "-")
+    return figures.plain(f"{value:.{digits}g}").replace(MINUS, "-")

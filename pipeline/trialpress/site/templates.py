@@ -8,19 +8,26 @@ Out: text. A bench's own template wins over the shipped one of the same name. A 
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
+from hashlib import sha256
+from importlib.metadata import version
+from pathlib import Path
 from typing import ClassVar, Protocol, TypeVar
 
 from jinja2 import (
     ChoiceLoader,
     DictLoader,
     Environment,
+    FileSystemBytecodeCache,
     FileSystemLoader,
     StrictUndefined,
     TemplateSyntaxError,
 )
+from jinja2.bccache import Bucket
 from jinja2.runtime import Macro
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import escape
@@ -33,6 +40,7 @@ from trialpress.site.frame import Frame
 from trialpress.words import figures, form, say, say_as
 from trialpress.words.markup import has_markup
 
+COMPILED = Path(__file__).with_name("__pycache__")
 STATIC, SHEET = "static", "sheet"  # what is no template of a page
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
 
@@ -88,6 +96,22 @@ class GuardedEnvironment(SandboxedEnvironment):
         return isinstance(obj, Macro) or any(obj is given for given in self.globals.values())
 
 
+class CompiledTemplates(FileSystemBytecodeCache):
+    """Shipped templates, compiled once beside this module as Python compiles modules."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep one, where Python keeps compiled modules and the folder does not refuse."""
+        if not sys.dont_write_bytecode:
+            with suppress(OSError):
+                super().dump_bytecode(bucket)
+
+
+def _compiled_name() -> str:
+    """The name of a compiled template's file: templates are compiled by Jinja as told below."""
+    digest = sha256(version("jinja2").encode() + Path(__file__).read_bytes())
+    return f"template-{digest.hexdigest()[:12]}-%s.pyc"
+
+
 def own_templates(bench: Bench) -> Templates:
     """The templates with which a bench replaces shipped ones.
 
@@ -124,6 +148,8 @@ def environment(own: Templates) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    if not own.texts:  # guarded ones are compiled otherwise, and a bench's own are not ours
+        made.bytecode_cache = CompiledTemplates(str(COMPILED), pattern=_compiled_name())
     made.policies["ext.i18n.trimmed"] = True
     made.install_gettext_callables(_looked_up, _counted, newstyle=True, pgettext=_in_its_meaning)  # type: ignore[attr-defined]
     made.globals["count"] = figures.count

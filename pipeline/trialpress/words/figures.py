@@ -12,12 +12,10 @@ from typing import Literal
 
 from babel.dates import format_date
 from babel.lists import format_list
-from babel.numbers import get_decimal_symbol, get_group_symbol
 
 from trialpress.words.language import form, say, spoken, whole
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
-MINUS = "\N{MINUS SIGN}"
 TIMES = "\N{MULTIPLICATION SIGN}"
 DASH = "\N{EN DASH}"
 SMALLEST_P = 0.0001
@@ -26,8 +24,7 @@ P_DIGITS = ((2, 0.1), (3, 0.01))
 
 def plain(text: str) -> str:
     """A number in Python's notation with the signs of the language: ``-1,204.5``."""
-    decimal, group = get_decimal_symbol(spoken().locale), get_group_symbol(spoken().locale)
-    return text.translate({ord("."): decimal, ord(","): group, ord("-"): MINUS})
+    return text.translate(spoken().signs)
 
 
 def number(value: float, decimals: int) -> str:

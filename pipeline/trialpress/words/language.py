@@ -10,10 +10,13 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from functools import cached_property
 from gettext import NullTranslations
 
 from babel import Locale, UnknownLocaleError
-from babel.numbers import get_group_symbol
+from babel.numbers import get_decimal_symbol, get_group_symbol
+
+MINUS = "\N{MINUS SIGN}"
 
 
 @dataclass(frozen=True)
@@ -29,6 +32,12 @@ class Language:
     translations: NullTranslations = field(compare=False)
     texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     plural: str = "(n != 1)"
+
+    @cached_property
+    def signs(self) -> Mapping[int, str]:
+        """What it writes for the signs of Python's numbers, by their code points."""
+        decimal, group = get_decimal_symbol(self.locale), get_group_symbol(self.locale)
+        return {ord("."): decimal, ord(","): group, ord("-"): MINUS}
 
     def __reduce__(self) -> tuple[object, ...]:
         """For another process: CLDR's data, which are large, are read there anew."""
@@ -113,4 +122,4 @@ def say_count(one: str, many: str, how_many: int, /, **values: object) -> str:
 
 def whole(value: int) -> str:
     """A whole number, its thousands apart: ``1,204``."""
-    return f"{value:,}".replace(",", get_group_symbol(spoken().locale))
+    return f"{value:,}".replace(",", spoken().signs[ord(",")])
