@@ -17,14 +17,13 @@ from trialpress.analyses.records import (
 from trialpress.view.names import Names, SeriesName, SetupName
 from trialpress.view.results import DriftChart, Standing
 from trialpress.words import figures
-from trialpress.words.language import MINUS
 
 SINCE, UNTIL = date(2031, 3, 1), date(2031, 4, 1)
 
 
 def plain(text: str) -> str:
     """Without the characters that look like others."""
-    return text.replace(figures.NO_BREAK_SPACE, " ").replace(MINUS, "-")
+    return text.replace(figures.NO_BREAK_SPACE, " ").replace(figures.MINUS, "-")
 
 
 def setup(slug: str, label: str) -> SetupName:

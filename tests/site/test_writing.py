@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,10 +13,17 @@ from urllib.parse import urljoin
 import pytest
 
 from trialpress.bench import Bench
+from trialpress.site import templates
 from trialpress.site.head import with_head
 from trialpress.site.pages.search import not_found_page
 from trialpress.site.source import SiteSource
-from trialpress.site.templates import OwnTemplateError, Templates, own_templates, render
+from trialpress.site.templates import (
+    OwnTemplateError,
+    Templates,
+    environment,
+    own_templates,
+    render,
+)
 from trialpress.view import View
 
 
@@ -163,3 +171,29 @@ def test_what_developers_need_of_the_chart_runtime_is_not_published(write: Write
 
     assert (folder / "static" / "vendor" / "LICENCES.txt").is_file()
     assert not list(folder.rglob("package-lock.json"))
+
+
+def test_shipped_templates_are_compiled_once_and_those_of_a_bench_every_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    monkeypatch.setattr(templates, "COMPILED", tmp_path)
+    shipped, own = Templates(), Templates((("pages/about.html", "mine"),))
+
+    for texts in (own, shipped):
+        environment.__wrapped__(texts).get_template("pages/home.html")
+        compiled = {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()}
+        assert bool(compiled) == (texts is shipped)
+    environment.__wrapped__(shipped).get_template("pages/home.html")
+
+    assert {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()} == compiled
+
+
+def test_templates_are_used_where_nothing_can_be_written_beside_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    monkeypatch.setattr(templates, "COMPILED", tmp_path / "not-there")
+
+    assert environment.__wrapped__(Templates()).get_template("pages/home.html").name
+    assert not list(tmp_path.iterdir())

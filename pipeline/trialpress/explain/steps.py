@@ -16,14 +16,12 @@ from scipy import special
 from trialpress.results.cells import all_days, all_setups
 from trialpress.results.days import mean_parts
 from trialpress.results.levels import SpreadByLevel
-from trialpress.results.metric import scatter_of_cells, stands_out
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
 from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor
 from trialpress.view import terms
 from trialpress.words import figures, say, say_as, say_count
-from trialpress.words.language import MINUS
 
 
 @dataclass(frozen=True)
@@ -68,7 +66,7 @@ def _metric_steps(
     ranking: Ranking, spread: Spread, i: int, confidence: float
 ) -> tuple[WorkingStep, ...]:
     means = ranking.means
-    own = _own_spread(ranking, spread, i)
+    own = _own_spread(ranking, i)
     expected = float(spread.of_cells(len(ranking.cells))[i])
     used = expected if own is None else own.sd
     error = _digits(means.interval_se[i], 4)
@@ -118,12 +116,11 @@ def _level_steps(ranking: Ranking, spread: Spread, i: int) -> Iterator[WorkingSt
         )
 
 
-def _own_spread(ranking: Ranking, spread: Spread, i: int) -> Spread | None:
+def _own_spread(ranking: Ranking, i: int) -> Spread | None:
     """A set-up's own spread, where its interval rests on that and not on the shared one."""
-    scatter = scatter_of_cells(ranking.cells, ranking.day)
-    if not stands_out(scatter, spread)[i]:
+    if not ranking.rests_on_own[i]:
         return None
-    return Spread(float(scatter.sd[i]), float(scatter.df[i]))
+    return Spread(float(ranking.scatter.sd[i]), float(ranking.scatter.df[i]))
 
 
 def _own_steps(own: Spread | None) -> Iterator[WorkingStep]:
@@ -171,7 +168,7 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
 def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
     """The standard error that a set-up brings into differences, and why its spread is that."""
     n, day = ranking.cells[i].n, ranking.day
-    own, alone = scatter_of_cells(ranking.cells, day).sd[i], _own_spread(ranking, spread, i)
+    own, alone = ranking.scatter.sd[i], _own_spread(ranking, i)
     expected = float(spread.of_cells(len(ranking.cells))[i])
     if math.isnan(own) or day.sitting_variance > 0:
         used = expected if alone is None else alone.sd
@@ -295,4 +292,4 @@ def _setups(ranking: Ranking) -> str:
 
 def _digits(value: float, digits: int) -> str:
     """A number as a pocket calculator shows it, with so many significant digits."""
-    return figures.plain(f"{value:.{digits}g}").replace(MINUS, "-")
+    return figures.plain(f"{value:.{digits}g}").replace(figures.MINUS, "-")

@@ -253,23 +253,27 @@ class _Grid:
 
 
 def _fewer_others(trials: Floats, limit: int) -> Iterator[Floats]:
-    """Chance that fewer than ``limit`` of the others happen, for each trial, shapes (m, g)."""
-    none = np.zeros((limit, *trials.shape[1:]))
-    none[0] = 1.0
-    after = [none]
+    """Chance that fewer than ``limit`` of the others happen, for each trial, shapes (m, g).
+
+    Those before a trial are counted out one by one, those after it up to a number: chances of
+    0, of at most 1, of at most 2 ... take one trial more in the same way.
+    """
+    shape = (limit, *trials.shape[1:])
+    after = [np.ones(shape)]
     for trial in trials[:0:-1]:
         after.append(_with_trial(after[-1], trial))
-    before = none
+    before = np.zeros(shape)
+    before[0] = 1.0
     for trial in trials:
-        fewer = np.cumsum(after.pop(), axis=0)[::-1]
-        yield np.asarray(np.sum(before * fewer, axis=0))
+        yield np.asarray(np.einsum("jmg,jmg->mg", before, after.pop()[::-1]))
         before = _with_trial(before, trial)
 
 
 def _with_trial(counts: Floats, trial: Floats) -> Floats:
-    """Chances of 0, 1, 2 ... happening, with one trial more."""
-    stepped = counts * (1 - trial)
-    stepped[1:] += counts[:-1] * trial
+    """Chances of 0, 1, 2 ... happening, or of at most so many, with one trial more."""
+    happening = counts * trial
+    stepped = counts - happening
+    stepped[1:] += happening[:-1]
     return np.asarray(stepped)
 
 

@@ -23,7 +23,13 @@ from trialpress.results.cells import (
 from trialpress.results.chance import posterior_chance
 from trialpress.results.days import DaySpread, between_day_spread, mean_parts
 from trialpress.results.mean_errors import errors_of_means
-from trialpress.results.metric import metric_differences, metric_means, series_spread
+from trialpress.results.metric import (
+    metric_differences,
+    metric_means,
+    scatter_of_cells,
+    series_spread,
+    stands_out,
+)
 from trialpress.results.places import Places, place_range
 from trialpress.results.records import NoResult
 from trialpress.results.separation import Booleans, Differences, unknown_differences
@@ -34,6 +40,7 @@ from trialpress.results.shares import (
     share_means,
 )
 from trialpress.results.spread import (
+    Scatter,
     Spread,
     TooFewRunsError,
     is_unusual,
@@ -93,6 +100,18 @@ class Ranking:
             return unknown
         sign = 1.0 if self.rules.higher_is_better else -1.0
         return posterior_chance(sign * self.means.mean, errors, self.rules.top_n)
+
+    @cached_property
+    def scatter(self) -> Scatter:
+        """How much the runs of each cell scatter by themselves."""
+        return scatter_of_cells(self.cells, self.day)
+
+    @cached_property
+    def rests_on_own(self) -> Booleans:
+        """Where measured values have an interval that rests on the cell's own spread."""
+        if self.spread is None:
+            return np.zeros(len(self.cells), dtype=np.bool_)
+        return stands_out(self.scatter, self.spread)
 
     def is_in_one_sitting(self, i: int) -> bool:
         """Whether all runs of a cell are of one day, and what that day did to them is unknown."""

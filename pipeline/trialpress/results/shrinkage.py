@@ -25,6 +25,7 @@ _COARSE = np.arange(-8.0, 20.0)
 _FINE = 40
 _LOW = 25.0  # below the peak, in logarithms: nothing there counts
 _NO_MORE = 1e-9
+_SMALL = 20_000
 SMALLEST_PATH = 1e-6
 """Of what set-ups share, beside what each has to itself, to count."""
 
@@ -152,31 +153,37 @@ def best_linear_predictions(mean: Floats, errors: MeanErrors, between: float) ->
 class _Model:
     """Means and errors; ``design`` has a column of ones and those of ``errors.shared``.
 
-    Few set-ups share any one day, so that it is kept without its zeros.
+    Few set-ups share any one day, so that a large one is kept without its zeros.
     """
 
     mean: Floats
     errors: MeanErrors
-    design: sparse.csr_array
+    design: Floats | sparse.csr_array
 
     @classmethod
     def of(cls, mean: Floats, errors: MeanErrors) -> _Model:
-        return cls(
-            mean, errors, sparse.csr_array(np.column_stack([np.ones(len(mean)), errors.shared]))
-        )
+        design = np.column_stack([np.ones(len(mean)), errors.shared])
+        return cls(mean, errors, design if design.size <= _SMALL else sparse.csr_array(design))
 
     @property
     def typical(self) -> float:
         """A typical error variance."""
         return float(np.median(self.errors.own))
 
+    def _weighted(self, weights: Floats) -> tuple[Floats | sparse.csr_array, Floats]:
+        """The design with its rows weighted, and its product with the design."""
+        if isinstance(self.design, np.ndarray):
+            weighted = self.design * weights
+            return weighted, np.asarray(self.design.T @ weighted, dtype=np.float64)
+        few = self.design.multiply(weights).tocsr()
+        return few, np.asarray((self.design.T @ few).toarray(), dtype=np.float64)
+
     def solve(self, between: float) -> _Solution:
         """Henderson's mixed model equations, set-ups taken out first."""
         variance = between + self.errors.own
-        weighted = self.design.multiply(1 / variance[:, None]).tocsr()
-        precision = (self.design.T @ weighted).toarray()
+        weighted, precision = self._weighted(1 / variance[:, None])
         precision += np.diag([0.0] + [1.0] * self.errors.shared.shape[1])
-        lower = np.linalg.cholesky(precision)
+        lower: Floats = np.asarray(np.linalg.cholesky(precision), dtype=np.float64)
         effects = cho_solve((lower, True), weighted.T @ self.mean)
         left = self.mean - self.design @ effects
         share = between / variance

@@ -16,6 +16,7 @@ from babel.lists import format_list
 from trialpress.words.language import form, say, spoken, whole
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+MINUS = "\N{MINUS SIGN}"
 TIMES = "\N{MULTIPLICATION SIGN}"
 DASH = "\N{EN DASH}"
 SMALLEST_P = 0.0001

@@ -16,8 +16,6 @@ from gettext import NullTranslations
 from babel import Locale, UnknownLocaleError
 from babel.numbers import get_decimal_symbol, get_group_symbol
 
-MINUS = "\N{MINUS SIGN}"
-
 
 @dataclass(frozen=True)
 class Language:
@@ -37,7 +35,7 @@ class Language:
     def signs(self) -> Mapping[int, str]:
         """What it writes for the signs of Python's numbers, by their code points."""
         decimal, group = get_decimal_symbol(self.locale), get_group_symbol(self.locale)
-        return {ord("."): decimal, ord(","): group, ord("-"): MINUS}
+        return {ord("."): decimal, ord(","): group, ord("-"): "\N{MINUS SIGN}"}
 
     def __reduce__(self) -> tuple[object, ...]:
         """For another process: CLDR's data, which are large, are read there anew."""

@@ -17,7 +17,6 @@ from trialpress.site.reporting import report_url
 from trialpress.site.source import SiteSource
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
 from trialpress.words import figures, say, say_count
-from trialpress.words.language import MINUS
 
 EXTRA_DIGITS = 1  # as results publish a run: one digit more than the means of its series
 
@@ -106,7 +105,7 @@ def clip_of(typed: str) -> Clip:
 
 def as_typed(figure: str) -> str:
     """A figure with the digits and the minus it was typed with, and the language's other signs."""
-    return figures.plain(figure).replace(MINUS, "-")
+    return figures.plain(figure).replace(figures.MINUS, "-")
 
 
 def _count(runs: Sequence[typed.Run]) -> str:
