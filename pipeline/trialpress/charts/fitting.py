@@ -11,6 +11,7 @@ Short: every form asks it, so that words are measured in one way.
 from __future__ import annotations
 
 import unicodedata
+from functools import lru_cache
 
 # Advance widths of Helvetica, which Liberation Sans shares, in thousandths of the size of type
 # (Adobe Font Metrics, Core 14 fonts).
@@ -35,6 +36,7 @@ WIDEST = 1000
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 
 
+@lru_cache(maxsize=1 << 14)
 def text_width(text: str, size: float) -> float:
     """The width of a text in pixels; letters with accents are as wide as without."""
     bare = unicodedata.normalize("NFD", text)

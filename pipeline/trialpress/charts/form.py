@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -45,7 +45,7 @@ class Form:
         specification: dict[str, Any] = json.loads(self._worded(words))
         for name, records in data.items():
             part = _named(specification["data"], name)
-            part["values"] = [asdict(record) for record in records]
+            part["values"] = [_as_json(record) for record in records]
         for name, value in signals.items():
             _named(specification["signals"], name)["value"] = value
         _write_numbers_as_spoken(specification)
@@ -60,6 +60,11 @@ class Form:
                 raise ValueError(message)
             text = text.replace(place, json.dumps(word))
         return text
+
+
+def _as_json(record: DataclassInstance) -> dict[str, Json]:
+    """A record of texts and numbers, which nothing need be copied of."""
+    return {column.name: getattr(record, column.name) for column in fields(record)}
 
 
 def place_of(name: str) -> str:

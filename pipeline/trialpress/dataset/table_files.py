@@ -11,6 +11,7 @@ import csv
 from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
+from typing import cast
 
 import duckdb
 
@@ -55,15 +56,22 @@ def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path)
     with file.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow(names)
-        for row in rows.fetchall():
-            writer.writerow(_texts(row, decimals_at))
+        columns = [*zip(*rows.fetchall(), strict=True)]
+        texts = (
+            _texts(column, None if at is None else columns[at])
+            for column, at in zip(columns, decimals_at, strict=False)
+        )
+        writer.writerows(zip(*texts, strict=True))
 
 
-def _texts(row: Sequence[Cell], decimals_at: Sequence[int | None]) -> list[str]:
-    return [
-        text_of(cell, None if at is None else row[at])
-        for cell, at in zip(row, decimals_at, strict=True)
-    ]
+def _texts(column: Sequence[Cell], decimals: Sequence[Cell] | None) -> Sequence[str]:
+    """The cells of one column as the CSV holds them."""
+    if decimals is not None:
+        return [text_of(cell, digits) for cell, digits in zip(column, decimals, strict=True)]
+    kinds = set(map(type, column))
+    if kinds == {str}:
+        return cast("Sequence[str]", column)
+    return list(map(str, column)) if kinds == {int} else [text_of(cell, None) for cell in column]
 
 
 def text_of(cell: Cell, decimals: Cell) -> str:

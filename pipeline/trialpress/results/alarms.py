@@ -7,6 +7,7 @@ Out: chances of an alarm within some days, and average run lengths where limits 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,7 @@ SEED = 20310302
 STATES = 301
 
 
+@lru_cache(maxsize=256)
 def chance_of_alarm(baseline: int, step: float, days: int = DAYS_AHEAD) -> float:
     """Chance that a chart marks at least one of the next days.
 

@@ -61,8 +61,9 @@ def write_results(
 ) -> None:
     """Work out every series and write the result tables that need mathematics.
 
-    Where only places are asked for, ``comparisons`` stays empty and chances stay blank; where one
-    protocol, its series alone are in the tables, and there is no overall.
+    Where only places are asked for, ``comparisons`` stays empty, chances stay blank, and what is
+    told of single runs and of the reference is not worked out; where one protocol, its series alone
+    are in the tables, and there is no overall.
     """
     names = {row.setup: row for row in store.records(RankedSetup, _query("setups"))}
     cells = _cells_by_series(store.records(RunValue, _query("valid_runs")))
@@ -79,6 +80,8 @@ def write_results(
     _write_pages(store, pages.values(), has_pairs=not has_places_alone)
     if protocol is None:
         _write_overall(store, worked, names, has_chance=not has_places_alone)
+    if has_places_alone:
+        return
     decimals = {key: page.decimals for key, page in pages.items()}
     write_drift(store, decimals)
     write_agreements(store, protocol)
