@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trialpress.words import locale_of
 from trialpress.words.catalogue import bring_up_to_date, catalogue, read_language
 
 CODE = """
@@ -77,6 +79,55 @@ def test_the_same_texts_make_the_same_file(tmp_path: Path) -> None:
     bring_up_to_date(path, catalogue(sources(tmp_path), "pt"))
 
     assert path.read_bytes() == first
+
+
+NAMED = 'msgid "{name}: laid on {floor}"\nmsgstr "%s"\n'
+COUNTED = 'msgid "{count} run"\nmsgid_plural "{count} runs"\nmsgstr[0] "a"\nmsgstr[1] "b"\n'
+
+
+def po_file(text: str, plural: str = "n != 1") -> bytes:
+    kind = '"Content-Type: text/plain; charset=utf-8\\n"'
+    rule = f'"Plural-Forms: nplurals=2; plural={plural};\\n"'
+    return f'msgid ""\nmsgstr ""\n{kind}\n{rule}\n\n{text}'.encode()
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        "{name:>99999999999}",
+        "{name:d}",
+        "{name!r}",
+        "{name!x}",
+        "{name.__class__}",
+        "{name[0]}",
+        "{}",
+    ],
+)
+def test_a_translation_fills_in_what_the_text_does_and_in_no_other_way(form: str) -> None:
+    language, faults = read_language("de", po_file(NAMED % f"{form}, {{floor}}"))
+
+    assert (language, [fault.rule for fault in faults]) == (None, ["names"])
+    assert read_language("de", po_file(NAMED % "{floor}: {name}"))[1] == ()
+
+
+@pytest.mark.parametrize(
+    "plural",
+    ["n%0", "n/0", "n%(n-5)", '\\"(n!=1);alert(1)\\"', '\\"(n!=1) plural=alert(1)\\"', "f(n)"],
+)
+def test_a_rule_of_plural_forms_is_arithmetic_that_never_fails(plural: str) -> None:
+    assert [fault.rule for fault in read_language("de", po_file(COUNTED, plural))[1]] == ["syntax"]
+
+
+def test_rules_of_many_forms_are_read() -> None:
+    polish = "n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2"
+    language, faults = read_language("de", po_file("", polish))
+
+    assert (language is not None, faults) == (True, ())
+
+
+@pytest.mark.parametrize("tag", ["de.x/../../y", "de@../y", "../de", "de/x", "root", "de-", ""])
+def test_a_tag_that_could_lead_elsewhere_is_no_language(tag: str) -> None:
+    assert locale_of(tag) is None
 
 
 @given(st.binary(max_size=200) | st.text(max_size=200).map(str.encode))

@@ -60,6 +60,10 @@ _LINE = re.compile(
     r"""(#.*|((msgctxt|msgid|msgid_plural|msgstr(\[\d+\])?)\s*)?"([^"\\]|\\.)*")?\s*"""
 )
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
+_PLURAL_RULE = re.compile(r"(?:[n0-9()<>=!&|?:+*\s-]|%\s*[1-9])+")
+"""Rules of CLDR and gettext's manual: they become code, so nothing is divided by what may be 0."""
+Blank = tuple[str, str, str]
+"""What is filled in: a name, how it is converted and how it is written."""
 
 
 @dataclass(frozen=True)
@@ -215,6 +219,8 @@ def read_language(
             return None, (Fault(number, line.decode("utf-8", errors="replace"), "syntax"),)
     try:
         texts = read_po(io.BytesIO(data), locale=locale, abort_invalid=True)
+        if not _PLURAL_RULE.fullmatch(texts.plural_expr):
+            return None, (Fault(None, "", "syntax"),)
         translated = [message for message in texts if message.id and _is_begun(message)]
         faults = tuple(fault for message in translated for fault in _faults(message))
         if faults:
@@ -265,11 +271,11 @@ def _faults(message: Message) -> Iterator[Fault]:
     if not all(forms):
         yield Fault(message.lineno, texts[0], "forms")
         return
-    names = _names(texts[-1])
-    needed = names - {"count"} if message.pluralizable else names
+    blanks = _blanks(texts[-1])
+    needed = {b for b in blanks if b[0] != "count"} if message.pluralizable else blanks
     for form in forms:
         try:
-            is_right = needed <= _names(form) <= names
+            is_right = needed <= _blanks(form) <= blanks
         except ValueError:  # a brace without its other one
             is_right = False
         if not is_right:
@@ -278,12 +284,13 @@ def _faults(message: Message) -> Iterator[Fault]:
             yield Fault(message.lineno, texts[0], "tags")
 
 
-def _names(text: str) -> set[str]:
-    """The names of what is filled in, in either notation."""
-    in_percent = set(_PERCENT_NAME.findall(text))
+def _blanks(text: str) -> set[Blank]:
+    """What is filled in, in either notation."""
+    in_percent = {(name, "", "") for name in _PERCENT_NAME.findall(text)}
     if in_percent:
         return in_percent
-    return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
+    parts = string.Formatter().parse(text)
+    return {(name, how or "", written or "") for _, name, written, how in parts if name is not None}
 
 
 def language_script(folders: Sequence[Path]) -> str:

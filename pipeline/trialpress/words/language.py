@@ -6,6 +6,7 @@ Out: their translations, filled in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -55,6 +56,7 @@ def _language_of(
 
 ENGLISH = Language("en", Locale("en", "GB"), NullTranslations())
 _CAPITAL_NOUNS = {"de", "lb"}
+_TAG = re.compile("[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _SPOKEN: ContextVar[Language] = ContextVar("spoken", default=ENGLISH)
 
 
@@ -65,6 +67,10 @@ def locale_of(tag: str) -> Locale | None:
     """
     if tag == ENGLISH.tag:
         return ENGLISH.locale
+    if not _TAG.fullmatch(
+        tag
+    ):  # CLDR's reader passes over what follows a dot: a way out of a folder
+        return None
     try:
         return Locale.parse(tag, sep="-")
     except (UnknownLocaleError, ValueError):
