@@ -127,6 +127,27 @@ def test_a_memory_that_names_other_files_takes_nothing_back(name: str, bench: Be
     assert contents(bench) == before
 
 
+@pytest.mark.parametrize(
+    "text", ["[" * 100_000, '{"what": "x", "files": [1]}', '{"what": "x", "files": {}}', "\udcff"]
+)
+def test_a_memory_that_is_none_is_no_change(text: str, bench: Bench) -> None:
+    memory = bench.root / "build" / "last-adoption.json"
+    memory.parent.mkdir(exist_ok=True)
+    memory.write_text(text, "utf-8", "surrogateescape")
+
+    assert last_adoption(bench).what is None
+
+
+def test_a_memory_with_bytes_that_are_none_is_no_change(bench: Bench) -> None:
+    memory = bench.root / "build" / "last-adoption.json"
+    memory.parent.mkdir(exist_ok=True)
+    item = {"name": "data/days/2031-04-03-a/values.csv", "before": "%%%", "after": None}
+    memory.write_text(json.dumps({"what": "x", "files": [item]}), "utf-8")
+
+    with pytest.raises(NothingToUndoError):
+        last_adoption(bench).undo()
+
+
 def test_a_file_changed_between_showing_and_writing_is_refused(bench: Bench) -> None:
     file, mapping = bench.root / "old.csv", bench.root / "old.toml"
     file.write_text(ROWS, encoding="utf-8")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
 
 from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
+from trialpress.desk.words import UnreadableTranslationError, write_words
 from typed import trialpress
 
 AS_OF = ("--as-of", "2031-07-01")
@@ -106,6 +109,21 @@ def test_what_is_no_language_is_refused(tag: str, bench: Path) -> None:
     assert said.returncode == 2
     assert "is no language" in said.stderr
     assert not (bench / "data" / "words").exists()
+
+
+def test_a_pipe_or_a_link_out_of_the_bench_is_left_alone(bench: Path) -> None:
+    folder = Bench(bench)
+    path = folder.translation("pt")
+    path.parent.mkdir()
+    os.mkfifo(path)
+    with pytest.raises(UnreadableTranslationError):
+        write_words(folder, "pt")
+
+    path.unlink()
+    path.symlink_to(bench.parent / "elsewhere.po")
+    with pytest.raises(UnreadableTranslationError):
+        write_words(folder, "pt")
+    assert not (bench.parent / "elsewhere.po").exists()
 
 
 def test_a_file_that_cannot_be_read_is_left_as_it_is(bench: Path) -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trialpress.words import locale_of
-from trialpress.words.catalogue import bring_up_to_date, catalogue, read_language
+from trialpress.words.catalogue import brought_up_to_date, catalogue, read_language
 
 CODE = """
 from trialpress.words import figures, message, say, say_count
@@ -55,16 +55,14 @@ def test_every_text_of_code_templates_and_scripts_is_in_it(tmp_path: Path) -> No
 def test_translations_stay_when_texts_change_and_doubtful_ones_are_not_used(
     tmp_path: Path,
 ) -> None:
-    path = tmp_path / "de.po"
-    bring_up_to_date(path, catalogue(sources(tmp_path), "de"))
-    filled = path.read_text("utf-8")
+    filled = brought_up_to_date(None, catalogue(sources(tmp_path), "de"))[0].decode()
     for text, told in (("robot", "Roboter"), ("laid on {floor}", "verlegt auf {floor}")):
         filled = filled.replace(f'"{text}"\nmsgstr ""', f'"{text}"\nmsgstr "{told}"')
-    path.write_text(filled, "utf-8")
 
     changed = CODE.replace("laid on {floor}", "was laid on {floor}")
-    counted = bring_up_to_date(path, catalogue(sources(tmp_path, changed), "de"))
-    language, faults = read_language("de", path.read_bytes())
+    texts = catalogue(sources(tmp_path, changed), "de")
+    data, counted = brought_up_to_date(filled.encode(), texts)
+    language, faults = read_language("de", data)
 
     assert (counted.texts, counted.translated, counted.changed) == (8, 1, 1)
     assert not faults
@@ -73,12 +71,10 @@ def test_translations_stay_when_texts_change_and_doubtful_ones_are_not_used(
 
 
 def test_the_same_texts_make_the_same_file(tmp_path: Path) -> None:
-    path = tmp_path / "pt.po"
-    bring_up_to_date(path, catalogue(sources(tmp_path), "pt"))
-    first = path.read_bytes()
-    bring_up_to_date(path, catalogue(sources(tmp_path), "pt"))
+    first, _ = brought_up_to_date(None, catalogue(sources(tmp_path), "pt"))
+    again, _ = brought_up_to_date(first, catalogue(sources(tmp_path), "pt"))
 
-    assert path.read_bytes() == first
+    assert again == first
 
 
 NAMED = 'msgid "{name}: laid on {floor}"\nmsgstr "%s"\n'

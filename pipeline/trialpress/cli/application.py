@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
+from itertools import chain
 from pathlib import Path
 from typing import Annotated
 
@@ -17,7 +18,7 @@ import typer
 from trialpress import __version__
 from trialpress.bench import Bench
 from trialpress.cli.output import echo
-from trialpress.errors import UsageError
+from trialpress.errors import FaultyDataError, UsageError
 
 HELP = """Checked results, a site and an open dataset from hand-typed cleaning trials.
 
@@ -97,6 +98,23 @@ def about(
         raise typer.Exit
 
 
+class LinkedOutError(FaultyDataError):
+    """A folder of the bench that is written into lies elsewhere."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(
+            f"{folder} is a link that leads out of the bench folder, so nothing is read or written "
+            "there. Put a folder in its place; outputs go elsewhere with --out DIR."
+        )
+
+
+WRITTEN_INTO = (
+    *("build", "data", "data/adopted", "data/catalogue", "data/days", "data/editions"),
+    *("data/words", "tidied"),
+)
+"""Folders of a bench, from its root; each day's own is another."""
+
+
 def bench_at(root: Path, *, trusts_templates: bool = False) -> Bench:
     """The bench in a folder.
 
@@ -104,8 +122,14 @@ def bench_at(root: Path, *, trusts_templates: bool = False) -> Bench:
     ------
     NoBenchError
         If there is no ``data/bench.toml`` in it.
+    LinkedOutError
+        If one of its folders lies elsewhere.
     """
     bench = Bench(root, trusts_templates)
+    folders = (root / name for name in WRITTEN_INTO)
+    for folder in chain(folders, bench.days.glob("*")):
+        if folder.is_symlink() and not folder.resolve().is_relative_to(root.resolve()):
+            raise LinkedOutError(folder)
     if not bench.settings_file.exists():
         raise NoBenchError(root)
     return bench

@@ -15,6 +15,7 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import cast
 
 from trialpress.bench import Bench
 from trialpress.desk.bench_copy import copied_bench, findings_of
@@ -22,8 +23,10 @@ from trialpress.desk.replacing import NotKeptError, replace_durably, replace_unc
 from trialpress.errors import FaultyDataError, UsageError
 from trialpress.intake import Finding, Severity
 from trialpress.lock import locked
+from trialpress.ordinary_file import read_ordinary
 from trialpress.paths import place_below, remove_below
 
+MOST_BYTES = 2**30  # of the files that one adoption changes
 _MOST_TOLD = 6
 
 
@@ -157,10 +160,12 @@ class LastChange:
 
     def _recalled(self) -> Mapping[str, object] | None:
         try:
-            memory = json.loads(place_below(self.bench.root, f"build/{self.memory}").read_bytes())
-        except (OSError, ValueError):
+            memory = json.loads(
+                read_ordinary(place_below(self.bench.root, f"build/{self.memory}"), most=MOST_BYTES)
+            )
+        except (OSError, ValueError, RecursionError):
             return None
-        return memory if isinstance(memory, dict) and {"what", "files"} <= memory.keys() else None
+        return memory if _is_memory(memory) else None
 
     def _unchanged(self, memory: Mapping[str, object], what: str) -> list[FileChange]:
         """The files to put back; one that is back already, as a power cut leaves it, is none."""
@@ -209,10 +214,25 @@ def findings_with(bench: Bench, changes: Iterable[FileChange]) -> tuple[Finding,
         return findings_of(copy)
 
 
+def _is_memory(found: object) -> bool:
+    """Whether a file in ``build/``, which anybody may have put there, is a memory."""
+    if not isinstance(found, dict) or not isinstance(found.get("files"), list):
+        return False
+    return "what" in found and all(map(_is_item, found["files"]))
+
+
+def _is_item(item: object) -> bool:
+    if not isinstance(item, dict) or not {"name", "before", "after"} <= item.keys():
+        return False
+    try:
+        base64.b64decode(item["before"] or "", validate=True)
+    except (TypeError, ValueError):
+        return False
+    return True
+
+
 def _items(memory: Mapping[str, object]) -> list[dict[str, str | None]]:
-    files = memory["files"]
-    known = {"name", "before", "after"}
-    return [item for item in files if known <= item.keys()] if isinstance(files, list) else []
+    return cast("list[dict[str, str | None]]", memory["files"])
 
 
 def written(changes: Sequence[FileChange]) -> FileChange | None:

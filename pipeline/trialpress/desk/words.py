@@ -19,11 +19,15 @@ import trialpress
 from trialpress import words
 from trialpress.bench import Bench
 from trialpress.charts import shipped_templates
+from trialpress.desk.append import ChangingFileError
+from trialpress.desk.replacing import replace_durably, replace_unchanged
 from trialpress.errors import FaultyDataError, UsageError
+from trialpress.lock import locked
+from trialpress.ordinary_file import read_ordinary
 from trialpress.words import locale_of
 from trialpress.words.catalogue import (
     Translated,
-    bring_up_to_date,
+    brought_up_to_date,
     catalogue,
     say_what_is_shipped,
     shipped_translation,
@@ -56,6 +60,8 @@ def write_words(bench: Bench, tag: str) -> Translated:
         If there is no such language.
     UnreadableTranslationError
         If the file is there but cannot be read.
+    ChangingFileError
+        If another program saved it meanwhile.
     """
     if locale_of(tag) is None:
         raise UnknownLanguageError(tag)
@@ -64,16 +70,29 @@ def write_words(bench: Bench, tag: str) -> Translated:
     shipped = shipped_translation(tag)
     if shipped is not None:
         say_what_is_shipped(texts, shipped)
-    try:
-        return bring_up_to_date(path, texts)
-    except (PoFileError, ValueError) as error:
-        raise UnreadableTranslationError(bench.name_of(path)) from error
+    with locked(bench):
+        try:
+            before = read_ordinary(path, within=bench.root)
+        except FileNotFoundError:
+            before = None
+        except OSError as error:
+            raise UnreadableTranslationError(bench.name_of(path)) from error
+        try:
+            data, translated = brought_up_to_date(before, texts)
+        except (PoFileError, ValueError) as error:
+            raise UnreadableTranslationError(bench.name_of(path)) from error
+        if not replace_unchanged(path, before, data):
+            raise ChangingFileError(path)
+    return translated
 
 
 def write_shipped(tag: str) -> Translated:
     """Bring the translation that comes with the package up to date with the texts there are."""
     path = Path(words.__file__).parent / f"{tag}.po"
-    return bring_up_to_date(path, _texts(tag), with_lines=False)
+    before = path.read_bytes() if path.exists() else None
+    data, translated = brought_up_to_date(before, _texts(tag), with_lines=False)
+    replace_durably(path, data)
+    return translated
 
 
 def _texts(tag: str, *more: Path) -> Catalog:

@@ -159,8 +159,10 @@ def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
     return texts
 
 
-def bring_up_to_date(path: Path, texts: Catalog, *, with_lines: bool = True) -> Translated:
-    """Write the catalogue to a file, with the translations the file has already.
+def brought_up_to_date(
+    before: bytes | None, texts: Catalog, *, with_lines: bool = True
+) -> tuple[bytes, Translated]:
+    """The catalogue as a file, with the translations that the file before has already.
 
     A text that was changed a little keeps its translation, marked as to be looked at again; until
     then it is not used. Without lines a text does not say where it stands, so that the file
@@ -168,23 +170,19 @@ def bring_up_to_date(path: Path, texts: Catalog, *, with_lines: bool = True) -> 
 
     Raises
     ------
-    OSError
-        If the file cannot be read or written.
     babel.messages.pofile.PoFileError
         If what is there is no gettext file.
     """
     merged = texts
-    if path.exists():
-        with path.open("rb") as opened:
-            merged = read_po(opened, locale=texts.locale, abort_invalid=True)
+    if before is not None:
+        merged = read_po(io.BytesIO(before), locale=texts.locale, abort_invalid=True)
         merged.update(texts)
     written = io.BytesIO()
     write_po(written, merged, width=100, no_location=not with_lines)
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_bytes(_CLOCK.sub(b"", written.getvalue()))  # the same texts make the same file
+    data = _CLOCK.sub(b"", written.getvalue())  # the same texts make the same file
     named = [message for message in merged if message.id]
     done = [message for message in named if _is_begun(message)]
-    return Translated(len(named), len(done), sum(message.fuzzy for message in named))
+    return data, Translated(len(named), len(done), sum(message.fuzzy for message in named))
 
 
 def shipped_translation(tag: str) -> Path | None:

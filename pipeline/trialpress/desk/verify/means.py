@@ -15,6 +15,7 @@ from trialpress.desk.verify.differences import Cell, Difference
 from trialpress.desk.verify.formats import HeldTable, WrongTableError
 from trialpress.store import grouped
 
+MOST_DECIMALS = 15
 SIDES = ("published", "from the values of its runs")
 Row = Mapping[str, Cell]
 
@@ -27,7 +28,7 @@ def mean_differences(tables: Sequence[HeldTable]) -> Iterator[Difference]:
     Raises
     ------
     WrongTableError
-        If a table lacks a column that it always had.
+        If a table lacks a column that it always had, or a cell has decimals that no figure has.
     """
     held = {table.name: table for table in tables if table.kind == "results"}
     if not {"cells", "run_results"} <= held.keys():
@@ -46,11 +47,21 @@ def _differences(table: str, name: str, cell: Row, values: Sequence[float]) -> I
     if len(values) != cell["n"]:
         yield Difference(table, name, "n", str(cell["n"]), str(len(values)), SIDES)
     elif values:
-        decimals = int(_number(cell["decimals"]))
-        mean, published = fmean(values), _number(cell["mean"])
+        decimals = cell["decimals"]
+        if not (isinstance(decimals, int) and abs(decimals) <= MOST_DECIMALS):
+            raise WrongTableError(table, f"{name} has {decimals} decimals")
+        mean, published = _mean(values), _number(cell["mean"])
         if not math.isclose(mean, published, rel_tol=0, abs_tol=0.56 * 10.0**-decimals):
             shown = f"{mean:.{decimals}f}"
             yield Difference(table, name, "mean", f"{published:.{decimals}f}", shown, SIDES)
+
+
+def _mean(values: Sequence[float]) -> float:
+    """The mean; NaN where values are none that a run can have."""
+    try:
+        return fmean(values)
+    except (ValueError, OverflowError):
+        return math.nan
 
 
 def _series_and_setup(run: Row) -> tuple[Cell, Cell, Cell]:
