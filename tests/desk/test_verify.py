@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 import json
+import math
+import os
 import shutil
 from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
+import duckdb
 import pytest
 
 from desk.editions import EARLY, change, say_another_program_made_it, seal, unpacked
 from trialpress.dataset.release import Program
-from trialpress.desk.verify import Difference, Verification, VerificationOutcome, verify_dataset
-from trialpress.desk.verify.formats import held_tables
+from trialpress.desk.verify import (
+    Difference,
+    Verification,
+    VerificationOutcome,
+    comparing,
+    verify_dataset,
+)
+from trialpress.desk.verify.comparing import compare_formats
+from trialpress.desk.verify.differences import keyed
+from trialpress.desk.verify.formats import WrongTableError, held_tables
 from trialpress.desk.verify.means import mean_differences
+from trialpress.desk.verify.verifying import OddDatasetError
 from typed import trialpress
 
 
@@ -143,3 +156,61 @@ def test_what_is_no_dataset_is_wrong_use(tmp_path: Path) -> None:
         done = trialpress("verify", name, folder=tmp_path)
         assert done.returncode == 2
         assert "is no dataset: name the zip of an edition" in done.stderr
+
+
+@pytest.mark.parametrize("decimals", ["", "-400", "1000000000"])
+def test_decimals_that_no_figure_has_are_a_fault(decimals: str, dataset: Path) -> None:
+    cells = dataset / "results" / "cells.csv"
+    header, first, rest = cells.read_text("utf-8").split("\n", 2)
+    row = dict(zip(header.split(","), first.split(","), strict=True)) | {"decimals": decimals}
+    cells.write_text("\n".join([header, ",".join(row.values()), rest]), "utf-8")
+    tables = held_tables(dataset, json.loads((dataset / "datapackage.json").read_bytes()))
+
+    with pytest.raises(WrongTableError, match=f"has {decimals or None} decimals"):
+        list(mean_differences(tables))
+
+
+def test_values_without_a_mean_differ_from_any(dataset: Path) -> None:
+    tables = held_tables(dataset, json.loads((dataset / "datapackage.json").read_bytes()))
+    runs = next(table for table in tables if table.name == "run_results")
+    for number, row in enumerate(runs.values.values()):
+        cast("dict[str, object]", row)["value"] = math.inf if number % 2 else -math.inf
+
+    assert {found.there for found in mean_differences(tables)} == {"nan", "inf", "-inf"}
+
+
+def test_rows_with_one_key_are_numbered_however_many_there_are() -> None:
+    rows = [{"setup": "a"}, {"setup": "a (3)"}, *[{"setup": "a"}] * 20_000]
+
+    found = list(keyed(rows, ["setup"]))
+
+    assert found[:4] == ["a", "a (3)", "a (2)", "a (4)"]
+    assert len(found) == len(rows)
+
+
+def test_a_file_that_unpacks_to_rows_without_end_is_given_up(
+    dataset: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(comparing, "WORK_S", 1)
+    monkeypatch.setattr(comparing, "WORK_S_PER_MB", 0)
+    bomb = dataset / "results" / "cells.parquet"
+    with duckdb.connect() as connection:
+        rows = connection.query("from range(4_000_000) select 'x' as setup")
+        rows.write_parquet(str(bomb))
+
+    found = compare_formats(dataset, json.loads((dataset / "datapackage.json").read_bytes()))
+
+    assert found.fault == comparing.TOO_MUCH
+
+
+def test_a_folder_with_a_link_or_a_pipe_is_not_read(dataset: Path) -> None:
+    table = dataset / "results" / "cells.csv"
+    table.unlink()
+    table.symlink_to("/dev/zero")
+    with pytest.raises(OddDatasetError, match="leads out of"):
+        verify_dataset(dataset, lambda _: None)
+
+    table.unlink()
+    os.mkfifo(table)
+    with pytest.raises(OddDatasetError, match="no ordinary file"):
+        verify_dataset(dataset, lambda _: None)

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import os
 import stat
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from zipfile import ZIP_BZIP2, ZIP_DEFLATED, ZipFile, ZipInfo
 
 import pytest
 
-from trialpress.editions import UnsafeArchiveError, opened_archive
+from trialpress.bench import Bench
+from trialpress.editions import (
+    NotReadError,
+    UnsafeArchiveError,
+    opened_archive,
+    read_editions,
+)
 from trialpress.editions.opening import MOST_FILES
 
 Trick = Callable[[ZipFile], None]
@@ -119,3 +127,32 @@ def test_a_damaged_byte_is_found_when_it_is_read(tmp_path: Path) -> None:
 
     with opened_archive(file) as opened, pytest.raises(UnsafeArchiveError, match="is damaged"):
         opened.read("a.csv")
+
+
+def test_a_list_of_files_without_end_is_not_read(tmp_path: Path) -> None:
+    file = tmp_path / "evil.zip"
+    with ZipFile(file, "w") as archive:
+        for number in range(130):  # of 64 KB each, before any name can be looked at
+            made = entry(f"top/{number}")
+            made.comment = bytes(65_535)
+            archive.writestr(made, b"")
+
+    with pytest.raises(UnsafeArchiveError, match="no zip file"), opened_archive(file):
+        pass
+
+
+def test_a_pipe_or_a_link_out_of_the_bench_is_no_archive(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.zip")
+    with (
+        pytest.raises(NotReadError, match="no ordinary file"),
+        opened_archive(tmp_path / "pipe.zip"),
+    ):
+        pass
+
+    with ZipFile(tmp_path / "1.0.0.zip", "w") as archive:
+        archive.writestr("top/a", "x")
+    bench = Bench(tmp_path / "bench")
+    bench.editions.mkdir(parents=True)
+    (bench.editions / "1.0.0.zip").symlink_to(tmp_path / "1.0.0.zip")
+    with pytest.raises(NotReadError, match="leads out of the bench"):
+        read_editions(bench, date.max)

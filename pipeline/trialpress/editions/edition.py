@@ -76,7 +76,7 @@ def read_editions(bench: Bench, as_of: date) -> tuple[Edition, ...]:
         If one is not what its name says.
     """
     files = sorted(bench.editions.glob("*.zip")) if bench.editions.is_dir() else []
-    editions = [_named(file) for file in files]
+    editions = [_named(file, bench.root) for file in files]
     return tuple(
         sorted(
             (edition for edition in editions if edition.as_of <= as_of),
@@ -94,22 +94,22 @@ def shelve_editions(editions: Sequence[Edition], dataset: Path) -> None:
             archive.unpack(dataset / LATEST)
 
 
-def _named(file: Path) -> Edition:
-    edition = read_edition(file)
+def _named(file: Path, root: Path) -> Edition:
+    edition = read_edition(file, root)
     if str(edition.version) != file.stem:
         raise MisnamedEditionError(file, f"it holds the edition {edition.version}")
     return edition
 
 
-def read_edition(file: Path) -> Edition:
-    """Read what the edition in a zip says of itself.
+def read_edition(file: Path, within: Path | None = None) -> Edition:
+    """Read what the edition in a zip says of itself; as ``opened_archive``.
 
     Raises
     ------
     UnsafeArchiveError
         If it is damaged, made to do harm, or no edition.
     """
-    with opened_archive(file) as archive:
+    with opened_archive(file, within) as archive:
         package = read_package(archive)
     content = file.read_bytes()
     try:

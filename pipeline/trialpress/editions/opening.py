@@ -8,16 +8,20 @@ Out: its files by name; refusals in plain words where a name leads out of its fo
 
 from __future__ import annotations
 
+import os
 import stat
 import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from io import BufferedReader
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from types import MappingProxyType
+from typing import cast
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from trialpress.errors import FaultyDataError, OutsideWorldError
+from trialpress.ordinary_file import open_ordinary
 from trialpress.paths import place_below
 
 MOST_FILES = 5_000
@@ -25,6 +29,7 @@ MOST_BYTES = 4 << 30  # of all files together, unpacked
 ALWAYS_BYTES = 64 << 20  # below this no archive is a bomb, however well it is packed
 MOST_TIMES = 250  # unpacked against packed; tables of text reach 20
 LARGEST_TEXT = 64 << 20  # of a file that is read whole
+MOST_INDEX = 8 << 20  # bytes of the list of files, which is read before anything can be looked at
 _PIECE = 1 << 20
 _ENCRYPTED = 0x1
 
@@ -44,6 +49,16 @@ class NotReadError(OutsideWorldError):
 
     def __init__(self, file: Path, reason: OSError) -> None:
         super().__init__(f"{file} cannot be read: {reason.strerror or reason}.")
+
+
+class _ShortReads(BufferedReader):
+    """A file that is read in short pieces, however much it says that there is of anything."""
+
+    def read(self, size: int | None = -1, /) -> bytes:
+        if size is not None and size > MOST_INDEX:
+            message = f"{size:,} bytes at once"
+            raise BadZipFile(message)
+        return super().read(size)
 
 
 @dataclass(frozen=True)
@@ -95,29 +110,44 @@ class OpenArchive:
 
 
 @contextmanager
-def opened_archive(file: Path) -> Iterator[OpenArchive]:
+def opened_archive(file: Path, within: Path | None = None) -> Iterator[OpenArchive]:
     """An archive opened, after a look at every name and size in it.
+
+    Parameters
+    ----------
+    file : Path
+        The archive.
+    within : Path, optional
+        The folder that it has to lie in, wherever links lead.
 
     Raises
     ------
     UnsafeArchiveError
         If it is no zip, damaged or made to do harm.
     NotReadError
-        If the disk refuses.
+        If the disk refuses, or it is no ordinary file.
     """
-    try:
-        archive = ZipFile(file)
-    except OSError as error:
-        raise NotReadError(file, error) from error
-    except (BadZipFile, ValueError, NotImplementedError):
-        raise UnsafeArchiveError(file, "it is no zip file, or not all of one") from None
-    with archive:
-        fault = _fault_of(archive, file.stat().st_size)
+    with _opened(file, within) as opened:
+        try:
+            archive = ZipFile(opened)
+        except OSError as error:
+            raise NotReadError(file, error) from error
+        except (BadZipFile, ValueError, NotImplementedError):
+            raise UnsafeArchiveError(file, "it is no zip file, or not all of one") from None
+        fault = _fault_of(archive, os.fstat(opened.fileno()).st_size)
         if fault:
             raise UnsafeArchiveError(file, fault)
         entries = [entry for entry in archive.infolist() if not entry.is_dir()]
         names = {_below_top(entry.filename): entry for entry in entries}
         yield OpenArchive(file, archive, MappingProxyType(names))
+
+
+def _opened(file: Path, within: Path | None) -> _ShortReads:
+    try:
+        plain = open_ordinary(file, within, MOST_BYTES)
+    except OSError as error:
+        raise NotReadError(file, error) from error
+    return _ShortReads(cast("BufferedReader", plain).detach())
 
 
 def _fault_of(archive: ZipFile, size_bytes: int) -> str | None:

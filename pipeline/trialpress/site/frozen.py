@@ -6,19 +6,28 @@ Out: its standings as rows, and its change log.
 
 from __future__ import annotations
 
+import math
+import re
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, fields
-from functools import cached_property
+from functools import cache, cached_property
+from typing import get_type_hints
 
 from trialpress.editions import Edition, UnsafeArchiveError, opened_archive
+from trialpress.results.places import Top
 from trialpress.store import read_sql
 from trialpress.words import figures
 
 DATABASE = "dataset.sqlite"
 CHANGES = "CHANGES.md"
 LARGEST_DATABASE = 1 << 31
+LARGEST_CELL = 1 << 16
+MOST_STEPS = 20_000_000
+MOST_DECIMALS = 15
+_SLUG = re.compile("[a-z0-9]+(-[a-z0-9]+)*")
+_SLUGS = ("protocol", "setup", "machine")
 
 
 @dataclass(frozen=True)
@@ -46,6 +55,19 @@ class FrozenStanding:
     decimals: int
 
     @property
+    def odd_cell(self) -> str | None:
+        """The first column whose cell no edition has; files and addresses are named by some."""
+        for name, kind in _kinds().items():
+            cell = getattr(self, name)
+            is_slug = name not in _SLUGS or _SLUG.fullmatch(str(cell)) is not None
+            is_finite = not isinstance(cell, float) or math.isfinite(cell)
+            if not (isinstance(cell, kind) and is_slug and is_finite):
+                return name
+        if not 0 <= self.decimals <= MOST_DECIMALS:
+            return "decimals"
+        return None if self.top in set(Top) else "top"
+
+    @property
     def key(self) -> str:
         """The line's name for programs: it stays the same in every edition."""
         return f"{self.protocol}|{self.version}|{self.setup}"
@@ -66,6 +88,11 @@ class FrozenStanding:
         if self.low is None or self.high is None:
             return ""
         return figures.interval(self.low, self.high, self.decimals)
+
+
+@cache
+def _kinds() -> Mapping[str, type]:
+    return get_type_hints(FrozenStanding)
 
 
 @dataclass(frozen=True)
@@ -89,6 +116,9 @@ class FrozenEdition:
         try:
             with closing(sqlite3.connect(":memory:")) as database:
                 database.deserialize(content)
+                database.execute("pragma trusted_schema = off")
+                database.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_CELL)
+                database.set_progress_handler(lambda: 1, MOST_STEPS)  # a view may never end
                 cursor = database.execute(
                     read_sql("trialpress.site", "queries/frozen_standings.sql")
                 )
@@ -97,7 +127,12 @@ class FrozenEdition:
         except sqlite3.Error as error:
             reason = f"its {DATABASE} cannot be asked ({error})"
             raise UnsafeArchiveError(self.edition.file, reason) from None
-        return tuple(FrozenStanding(**{name: row[name] for name in names}) for row in rows)
+        standings = tuple(FrozenStanding(**{name: row[name] for name in names}) for row in rows)
+        for standing in standings:
+            if odd := standing.odd_cell:
+                reason = f"its {DATABASE} has a standing with the {odd} {getattr(standing, odd)!r}"
+                raise UnsafeArchiveError(self.edition.file, reason)
+        return standings
 
     @cached_property
     def changes(self) -> str:

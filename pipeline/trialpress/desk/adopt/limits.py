@@ -37,15 +37,25 @@ class NotUnderstoodError(Exception):
 def call_within_limits(
     function: Callable[Given, Made], *arguments: Given.args, **options: Given.kwargs
 ) -> Made:
-    """Call a function of a module in another process.
+    """Call a function of a module in another process, with the limits of a sheet of results.
 
     Raises
     ------
     NotUnderstoodError
         If it raised anything, or ended for want of memory or time.
     """
+    return call_within((MOST_CPU_S, MOST_MEMORY_BYTES), function, *arguments, **options)
+
+
+def call_within(
+    limits: tuple[int, int],
+    function: Callable[Given, Made],
+    *arguments: Given.args,
+    **options: Given.kwargs,
+) -> Made:
+    """As ``call_within_limits``, with so many seconds of work and bytes of memory."""
     mine, theirs = multiprocessing.Pipe(duplex=False)
-    limits = MOST_CPU_S, MOST_MEMORY_BYTES
+    patience_s = PATIENCE_S * max(1.0, limits[0] / MOST_CPU_S)
     given = (theirs, limits, function, arguments, options)
     # A fork of a process with threads may stand still, so it is a new one, or of one kept for that.
     if sys.platform == "win32":
@@ -57,7 +67,7 @@ def call_within_limits(
     process.start()
     theirs.close()
     try:
-        has_returned, result = mine.recv() if mine.poll(PATIENCE_S) else (False, BEYOND)
+        has_returned, result = mine.recv() if mine.poll(patience_s) else (False, BEYOND)
     except EOFError:  # it was ended
         has_returned, result = False, BEYOND
     finally:

@@ -6,6 +6,7 @@ Out: every difference: table, row, column and both values.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -37,11 +38,12 @@ class Difference:
 def keyed(rows: Sequence[Mapping[str, Cell]], key: Sequence[str]) -> dict[str, Mapping[str, Cell]]:
     """Rows by the texts of their key; of two with one key the later is numbered."""
     found: dict[str, Mapping[str, Cell]] = {}
+    counts = Counter[str]()
     for row in rows:
-        name = "|".join(_shown(row.get(column)) for column in key)
-        again, count = name, 2
+        name = again = "|".join(_shown(row.get(column)) for column in key)
         while again in found:
-            again, count = f"{name} ({count})", count + 1
+            counts[name] += 1
+            again = f"{name} ({counts[name] + 1})"
         found[again] = row
     return found
 

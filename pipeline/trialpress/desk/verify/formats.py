@@ -26,7 +26,9 @@ from trialpress.dataset.workbook import WORKBOOK_FILE
 from trialpress.desk.verify.differences import Cell, Difference, differences, keyed
 from trialpress.errors import FaultyDataError
 from trialpress.intake.textfile import named_rows
+from trialpress.ordinary_file import read_ordinary
 
+MOST_TABLE_BYTES = 1 << 29
 MOST_STEPS = 20_000_000  # of SQLite, on one table
 
 
@@ -102,7 +104,8 @@ class HeldTable:
         """
         file = self.folder / self.csv_name
         try:
-            header, rows = named_rows(file.read_bytes().decode("utf-8"))
+            text = read_ordinary(file, most=MOST_TABLE_BYTES).decode("utf-8")
+            header, rows = named_rows(text)
         except (OSError, ValueError, csv.Error) as error:
             raise WrongTableError(self.csv_name, str(error)) from None
         if set(header) != set(self.types):
@@ -253,16 +256,15 @@ def _sheet_rows(table: HeldTable) -> list[dict[str, Cell]] | None:
         if table.name not in book.sheet_names:
             return None
         header, *rows = book.get_sheet_by_name(table.name).to_python()
+        return [
+            {
+                str(column): _cell(cell, table.types.get(str(column), "string"))
+                for column, cell in zip(header, row, strict=True)
+            }
+            for row in rows
+        ]
     except (CalamineError, ValueError, OSError) as error:
         raise WrongTableError(f"{WORKBOOK_FILE}, {table.name}", str(error)) from None
-    types = table.types
-    return [
-        {
-            str(column): _cell(cell, types.get(str(column), "string"))
-            for column, cell in zip(header, row, strict=True)
-        }
-        for row in rows
-    ]
 
 
 def _cell(cell: Any, kind: str) -> Cell:  # noqa: ANN401

@@ -19,33 +19,37 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
-import duckdb
-
 from trialpress.dataset.archive import SUMS_FILE
 from trialpress.dataset.parquet_rows import unshared_rows
 from trialpress.dataset.release import Program, this_program
 from trialpress.dataset.tables import RESULTS
+from trialpress.desk.adopt.limits import NotUnderstoodError
+from trialpress.desk.verify.comparing import compare_formats, work_within_limits
 from trialpress.desk.verify.differences import Cell, Difference, differences, keyed
-from trialpress.desk.verify.formats import (
-    HeldTable,
-    WrongTableError,
-    first_line,
-    format_differences,
-    held_tables,
-)
-from trialpress.desk.verify.means import mean_differences
+from trialpress.desk.verify.formats import HeldTable, WrongTableError, held_tables
 from trialpress.desk.verify.rebuilding import rebuild_bench
 from trialpress.editions import PACKAGE_FILE, opened_archive
-from trialpress.errors import OutsideWorldError, UsageError
+from trialpress.errors import FaultyDataError, OutsideWorldError, UsageError
 from trialpress.flow import Order, Output, build
 from trialpress.intake import FaultyBenchError
+from trialpress.ordinary_file import open_ordinary
 
 WORDS_ONLY = frozenset({"findings", "terms"})
 """Result tables that hold words of one language, and no figure."""
 MOST_SPANS = 20
-LARGEST_FILE = 1 << 30
+LARGEST_FILE = 4 << 30
 SIDES = ("published", "from the raw rows")
 _TwoTables = tuple[Sequence[Mapping[str, Cell]], Sequence[Mapping[str, Cell]]]
+
+
+class OddDatasetError(FaultyDataError):
+    """A dataset is a folder in which something else lies than files."""
+
+    def __init__(self, file: Path, reason: OSError) -> None:
+        super().__init__(
+            f"{file} is not read: {reason.strerror or reason}. A dataset holds ordinary files "
+            "alone; download it again from where it was published."
+        )
 
 
 class NoDatasetError(UsageError):
@@ -118,6 +122,8 @@ def verify_dataset(place: Path, tell: Callable[[str], None]) -> Verification:
         If there is none.
     UnsafeArchiveError
         If a zip is damaged, or made to do harm.
+    OddDatasetError
+        If a folder holds links out of it, pipes or devices.
     ScratchError
         If the disk refuses.
     """
@@ -135,6 +141,7 @@ def verify_dataset(place: Path, tell: Callable[[str], None]) -> Verification:
 @contextmanager
 def _opened(place: Path, scratch: Path, tell: Callable[[str], None]) -> Iterator[Path]:
     if place.is_dir() and (place / PACKAGE_FILE).is_file():
+        _refuse_odd_files(place)
         yield place
         return
     if not place.is_file():
@@ -145,22 +152,31 @@ def _opened(place: Path, scratch: Path, tell: Callable[[str], None]) -> Iterator
     yield scratch / "dataset"
 
 
+def _refuse_odd_files(folder: Path) -> None:
+    for file in sorted(folder.rglob("*")):
+        if file.is_symlink() or not file.is_dir():
+            try:
+                open_ordinary(file, within=folder, most=LARGEST_FILE).close()
+            except OSError as error:
+                raise OddDatasetError(file, error) from error
+
+
 def _verify(
     folder: Path, scratch: Path, digest: str | None, tell: Callable[[str], None]
 ) -> Verification:
     package = _package(folder)
     tell("comparing files with their sums")
     faults = list(_wrong_sums(folder))
-    found_formats: list[Difference] = []
     found_results: list[Difference] = []
     tables: tuple[HeldTable, ...] = ()
+    tell("comparing the formats")
+    compared = compare_formats(folder, package)
+    faults += [compared.fault] if compared.fault else []
     try:
-        tables = held_tables(folder, package)
-        tell("comparing the formats")
-        found_formats += format_differences(tables)
-        found_formats += mean_differences(tables)
-        tell("working out every result anew")
-        found_results += _derived_differences(folder, tables, package, scratch)
+        if not compared.fault:
+            tables = held_tables(folder, package)
+            tell("working out every result anew")
+            found_results += _derived_differences(folder, tables, package, scratch)
     except (WrongTableError, FaultyBenchError) as error:
         faults.append(_in_words(error))
     return Verification(
@@ -172,7 +188,7 @@ def _verify(
         tables=len(tables),
         rows=sum(table.rows for table in tables) if not faults else 0,
         faults=tuple(faults),
-        formats=tuple(found_formats),
+        formats=compared.differences,
         results=tuple(found_results),
     )
 
@@ -242,10 +258,12 @@ def _unlike_rows(published: HeldTable, again: HeldTable) -> tuple[str, _TwoTable
     if not (published.is_parquet_only or again.is_parquet_only):
         return published.csv_name, (published.texts, again.texts)
     columns = [column for column in again.types if column in published.types]
+    files = published.parquet, again.parquet
+    size = sum(file.stat().st_size for file in files if file.is_file())
     try:
-        rows = unshared_rows(published.parquet, again.parquet, columns, again.key)
-    except duckdb.Error as error:
-        raise WrongTableError(published.parquet_name, first_line(error)) from None
+        rows = work_within_limits(size, unshared_rows, *files, columns, again.key)
+    except NotUnderstoodError as error:
+        raise WrongTableError(published.parquet_name, str(error).partition("\n")[0]) from None
     return published.parquet_name, rows
 
 
