@@ -16,7 +16,19 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
-NUMBERS = ("1e308", "-1e309", "1e-400", "9" * 400, "NaN", "Infinity", "-0", "0x1F", "٣", "1_000")
+NUMBERS = (
+    "1e308",
+    "-1e309",
+    "1e-400",
+    "9" * 400,
+    "NaN",
+    "sNaN",
+    "Infinity",
+    "-0",
+    "0x1F",
+    "٣",
+    "1_000",
+)
 DATES = ("9999-12-31", "0001-01-01", "2031-02-30", "2031-13-01", "2031-03-02T25:00", "31.02.2031")
 TEXTS = (
     "",

@@ -57,6 +57,19 @@ def test_a_template_that_leads_out_of_the_bench_is_told(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize("text", ["sNaN", "-snan1"])
+def test_a_number_that_none_can_be_compared_with_is_no_number(text: str, tmp_path: Path) -> None:
+    files = "data/days/2031-03-02-hall/weighings.csv", "data/catalogue/protocols.csv"
+    edits = [
+        {"file": files[0], "old": ",327.2", "new": f",{text}"},
+        {"file": files[1], "old": "dust,20,0.5,", "new": f"dust,{text},0.5,"},
+    ]
+
+    findings = findings_of(lay_out(edits, tmp_path))
+
+    assert [finding.file for finding in findings if finding.value == text] == sorted(files)
+
+
 def test_a_link_that_stays_in_the_bench_is_followed(tmp_path: Path) -> None:
     bench = lay_out([], tmp_path)
     method = bench.catalogue / "methods" / "hair.md"

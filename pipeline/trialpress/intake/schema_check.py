@@ -91,9 +91,19 @@ def errors_of_library(table: str, rows: Sequence[Row], tables: Tables) -> Sequen
 
 def _resource(table: str, rows: Sequence[Row]) -> dict[str, object]:
     columns = read_schema(table).columns
-    data = [list(columns), *(list(row.texts(columns)) for row in rows)]
+    data = [list(columns), *(list(map(_comparable, row.texts(columns))) for row in rows)]
     schema = json.loads(read_schema_text(table))
     return {"name": table, "type": "table", "format": "inline", "data": data, "schema": schema}
+
+
+def _comparable(text: str | None) -> str | None:
+    """A text; in place of one that the library takes for a number and cannot compare, another."""
+    if text is None or "n" not in text.casefold():
+        return text
+    try:
+        return "no number" if Decimal(text).is_snan() else text
+    except InvalidOperation:
+        return text
 
 
 def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | None:
@@ -258,10 +268,17 @@ def cell_reader(
 
     What it made of a text is kept: most cells hold what many others do.
     """
-    reader: Callable[[str | None], tuple[object, Mapping[str, str] | None]] = (
+    of_library: Callable[[str | None], tuple[object, Mapping[str, str] | None]] = (
         library_schema(table).get_field(column).create_cell_reader()
     )
-    return lru_cache(maxsize=TEXTS_KEPT)(reader)
+
+    def read(text: str | None) -> tuple[object, Mapping[str, str] | None]:
+        try:
+            return of_library(text)
+        except ArithmeticError:  # a number that cannot be compared with any, such as sNaN
+            return None, {"type": "it is no number"}
+
+    return lru_cache(maxsize=TEXTS_KEPT)(read)
 
 
 def _read(table: str, rows: Sequence[Row]) -> Iterator[tuple[TypedCells, bool]]:
