@@ -217,8 +217,7 @@ def read_language(
             return None, (Fault(number, line.decode("utf-8", errors="replace"), "syntax"),)
     try:
         texts = read_po(io.BytesIO(data), locale=locale, abort_invalid=True)
-        if not _PLURAL_RULE.fullmatch(texts.plural_expr):
-            return None, (Fault(None, "", "syntax"),)
+        _refuse_odd_rule(texts.plural_expr)
         translated = [message for message in texts if message.id and _is_begun(message)]
         faults = tuple(fault for message in translated for fault in _faults(message))
         if faults:
@@ -253,6 +252,11 @@ def _fill(texts: Catalog, shipped: Path) -> list[Message]:
             texts.add(one.id, one.string, context=one.context)
             added.append(one)
     return added
+
+
+def _refuse_odd_rule(plural: str) -> None:
+    if not _PLURAL_RULE.fullmatch(plural):
+        raise ValueError(plural)
 
 
 def _is_begun(message: Message) -> bool:
