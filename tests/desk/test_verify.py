@@ -14,7 +14,10 @@ import duckdb
 import pytest
 
 from desk.editions import EARLY, change, say_another_program_made_it, seal, unpacked
+from flow.benches import copy_of_small_bench
+from trialpress.bench import Bench
 from trialpress.dataset.release import Program
+from trialpress.desk.edition import make_edition
 from trialpress.desk.verify import (
     Difference,
     Verification,
@@ -27,6 +30,7 @@ from trialpress.desk.verify.differences import keyed
 from trialpress.desk.verify.formats import WrongTableError, held_tables
 from trialpress.desk.verify.means import mean_differences
 from trialpress.desk.verify.verifying import OddDatasetError
+from trialpress.editions import Version, opened_archive
 from typed import trialpress
 
 
@@ -47,6 +51,24 @@ def test_a_downloaded_edition_is_confirmed_in_an_empty_folder(
     assert "Dataset 1.0.0 as of 2031-05-01, made by Trialpress " in done.stdout
     assert "Confirmed: every file is as it was" in done.stdout
     assert [path.name for path in tmp_path.iterdir()] == ["found.zip"]
+
+
+def test_numbered_graders_are_numbered_alike_when_results_are_worked_out_anew(
+    tmp_path: Path,
+) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    change(bench.settings_file, "show_operators = true", "show_operators = false")
+    gradings = bench.days / "2031-03-02-hall" / "gradings.csv"
+    gradings.write_text(gradings.read_text("utf-8").replace(",ann,", ",zoe,"), "utf-8")
+    edition = make_edition(bench, EARLY, Version.of("1.0.0"), lambda _: None).file
+    assert edition is not None
+
+    found = verify_dataset(edition, lambda _: None)
+
+    assert found.verdict is VerificationOutcome.CONFIRMED
+    with opened_archive(edition) as archive:
+        agreements = archive.read("results/agreements.csv")
+    assert b"grader-1,grader-2" in agreements
 
 
 def test_one_digit_of_a_raw_row_is_named_with_what_rests_on_it(dataset: Path) -> None:

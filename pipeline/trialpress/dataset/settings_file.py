@@ -29,6 +29,7 @@ PUBLISHED = (
     "notice",
     "single_runs",
     "overall",
+    "show_operators",
 )
 
 
