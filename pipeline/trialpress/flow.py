@@ -20,7 +20,7 @@ from trialpress.analyses import Earlier, state_as_it_stood, work_out_analyses
 from trialpress.bench import Bench
 from trialpress.cache import Cache, keeping
 from trialpress.charts import draw_charts
-from trialpress.dataset import write_dataset, write_subsets
+from trialpress.dataset import DatasetListing, write_dataset, write_subsets
 from trialpress.editions import read_editions, shelve_editions
 from trialpress.intake import (
     CheckedBench,
@@ -44,7 +44,7 @@ from trialpress.kit import (
 from trialpress.measure import measure_runs
 from trialpress.products import Products
 from trialpress.results import read_out_of_line, work_out
-from trialpress.site import write_site
+from trialpress.site import PageInView, write_site
 from trialpress.store import Store, build_store
 from trialpress.swap import staging_folder, swap_in
 from trialpress.unchanged import Inputs, remember, unchanged
@@ -82,7 +82,8 @@ class Order:
     """One build asked for; ``tell`` is called with a few words as each stage begins.
 
     ``since`` are dates before ``as_of`` that movements are told from, besides those of the latest
-    bench days; ``products`` says where what is made is kept, and by how many processes it is made.
+    bench days; ``products`` says where what is made is kept, and by how many processes it is made;
+    ``in_view`` is a page that somebody waits for.
     """
 
     bench: Bench
@@ -92,6 +93,7 @@ class Order:
     tell: Callable[[str], None]
     since: tuple[date, ...] = ()
     products: Products = field(default_factory=Products)
+    in_view: PageInView | None = None
 
 
 @dataclass(frozen=True)
@@ -307,19 +309,26 @@ def _movement_dates(store: Store, asked: Sequence[date]) -> list[tuple[int, date
 
 
 def _write_dataset_and_site(order: Order, store: Store, staging: Path) -> None:
-    order.tell("writing the dataset")
+    """Write both; of the site's pages only those that list the dataset have to wait for it."""
     dataset = staging / Output.DATASET.place
-    listing = write_dataset(store, dataset)
-    write_subsets(store, dataset)
-    shelve_editions(read_editions(order.bench, order.as_of), dataset)
-    if Output.SITE in order.outputs:
-        order.tell("drawing the charts")
-        view = View(store)
-        charts = draw_charts(view)
-        order.tell("writing the site")
-        folder = staging / Output.SITE.place
-        write_site(view, charts, listing, folder, order.bench, order.products)
-        shutil.copytree(dataset, folder / Output.DATASET.place)
+
+    def written() -> DatasetListing:
+        order.tell("writing the dataset")
+        listing = write_dataset(store, dataset)
+        write_subsets(store, dataset)
+        shelve_editions(read_editions(order.bench, order.as_of), dataset)
+        return listing
+
+    if Output.SITE not in order.outputs:
+        written()
+        return
+    order.tell("drawing the charts")
+    view = View(store)
+    charts = draw_charts(view)
+    order.tell("writing the site")
+    folder = staging / Output.SITE.place
+    write_site(view, charts, written, folder, order.bench, order.products, order.in_view)
+    shutil.copytree(dataset, folder / Output.DATASET.place)
 
 
 def _write_report(

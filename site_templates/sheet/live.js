@@ -11,9 +11,12 @@
   state.className = "live-state";
   const words = document.createElement("span");
   words.setAttribute("role", "status");
-  const old = document.querySelector('meta[name="trialpress-preview"]')
+  const mark = document.querySelector('meta[name="trialpress-preview"]')?.content;
+  const old = mark === "old"
     ? " These pages are from an earlier build; new ones are being built."
     : "";
+  let found = "";
+  let pages = ""; // what is said of the pages while a site is being built
   words.textContent = "Preview: reading the data." + old;
   state.append(words);
   if (!onSheet) {
@@ -51,15 +54,38 @@
   }
 
   function looked(event) {
-    words.textContent = event.errors
+    found = event.errors
       ? "Preview: " + counted(event.errors, "fault") + ". The site stays as it was." +
         (old && " It is from an earlier build.")
       : "Preview: no faults, " + counted(event.warnings, "warning") + "." + old;
+    words.textContent = found + pages;
     const errors = event.findings.filter((finding) => finding.severity === "error");
     list.replaceChildren(
       ...errors.map(findingLine),
       ...event.cells.map((cell) => line("", cell)));
     list.hidden = !list.children.length;
+  }
+
+  function tell(more) {
+    pages = more;
+    words.textContent = (found || "Preview:") + pages;
+  }
+
+  /* The page in view comes first, with its data; it is shown at once, and needs no other reload. */
+  function followBuild(event) {
+    const isShown = mark === "ahead " + event.build;
+    const path = decodeURIComponent(window.location.pathname).slice(1);
+    if (event.kind === "building") {
+      tell(old ? "" : " The pages are being made.");
+    } else if (event.kind === "ahead" && isShown) {
+      tell(" This page is new; the others are being made.");
+    } else if (event.kind === "ahead" && [path, path + "index.html"].includes(event.words)) {
+      window.location.reload();
+    } else if (event.kind === "built" && isShown) {
+      tell(" All pages are new.");
+    } else if (event.kind === "built") {
+      window.location.reload();
+    }
   }
 
   const events = new EventSource("/sheet/events");
@@ -70,8 +96,8 @@
       looked(event);
     } else if (event.kind === "failed") {
       words.textContent = "Preview: " + event.words;
-    } else if (event.kind === "built" && !onSheet) {
-      window.location.reload();
+    } else if (!onSheet) {
+      followBuild(event);
     }
   };
   events.onerror = function () {

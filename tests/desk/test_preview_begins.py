@@ -14,8 +14,8 @@ import pytest
 
 from trialpress import lock
 from trialpress.bench import Bench
-from trialpress.desk.preview.events import Broadcast
-from trialpress.desk.preview.site_files import site_answer
+from trialpress.desk.preview.events import Broadcast, Event, EventKind
+from trialpress.desk.preview.site_files import Ahead, site_answer, site_page
 from trialpress.desk.preview.watcher import Watcher, _end_with_parent
 from trialpress.lock import InUseError
 from trialpress.swap import OutputFolderError, staging_folder
@@ -51,6 +51,53 @@ def test_a_page_from_before_says_so(tmp_path: Path) -> None:
 
     mark = b'<meta name="trialpress-preview" content="old">'
     assert (old.status, mark in old.body, mark in new.body) == (200, True, False)
+
+
+def test_a_page_that_is_made_ahead_comes_before_the_last_one_and_says_so(tmp_path: Path) -> None:
+    page_in(tmp_path / "site" / "machines", "before")
+    ahead = Ahead(3, {"machines/index.html": b"<head></head>made", "static/data/a.js": b"new"})
+
+    page = site_answer(tmp_path / "site", "/machines/", is_old=True, ahead=ahead)
+    script = site_answer(tmp_path / "site", "/static/data/a.js", ahead=ahead)
+
+    assert b'<meta name="trialpress-preview" content="ahead 3">' in page.body
+    assert b"made" in page.body
+    assert b"before" not in page.body
+    assert script.body == b"new"
+
+
+@pytest.mark.parametrize(
+    ("target", "page"),
+    [
+        ("/", "index.html"),
+        ("/machines/one.html?x=1", "machines/one.html"),
+        ("/machines", "machines/index.html"),
+        ("/static/site.css", None),
+        ("/../secret.html", None),
+    ],
+)
+def test_the_page_in_view_is_a_page_of_the_site(
+    target: str, page: str | None, tmp_path: Path
+) -> None:
+    page_in(tmp_path / "machines", "all")
+
+    assert site_page(tmp_path, target) == page
+
+
+def test_who_listens_while_a_site_is_being_built_hears_what_is_made_ahead() -> None:
+    broadcast = Broadcast(lambda _: None)
+    heard = []
+    for kind in (EventKind.BUILDING, EventKind.AHEAD, EventKind.CHECKED, EventKind.BUILT):
+        broadcast.send(Event(kind))
+        with broadcast.listening() as events:
+            heard.append([events.get_nowait().kind for _ in range(events.qsize())])
+
+    assert heard == [
+        [],
+        [EventKind.AHEAD],
+        [EventKind.CHECKED, EventKind.AHEAD],
+        [EventKind.CHECKED],
+    ]
 
 
 def _begin_a_builder(said: Connection) -> None:

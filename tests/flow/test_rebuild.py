@@ -15,8 +15,10 @@ from trialpress.cache import Cache
 from trialpress.cluster import cluster
 from trialpress.flow import Order, Output, build
 from trialpress.products import Products
+from trialpress.site import PageInView
 
 AS_OF = date(2031, 6, 1)
+IN_VIEW = "machines/stick-one.html"
 ROUNDS = examples(1)  # `make audit` asks for more
 
 
@@ -25,8 +27,14 @@ def built(bench: Path, out: Path, kept: Path) -> dict[str, bytes]:
 
 
 def built_by(products: Products, bench: Path, out: Path) -> dict[str, bytes]:
-    build(Order(Bench(bench), AS_OF, out, (Output.SITE,), lambda _: None, (), products))
-    return files_below(out)
+    """What is built; the page in view is made first, and is the one that is written."""
+    shown: dict[str, bytes] = {}
+    in_view, site = PageInView(IN_VIEW, shown.update), (Output.SITE,)
+    build(Order(Bench(bench), AS_OF, out, site, lambda _: None, (), products, in_view))
+    files = files_below(out)
+    assert shown == {name: files[f"site/{name}"] for name in shown}
+    assert not shown or next(iter(shown)) == IN_VIEW
+    return files
 
 
 def edit_reading(bench: Path, chance: random.Random) -> None:

@@ -104,7 +104,7 @@ def write(bench: Bench, tmp_path: Path) -> WriteSite:
 
     def write_as_of(as_of: date = EVERYTHING) -> Path:
         folder = tmp_path / f"site-{as_of}"
-        write_site(view_of(bench, as_of), NO_CHARTS, DOWNLOADS, folder, bench)
+        write_site(view_of(bench, as_of), NO_CHARTS, lambda: DOWNLOADS, folder, bench)
         return folder
 
     return write_as_of
@@ -115,7 +115,7 @@ def source_of(view: View, bench: Bench, charts: Charts, folder: Path) -> SiteSou
         view=view,
         lines=lines_of_series(view),
         charts=charts,
-        downloads=DOWNLOADS,
+        listing=lambda: DOWNLOADS,
         photos=publish_photos(view.photos, bench.days, folder),
         worked=grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine),
         sentences=word_analyses(view),

@@ -7,11 +7,17 @@ Out: one chart of strips, with the field behind.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Strips
-from trialpress.charts.panels import PanelMark, PanelRow, RunRow, panel_heading, set_up_rows
+from trialpress.charts.panels import (
+    FieldMarks,
+    PanelMark,
+    PanelRow,
+    RunRow,
+    panel_heading,
+    set_up_rows,
+)
 from trialpress.charts.picture import ChartWords
 from trialpress.charts.reading import run_reading
 from trialpress.charts.strips import Scale, draw_strips, scale_of
@@ -84,18 +90,16 @@ def _panel(
         yield from set_up_rows(top, standing, series.unit, PanelMark.MEAN)
         yield from _runs(view, series, top)
     if rows:
-        yield from field_rows(heading, position, view.standings_of[series.key], here)
+        yield field_marks(heading, position, view.standings_of[series.key], here)
 
 
-def field_rows(
+def field_marks(
     heading: str, position: int, standings: Sequence[Standing], own: Sequence[Standing]
-) -> Iterator[PanelRow]:
+) -> FieldMarks:
     """The means of all other set-ups of a series."""
     names = {standing.setup for standing in own}
-    field = PanelRow(heading, position, PanelMark.FIELD, FIELD, len(own), None)
-    for standing in standings:
-        if standing.setup not in names:
-            yield replace(field, value=standing.mean)
+    means = tuple(row.mean for row in standings if row.setup not in names)
+    return FieldMarks(heading, position, PanelMark.FIELD, FIELD, len(own), None, field=means)
 
 
 def _runs(view: View, series: Protocol, place: PanelRow) -> Iterator[RunRow]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Strips
-from trialpress.charts.machine import field_rows
+from trialpress.charts.machine import field_marks
 from trialpress.charts.panels import PanelMark, PanelRow, panel_heading, set_up_rows
 from trialpress.charts.picture import ChartWords
 from trialpress.charts.strips import Scale, draw_strips
@@ -66,4 +66,4 @@ def _panel(view: View, series: Protocol, position: int, maker: str) -> Iterator[
             label=view.names.setups[standing.setup].of_maker,
         )
         yield from set_up_rows(label, standing, series.unit, PanelMark.DOT)
-    yield from field_rows(heading, position, standings, own)
+    yield field_marks(heading, position, standings, own)

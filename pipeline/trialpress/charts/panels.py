@@ -68,6 +68,13 @@ class RunRow(PanelRow):
     date: str = ""
 
 
+@dataclass(frozen=True)
+class FieldMarks(PanelRow):
+    """The means of all other set-ups of a panel's series, behind its rows."""
+
+    field: tuple[float, ...] = ()
+
+
 def set_up_rows(
     label: PanelRow, standing: Standing, unit: str, mark: PanelMark
 ) -> Iterator[PanelRow]:

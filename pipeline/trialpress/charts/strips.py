@@ -10,7 +10,7 @@ nor circles. Down a strip everything is in pixels.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from trialpress.charts.chart import (
@@ -24,7 +24,7 @@ from trialpress.charts.chart import (
     Strips,
 )
 from trialpress.charts.fitting import fit
-from trialpress.charts.panels import PanelMark, PanelRow, RunRow
+from trialpress.charts.panels import FieldMarks, PanelMark, PanelRow, RunRow
 from trialpress.charts.picture import ChartWords
 from trialpress.charts.scale import nice_ticks, value_domain
 from trialpress.charts.theme import TEXT_SIZE
@@ -87,10 +87,9 @@ def draw_strips(
 def ruler_marks(scale: Scale, field: Sequence[float]) -> RulerMarks:
     """A ruler with the field above it, for lines that are put on it one by one."""
     ticks, step = nice_ticks(scale.low, scale.high)
-    places = sorted({_at(scale, value) for value in field})
     return RulerMarks(
         line=_ruler(scale, ticks, step, 0),
-        field="".join(f"M{place} {-FIELD_REACH}v{FIELD_REACH}" for place in places),
+        field=_field(sorted(_places(scale, field)), -FIELD_REACH),
         figures=_figures(scale, ticks, step),
     )
 
@@ -115,28 +114,41 @@ def _figures(scale: Scale, ticks: Sequence[float], step: float) -> tuple[Figure,
     return tuple(Figure(_percent(scale, tick), figures.number(tick, decimals)) for tick in ticks)
 
 
+def _places(scale: Scale, values: Iterable[float]) -> list[int]:
+    """Where there is a value, each once: of hundreds, many share a place."""
+    return [*dict.fromkeys(_at(scale, value) for value in values)]
+
+
+def _field(places: Iterable[int], down: int) -> str:
+    return "".join(f"M{place} {down}v{FIELD_REACH}" for place in places)
+
+
 def _values(rows: Sequence[PanelRow]) -> Iterator[float | None]:
     for row in rows:
         yield from (row.value, row.low, row.high)
+        if isinstance(row, FieldMarks):
+            yield from row.field
 
 
 def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
     title, _, under = rows[0].heading.partition("\n")
     lines, down = [], 0
-    own = [row for row in rows if row.kind is not PanelMark.FIELD]
+    own = [row for row in rows if not isinstance(row, FieldMarks)]
     for marks in grouped(own, lambda row: row.row).values():
         line, down = _line(marks, scale, down)
         lines.append(line)
     ruler = down + FIELD_REACH
-    field = [row.value for row in rows if row.kind is PanelMark.FIELD and row.value is not None]
+    field = _places(
+        scale, (value for row in rows if isinstance(row, FieldMarks) for value in row.field)
+    )
     ticks, step = nice_ticks(scale.low, scale.high)
     return Strip(
         title=title,
         under=under,
         spoken="; ".join(row.reading for row in own if row.reading and not isinstance(row, RunRow)),
         height=down + RULER_PX,
-        field="".join(f"M{_at(scale, value)} {down}v{FIELD_REACH}" for value in field),
-        grid="".join(f"M{_at(scale, value)} 0V{down}" for value in field),
+        field=_field(field, down),
+        grid="".join(f"M{place} 0V{down}" for place in field),
         ruler=_ruler(scale, ticks, step, ruler),
         figures=_figures(scale, ticks, step),
         lines=tuple(lines),

@@ -33,6 +33,11 @@ if TYPE_CHECKING:
     from trialpress.desk.preview import Event, PreviewServer
 
 PORT = 8484
+_WORDS = {
+    "building": "Building the site.",
+    "ahead": "The page in view is new; the others are being made.",
+    "built": "The site is new.",
+}
 PhoneOption = Annotated[
     str | None,
     typer.Option(
@@ -137,4 +142,4 @@ def _tell(event: Event, *, quiet: bool) -> None:
     elif event.kind is EventKind.FAILED:
         echo(event.words, err=True)
     elif not quiet:
-        echo("Building the site." if event.kind is EventKind.BUILDING else "The site is new.")
+        echo(_WORDS[event.kind.value])

@@ -8,16 +8,18 @@ Out: the same rows in the same order, twice. The CSV keeps the text as typed and
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
+from functools import partial
+from itertools import repeat
 from pathlib import Path
-from typing import cast
 
 import duckdb
 
 from trialpress.dataset.tables import Column, PublishedTable
 from trialpress.store.loading import SQL_TYPES
 
+ROWS_AT_ONCE = 100_000
 Cell = str | int | float | bool | date | None
 
 
@@ -31,7 +33,8 @@ def write_table(connection: duckdb.DuckDBPyConnection, table: PublishedTable, fo
     """
     if not table.is_parquet_only:
         rows = _rows(connection, table).project(_as_held(table))
-        _write_csv(table, rows, folder / table.csv)
+        found = connection.execute(rows.sql_query())
+        _write_csv(table, partial(found.fetchmany, ROWS_AT_ONCE), folder / table.csv)
     typed = typed_rows(connection, table)
     typed.write_parquet(str(folder / table.parquet), compression="zstd")
 
@@ -47,7 +50,9 @@ def _rows(connection: duckdb.DuckDBPyConnection, table: PublishedTable) -> duckd
     return connection.table(table.source).order(_listed(table.order))
 
 
-def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path) -> None:
+def _write_csv(
+    table: PublishedTable, next_rows: Callable[[], Sequence[tuple[Cell, ...]]], file: Path
+) -> None:
     names = [column.name for column in table.columns]
     decimals_at = [
         names.index(column.decimals_from) if column.decimals_from in names else None
@@ -56,22 +61,25 @@ def _write_csv(table: PublishedTable, rows: duckdb.DuckDBPyRelation, file: Path)
     with file.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow(names)
-        columns = [*zip(*rows.fetchall(), strict=True)]
-        texts = (
-            _texts(column, None if at is None else columns[at])
-            for column, at in zip(columns, decimals_at, strict=False)
-        )
-        writer.writerows(zip(*texts, strict=True))
+        while batch := next_rows():
+            columns = [*zip(*batch, strict=True)]
+            as_text = map(_written, table.columns, columns, (_at(columns, i) for i in decimals_at))
+            writer.writerows(zip(*as_text, strict=True))
 
 
-def _texts(column: Sequence[Cell], decimals: Sequence[Cell] | None) -> Sequence[str]:
-    """The cells of one column as the CSV holds them."""
+def _at(columns: Sequence[Sequence[Cell]], index: int | None) -> Sequence[Cell] | None:
+    return None if index is None else columns[index]
+
+
+def _written(
+    column: Column, cells: Sequence[Cell], decimals: Sequence[Cell] | None
+) -> Iterable[Cell]:
+    """Cells that a CSV writer writes as ``text_of`` has them, which it mostly does by itself."""
     if decimals is not None:
-        return [text_of(cell, digits) for cell, digits in zip(column, decimals, strict=True)]
-    kinds = set(map(type, column))
-    if kinds == {str}:
-        return cast("Sequence[str]", column)
-    return list(map(str, column)) if kinds == {int} else [text_of(cell, None) for cell in column]
+        return map(text_of, cells, decimals)
+    if column.type == "boolean":
+        return map(text_of, cells, repeat(None))
+    return cells
 
 
 def text_of(cell: Cell, decimals: Cell) -> str:

@@ -6,8 +6,9 @@ Out: ``SiteSource``, handed to each page's own function.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 from trialpress.charts import Charts
@@ -71,6 +72,7 @@ class Download(Protocol):
 class SiteSource:
     """View, the standings already in words, charts, downloads and photos.
 
+    ``listing`` gives the downloads, which are written once the first page asks for them.
     ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
     say, ``editions`` are oldest first.
     """
@@ -78,8 +80,25 @@ class SiteSource:
     view: View
     lines: Mapping[SeriesKey, tuple[StandingLine, ...]]
     charts: Charts
-    downloads: Sequence[Download]
+    listing: Callable[[], Sequence[Download]]
     photos: Mapping[str, PhotoFile]
     worked: Mapping[str, Sequence[CellExplanation]]
     sentences: Sentences
     editions: Sequence[FrozenEdition] = ()
+
+    @cached_property
+    def downloads(self) -> Sequence[Download]:
+        """The files of the dataset, the archive first."""
+        return self.listing()
+
+    def lines_of(self, setup: str) -> Mapping[SeriesKey, StandingLine]:
+        """The lines of one set-up, by series in the order of ``lines``."""
+        return self._lines_of.get(setup, {})
+
+    @cached_property
+    def _lines_of(self) -> Mapping[str, Mapping[SeriesKey, StandingLine]]:
+        found: dict[str, dict[SeriesKey, StandingLine]] = {}
+        for key, lines in self.lines.items():
+            for line in lines:
+                found.setdefault(line.name.setup, {})[key] = line
+        return found

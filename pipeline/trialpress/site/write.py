@@ -7,7 +7,8 @@ Out: a folder that works from disk, from any server and without scripts.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
@@ -83,13 +84,26 @@ from trialpress.words.catalogue import language_script
 BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for developers
 
 
+@dataclass(frozen=True)
+class PageInView:
+    """A page that somebody waits for.
+
+    ``show`` is called as soon as it is made, before all others, with its file and those of the data
+    that its scripts ask for: contents by path, the same bytes that are written later.
+    """
+
+    url: str
+    show: Callable[[Mapping[str, bytes]], None]
+
+
 def write_site(  # noqa: PLR0913, PLR0917
     view: View,
     charts: Charts,
-    downloads: Sequence[Download],
+    listing: Callable[[], Sequence[Download]],
     folder: Path,
     bench: Bench,
     products: Products | None = None,
+    in_view: PageInView | None = None,
 ) -> None:
     """Write the whole site.
 
@@ -99,14 +113,16 @@ def write_site(  # noqa: PLR0913, PLR0917
         With every result table.
     charts : Charts
         The charts of the same build.
-    downloads : sequence of Download
-        The files that ``dataset/`` below the site will hold, the archive first.
+    listing : callable
+        Gives the files that ``dataset/`` below the site will hold, the archive first; called once.
     folder : Path
         Where to write; made where absent, and expected to be empty.
     bench : Bench
         For its photos and for templates that replace the shipped ones.
     products : Products, optional
         Where pages and pictures are made and kept.
+    in_view : PageInView, optional
+        The page to be made before all others.
 
     Raises
     ------
@@ -125,7 +141,7 @@ def write_site(  # noqa: PLR0913, PLR0917
         view=view,
         lines=lines_of_series(view),
         charts=charts,
-        downloads=downloads,
+        listing=listing,
         photos=photos,
         worked=worked,
         sentences=word_analyses(view),
@@ -133,7 +149,7 @@ def write_site(  # noqa: PLR0913, PLR0917
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
     _write(folder, f"{STATIC}/faces.css", faces_css(folder / STATIC))
-    pages = pages_of(source)
+    pages = pages_of(source, partial(_show, source, bench, in_view) if in_view else None)
     for search in of_kind(pages, SearchPage):
         index = search_index(search, view.settings, {one.kind for one in view.machines})
         _write(folder, f"{STATIC}/search-index.js", index)
@@ -149,9 +165,24 @@ def write_site(  # noqa: PLR0913, PLR0917
     _write_for_programs(source, [page.frame.canonical for page in headed], folder)
 
 
-def pages_of(source: SiteSource) -> tuple[Page, ...]:
-    """Every page of the site, each made once; search and embeds take from the others."""
-    pages = tuple(_pages(source))
+def _show(source: SiteSource, bench: Bench, in_view: PageInView, page: Page) -> None:
+    """Show a page with its data, if it is the one that somebody waits for."""
+    if page.frame.url == in_view.url:
+        files = {page.frame.url: render(own_templates(bench), with_head(source, page))}
+        files |= {script.url: script.text.encode() for script in data_scripts_of(source)}
+        in_view.show(files)
+
+
+def pages_of(source: SiteSource, met: Callable[[Page], None] | None = None) -> tuple[Page, ...]:
+    """Every page of the site, each made once; search and embeds take from the others.
+
+    ``met`` is called with each as soon as it is made.
+    """
+    pages = []
+    for page in _pages(source):
+        pages.append(page)
+        if met:
+            met(page)
     return (
         *pages,
         search_page(source, pages),

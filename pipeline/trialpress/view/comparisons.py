@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,14 @@ class Comparison:
     high: float | None
     relation: str
     by_less_than_matters: bool
+    could_matter: str
+
+
+class PairVerdict(NamedTuple):
+    """What is told of one set-up towards another, as in ``Comparison``."""
+
+    relation: str
+    is_by_less_than_matters: bool
     could_matter: str
 
 
@@ -55,6 +64,16 @@ class Comparisons:
     def of(self, setup: str) -> Iterator[Comparison]:
         """One set-up towards each other one, in the order of the standing."""
         return (self.between(setup, other) for other in self.setups if other != setup)
+
+    def by_verdict(self, setup: str) -> Mapping[PairVerdict, Sequence[str]]:
+        """The other set-ups by how this one stands towards them, in the order of the standing."""
+        at = self.position[setup]
+        columns = self.relation[at], self.is_by_less_than_matters[at], self.could_matter[at]
+        others: dict[PairVerdict, list[str]] = {}
+        for other, *verdict in zip(self.setups, *(c.tolist() for c in columns), strict=True):
+            if other != setup:
+                others.setdefault(PairVerdict(*verdict), []).append(other)
+        return others
 
     def between(self, setup: str, other: str) -> Comparison:
         """One set-up towards another of the same series."""

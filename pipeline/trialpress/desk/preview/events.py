@@ -25,18 +25,23 @@ class EventKind(StrEnum):
 
     CHECKED = "looked"  # a file was saved, read and checked
     BUILDING = "building"
+    AHEAD = "ahead"  # the page in view is made, and the rest is being made
     BUILT = "built"
     FAILED = "failed"  # the site could not be built; the last good one stays
 
 
 @dataclass(frozen=True)
 class Event:
-    """One thing that happened; ``cells`` and ``words`` are sentences."""
+    """One thing that happened; ``cells`` and ``words`` are sentences.
+
+    Of what is made ahead, ``words`` is the file of the page, and ``build`` numbers the build.
+    """
 
     kind: EventKind
     findings: tuple[Finding, ...] = ()
     cells: tuple[str, ...] = ()
     words: str = ""
+    build: int = 0
 
     @property
     def errors(self) -> int:
@@ -53,6 +58,7 @@ class Event:
                 "findings": [finding.as_json() for finding in self.findings[:MOST_FINDINGS]],
                 "cells": self.cells,
                 "words": self.words,
+                "build": self.build,
             },
             ensure_ascii=False,
         )
@@ -70,6 +76,7 @@ class Broadcast:
     def send(self, event: Event) -> None:
         """Tell everybody; one who stopped listening long ago loses the oldest."""
         with self._lock:
+            self._last.pop(event.kind, None)  # so that the latest is the last
             self._last[event.kind] = event
             for listener in self._listeners:
                 if listener.full():
@@ -79,11 +86,18 @@ class Broadcast:
 
     @contextmanager
     def listening(self) -> Iterator[queue.Queue[Event]]:
-        """A queue of every event from now on; it starts with the last reading of the data."""
+        """A queue of every event from now on.
+
+        It starts with the last reading of the data, and with what is made ahead of a build that is
+        not done.
+        """
         listener: queue.Queue[Event] = queue.Queue(_LONGEST_QUEUE)
         with self._lock:
             if EventKind.CHECKED in self._last:
                 listener.put_nowait(self._last[EventKind.CHECKED])
+            of_builds = [kind for kind in self._last if kind is not EventKind.CHECKED]
+            if of_builds[-1:] == [EventKind.AHEAD]:
+                listener.put_nowait(self._last[EventKind.AHEAD])
             self._listeners.append(listener)
         try:
             yield listener

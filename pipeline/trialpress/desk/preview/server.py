@@ -18,7 +18,7 @@ from trialpress.desk.preview.grading_page import GradingPage
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
 from trialpress.desk.preview.questions import BenchSheet
-from trialpress.desk.preview.site_files import Answer, sheet_file, site_answer
+from trialpress.desk.preview.site_files import Answer, sheet_file, site_answer, site_page
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
 
@@ -161,8 +161,14 @@ class Handler(BaseHTTPRequestHandler):
         elif path == EVENTS or pages.page_at(path) or pages.reading_at(path):
             self._answer_tester(path)
         else:
-            watcher = self.server.watcher
-            self._send(site_answer(watcher.site, self.path, is_old=watcher.is_old))
+            self._answer_reader()
+
+    def _answer_reader(self) -> None:
+        """A file of the site; the page that was asked for last is made first by the next build."""
+        watcher = self.server.watcher
+        site = watcher.site
+        watcher.in_view = site_page(site, self.path) or watcher.in_view
+        self._send(site_answer(site, self.path, is_old=watcher.is_old, ahead=watcher.ahead))
 
     def _begin_session(self, path: str) -> None:
         """Leave the secret in the browser, and take it out of the address."""

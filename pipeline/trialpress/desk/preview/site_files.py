@@ -9,7 +9,8 @@ from __future__ import annotations
 import posixpath
 import re
 import time
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -55,11 +56,31 @@ class Answer:
     body: bytes
 
 
-def site_answer(site: Path, target: str, *, is_old: bool = False) -> Answer:
+@dataclass(frozen=True)
+class Ahead:
+    """What is made of a site that is being built: contents by path; ``number`` tells builds apart.
+
+    Files come before those of the last site, as they are what will be written.
+    """
+
+    number: int = 0
+    files: Mapping[str, bytes] = field(default_factory=dict)
+
+
+NOTHING_AHEAD = Ahead()
+
+
+def site_answer(
+    site: Path, target: str, *, is_old: bool = False, ahead: Ahead = NOTHING_AHEAD
+) -> Answer:
     """A file of the site; one from before this preview says so, one that is not there waits."""
     file = _inside(site, target)
     if file is None:
         return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+    made = ahead.files.get(file.relative_to(site).as_posix())
+    if made is not None:
+        mark = f'<meta name="trialpress-preview" content="ahead {ahead.number}"></head>'
+        return _answer(200, file, made.replace(b"</head>", mark.encode(), 1))
     body = _read(file) or _before_the_first_build(site, file)
     if body is None and not site.is_dir():
         return Answer(503, HTML, sheet_file("building.html").body)
@@ -73,6 +94,13 @@ def _at_the_root(page: bytes) -> bytes:
     """The page of missing pages, whose links begin with the site's path where it is published."""
     root = _DATA_ROOT.search(page)
     return page.replace(b'="' + root[1], b'="/') if root and root[1] else page
+
+
+def site_page(site: Path, target: str) -> str | None:
+    """The page that an address of the site shows, as a path below it; None for other files."""
+    file = _inside(site, target)
+    is_page = file is not None and file.suffix == ".html"
+    return file.relative_to(site).as_posix() if file and is_page else None
 
 
 def sheet_file(name: str) -> Answer:

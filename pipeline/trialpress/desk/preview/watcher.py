@@ -10,7 +10,7 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -22,11 +22,13 @@ from trialpress.bench import Bench, Snapshot, snapshot
 from trialpress.cache import Cache, keeping
 from trialpress.desk.measured import BenchState, changed_cells, read_state
 from trialpress.desk.preview.events import Broadcast, Event, EventKind
+from trialpress.desk.preview.site_files import Ahead
 from trialpress.desk.sheet.choices import Choices, read_choices
 from trialpress.errors import FaultyDataError, TrialpressError
 from trialpress.flow import Order, Output, build
 from trialpress.intake import Finding
 from trialpress.products import Products
+from trialpress.site import PageInView
 
 POLL_S = 0.25
 POLITE = 10
@@ -35,12 +37,13 @@ LONGEST_LOOK_S = 60.0
 
 @dataclass(frozen=True)
 class BuildTask:
-    """One build for the other process."""
+    """One build for the other process; ``in_view`` is the page to be made first."""
 
     bench: Bench
     as_of: date
     out: Path
     cache: Cache
+    in_view: str | None
 
 
 @dataclass
@@ -49,7 +52,8 @@ class Watcher:
 
     ``state`` is the last one without errors, ``choices`` what the bench sheet makes of it; both may
     be None. ``findings`` are those of the last reading of all; ``poll_s`` is how long to wait, in
-    seconds, before looking whether a file was saved.
+    seconds, before looking whether a file was saved. ``in_view`` is the file of the page that was
+    asked for last, ``ahead`` what is made already of a site that is being built.
     """
 
     bench: Bench
@@ -62,6 +66,8 @@ class Watcher:
     choices: Choices | None = None
     findings: tuple[Finding, ...] = ()
     poll_s: float = POLL_S
+    in_view: str | None = None
+    ahead: Ahead = field(default_factory=Ahead)
     _has_built: bool = False
     _watcher: threading.Thread | None = None
     _wanted: threading.Event = field(default_factory=threading.Event)
@@ -125,14 +131,24 @@ class Watcher:
                     return
                 self._wanted.clear()
                 self.broadcast.send(Event(EventKind.BUILDING))
-                words = builder.build(BuildTask(self.bench, self.as_of(), self.out, self.cache))
+                task = BuildTask(self.bench, self.as_of(), self.out, self.cache, self.in_view)
+                words = builder.build(task, self._show)
+                number, self.ahead = self.ahead.number, Ahead(self.ahead.number)
                 if words == FAULTY:
                     continue  # the event of what was saved names the faults
                 self._has_built = self._has_built or words is None
                 kind = EventKind.BUILT if words is None else EventKind.FAILED
-                self.broadcast.send(Event(kind, words=words or ""))
+                self.broadcast.send(Event(kind, words=words or "", build=number))
+
+    def _show(self, files: Mapping[str, bytes]) -> None:
+        """Serve what is made of the next site, while the rest is being made."""
+        page, number = next(iter(files)), self.ahead.number + 1
+        self.ahead = Ahead(number, files)
+        self.broadcast.send(Event(EventKind.AHEAD, words=page, build=number))
 
 
+BuilderAnswer = str | Mapping[str, bytes] | None
+"""What the other process says: files of the next site, and at the end None or what failed."""
 TRIES = 2
 FAULTY = "the data have faults"
 
@@ -150,16 +166,19 @@ class _Builder:
         self._process.start()
         theirs.close()
 
-    def build(self, task: BuildTask) -> str | None:
-        """Build; None, or why it could not be done."""
+    def build(self, task: BuildTask, show: Callable[[Mapping[str, bytes]], None]) -> str | None:
+        """Build; None, or why it could not be done. What is made first is shown meanwhile."""
         for _ in range(TRIES):
             try:
                 self._ours.send(task)
-                words: str | None = self._ours.recv()
+                answer: BuilderAnswer = self._ours.recv()
+                while isinstance(answer, Mapping):
+                    show(answer)
+                    answer = self._ours.recv()
             except (EOFError, OSError):
                 self._begin()
             else:
-                return words
+                return answer
         return "The process that builds the site ended twice. Save a file to have it built again."
 
     def __enter__(self) -> Self:
@@ -177,7 +196,7 @@ def _end_with_parent() -> None:
         os._exit(1)  # at once: what is half built is swept away by the next build
 
 
-def _work(tasks: Connection[str | None, BuildTask]) -> None:
+def _work(tasks: Connection[BuilderAnswer, BuildTask]) -> None:
     threading.Thread(target=_end_with_parent, name="end", daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the preview itself ends this process
     if hasattr(os, "nice"):
@@ -187,15 +206,18 @@ def _work(tasks: Connection[str | None, BuildTask]) -> None:
             task = tasks.recv()
         except EOFError:
             return
-        words = _words_of_build(task)
+        words = _words_of_build(task, tasks)
         with suppress(BrokenPipeError):  # nobody is there to be told
             tasks.send(words)
 
 
-def _words_of_build(task: BuildTask) -> str | None:
+def _words_of_build(task: BuildTask, tasks: Connection[BuilderAnswer, BuildTask]) -> str | None:
+    in_view = PageInView(task.in_view, tasks.send) if task.in_view else None
+    outputs, products = (Output.SITE,), Products(task.cache)
     try:
-        products = Products(task.cache)
-        build(Order(task.bench, task.as_of, task.out, (Output.SITE,), lambda _: None, (), products))
+        build(
+            Order(task.bench, task.as_of, task.out, outputs, lambda _: None, (), products, in_view)
+        )
     except FaultyDataError:
         return FAULTY
     except TrialpressError as error:

@@ -24,8 +24,8 @@ from trialpress.site.photos import RunPhoto, photos_of_machine
 from trialpress.site.relations import RELATIONS
 from trialpress.site.source import SiteSource
 from trialpress.site.summaries import setup_summary
-from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
+from trialpress.view.comparisons import PairVerdict
 from trialpress.view.terms import kind_name
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
@@ -166,10 +166,7 @@ def price_words(machine: typed.Machine) -> str:
 def _setup_part(source: SiteSource, setup: typed.Setup) -> SetupPart:
     view = source.view
     standings = [
-        _series_standing(view, key, line)
-        for key, lines in source.lines.items()
-        for line in lines
-        if line.name.setup == setup.setup
+        _series_standing(view, key, line) for key, line in source.lines_of(setup.setup).items()
     ]
     return SetupPart(
         label=setup.label,
@@ -190,12 +187,8 @@ def _setup_part(source: SiteSource, setup: typed.Setup) -> SetupPart:
 
 def _summary(source: SiteSource, setup: str) -> str:
     view = source.view
-    current = [
-        line
-        for series in view.current_series
-        for line in source.lines[(series.protocol, series.version)]
-        if line.name.setup == setup
-    ]
+    lines = source.lines_of(setup)
+    current = [lines[series.key] for series in view.current_series if series.key in lines]
     return setup_summary(view.setup[setup].label, current)
 
 
@@ -214,32 +207,30 @@ def _setup_entries(setup: typed.Setup) -> tuple[Entry, ...]:
 
 
 def _series_standing(view: View, key: SeriesKey, line: StandingLine) -> SeriesStanding:
-    by_verdict = grouped(
-        view.comparisons(key).of(line.name.setup),
-        lambda pair: (pair.relation, pair.by_less_than_matters, pair.could_matter),
-    )
+    by_verdict = view.comparisons(key).by_verdict(line.name.setup)
     return SeriesStanding(
         line,
         urls.against_url(view.series[key], line.name.setup),
         tuple(
             Relations(
                 verdicts.relation(
-                    relation, is_by_less_than_matters=is_small, could_matter=could_matter
+                    verdict.relation,
+                    is_by_less_than_matters=verdict.is_by_less_than_matters,
+                    could_matter=verdict.could_matter,
                 ),
                 figures.count(len(by_verdict[verdict]), "set-up", "set-ups"),
-                tuple(_other(view, pair.other) for pair in by_verdict[verdict])
+                tuple(_other(view, other) for other in by_verdict[verdict])
                 if line.ranked <= MOST_NAMED
                 else (),
             )
             for verdict in sorted(by_verdict, key=_by_relation)
-            for relation, is_small, could_matter in (verdict,)
         ),
     )
 
 
-def _by_relation(kind: tuple[str, bool, str]) -> tuple[int, bool, str]:
+def _by_relation(verdict: PairVerdict) -> tuple[int, bool, str]:
     """The better ones first, the worse ones last."""
-    relation, is_small, could_matter = kind
+    relation, is_small, could_matter = verdict
     return RELATIONS.index(relation), is_small, could_matter
 
 
