@@ -4,7 +4,7 @@
 (function () {
   "use strict";
 
-  const ASK_MS = 300;
+  const ASK_MS = 150;
   const find = (name) => document.querySelector("[data-" + name + "]");
   const isAsked = window.location.search.slice(1).split("&").includes("embargoed");
   let shown = { count: -1 };

@@ -6,6 +6,7 @@ import csv
 import re
 import shutil
 from datetime import date
+from gettext import NullTranslations
 from pathlib import Path
 
 import pytest
@@ -21,11 +22,13 @@ from trialpress.kit.facts import facts_of, not_to_say
 from trialpress.kit.making import Source, stills_of
 from trialpress.kit.request import subject_of
 from trialpress.kit.speech import said_number, said_with_unit
-from trialpress.kit.texts import texts_of
+from trialpress.kit.texts import NOT_SPELLED, texts_of
 from trialpress.site.films import corrections_since_film, pins_of
 from trialpress.site.pages.lines import lines_of_series
 from trialpress.view import View
 from trialpress.view.terms import write_terms
+from trialpress.words import Language, speaking
+from trialpress.words.language import locale_of
 from typed import trialpress
 
 
@@ -123,6 +126,23 @@ def test_what_must_not_be_claimed_comes_with_its_reason(source: Source) -> None:
 def test_a_figure_is_spelled_as_it_is_said(value: float, decimals: int, said: str) -> None:
     # Written out by hand, after British usage
     assert said_number(value, decimals) == said
+
+
+@pytest.mark.parametrize(
+    ("tag", "said", "is_told"), [("en-GB", "eighty-one point four", False), ("nl", "81,4", True)]
+)
+def test_figures_are_spelled_in_english_and_the_fact_sheet_says_where_they_are_not(
+    source: Source, tmp_path: Path, tag: str, said: str, *, is_told: bool
+) -> None:
+    locale = locale_of(tag)
+    assert locale is not None
+
+    with speaking(Language(tag, locale, NullTranslations())):
+        assert said_number(81.4, 1) == said
+        files = texts_of(source, (), Bench(SMALL), tmp_path).files
+
+    for name in ("fact-sheet.md", "fact-sheet.html"):
+        assert (NOT_SPELLED in files[name]) is is_told
 
 
 def test_a_unit_is_said_in_words() -> None:

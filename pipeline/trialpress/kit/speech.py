@@ -9,7 +9,7 @@ Short: numbers and units, and no grammar around them.
 
 from __future__ import annotations
 
-from trialpress.words import ENGLISH, figures, message, say, spoken
+from trialpress.words import figures, message, say, spoken
 
 _SMALL = (
     *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
@@ -31,9 +31,14 @@ SAID_UNITS = {
 }
 
 
+def are_figures_spelled() -> bool:
+    """Whether figures can be spelled in the language that is spoken."""
+    return spoken().locale.language == "en"
+
+
 def said_number(value: float, decimals: int) -> str:
     """A figure with its published decimals: ``minus two point zero``."""
-    if spoken() != ENGLISH:
+    if not are_figures_spelled():
         return figures.number(value, decimals)
     whole, _, fraction = f"{abs(value):.{decimals}f}".partition(".")
     is_negative = value < 0 and float(f"{value:.{decimals}f}") != 0

@@ -18,13 +18,17 @@ from trialpress.kit.description import description_of, film_of, missing_links
 from trialpress.kit.facts import Fact, NotToSay, carrying_sentences, facts_of, not_to_say
 from trialpress.kit.making import Source
 from trialpress.kit.request import NotShown
+from trialpress.kit.speech import are_figures_spelled
 from trialpress.kit.stills.still import FigureTable, Still
 from trialpress.site import wording
 from trialpress.site.films import corrections_since_film, pins_of
 from trialpress.site.templates import own_templates, render
-from trialpress.words import figures, say, spoken
+from trialpress.words import figures, message, say, spoken
 
 FOLDER = "kit"
+
+
+NOT_SPELLED = message("Figures to say are written in numerals: they are spelled in English only.")
 
 
 @dataclass(frozen=True)
@@ -47,6 +51,7 @@ class FactSheet:
     notice: str
     carrying: tuple[str, ...]
     facts: tuple[Fact, ...]
+    spelling: str
     not_to_say: tuple[NotToSay, ...]
     setups: tuple[str, ...]
     conditions: tuple[str, ...]
@@ -124,6 +129,7 @@ def _fact_sheet(source: Source, facts: tuple[Fact, ...], warnings: tuple[str, ..
         notice=source.notice,
         carrying=carrying_sentences(source, facts),
         facts=facts,
+        spelling="" if are_figures_spelled() else say(NOT_SPELLED),
         not_to_say=not_to_say(source, facts),
         setups=setups_of(source),
         conditions=conditions_of(source),
@@ -186,6 +192,7 @@ def fact_sheet_text(sheet: FactSheet) -> str:
         " ".join(one for one in (sheet.as_of, sheet.embargo, sheet.notice) if one),
         _section(say("Three sentences that carry the film"), sheet.carrying),
         f"## {say('Figures')}\n\n{markdown_table(figures_)}" if sheet.facts else "",
+        sheet.spelling if sheet.facts else "",
         _section(say("Not to be claimed"), [f"{one.claim}: {one.why}" for one in sheet.not_to_say]),
         _section(say("How it was configured"), sheet.setups),
         _section(say("How a run is made"), sheet.conditions),

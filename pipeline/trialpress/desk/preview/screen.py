@@ -16,12 +16,15 @@ from trialpress.desk.preview.pages import json_answer
 from trialpress.desk.preview.site_files import Answer
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.desk.sheet.assessment import Assessment
+from trialpress.desk.sheet.choices import ProtocolChoice
 from trialpress.desk.sheet.draft import Draft
+from trialpress.desk.sheet.typed_result import typed_result
 from trialpress.intake.embargo import embargoes_of
 from trialpress.words import figures
 
 EMBARGOED = "embargoed"
 """What an address ends with that asks for set-ups under embargo too."""
+AT_ONCE = "as typed; its uncertainty and place follow"
 SHOWN = {
     "dose_g": "dose",
     "before_g": "before",
@@ -59,7 +62,8 @@ class Screen:
             return {"count": count}
         if draft.rows[0].get("setup") in self.hidden and not is_asked:
             return {"count": count, "is_hidden": True}
-        return {"count": count, **self._run(draft), **_said(assessment)}
+        said = self._as_typed(draft) if assessment is None else _said(assessment)
+        return {"count": count, **self._run(draft), **said}
 
     def answer(self, query: str) -> Answer:
         """What the page shows, by the end of its address."""
@@ -76,15 +80,34 @@ class Screen:
     def _run(self, draft: Draft) -> Mapping[str, object]:
         row, choices = draft.rows[0], self.watcher.choices
         names = {one.setup: one.name for one in choices.setups} if choices else {}
-        version = (row.get("protocol"), row.get("version"))
-        methods = choices.methods if choices else ()
-        method = next((m for m in methods if (m.protocol, str(m.version)) == version), None)
+        method = self._method(draft)
         return {
             "run": draft.run,
             "name": names.get(row.get("setup", ""), row.get("setup", "")),
             "title": method.title if method else row.get("protocol", ""),
             "cells": [*_cells(row, method.unit if method else "")],
         }
+
+    def _as_typed(self, draft: Draft) -> Mapping[str, object]:
+        """The result at once: where it would stand takes the whole bench, and comes after it."""
+        state, method = self.watcher.state, self._method(draft)
+        if state is None or state.checked is None or method is None:
+            return {}
+        result = typed_result(state.checked, draft)
+        if result is None:
+            return {}
+        if method.reading == "value":
+            words = figures.plain(str(result))
+        else:
+            words = figures.number(float(result), 1)
+        return {"value": figures.with_unit(words, method.unit), "uncertainty": AT_ONCE}
+
+    def _method(self, draft: Draft) -> ProtocolChoice | None:
+        """The version of the protocol that a draft is a run of."""
+        row, choices = draft.rows[0], self.watcher.choices
+        wanted = (row.get("protocol"), row.get("version"))
+        methods = choices.methods if choices else ()
+        return next((m for m in methods if (m.protocol, str(m.version)) == wanted), None)
 
 
 def _cells(row: Mapping[str, str], unit: str) -> Iterator[tuple[str, str, str]]:
@@ -114,9 +137,9 @@ def gain_of(row: Mapping[str, str]) -> Decimal | None:
         return None
 
 
-def _said(assessment: Assessment | None) -> Mapping[str, object]:
+def _said(assessment: Assessment) -> Mapping[str, object]:
     """The value and where it would stand; nothing of a run that could not be kept."""
-    if assessment is None or assessment.value is None or not assessment.may_be_kept:
+    if assessment.value is None or not assessment.may_be_kept:
         return {}
     stands = asdict(assessment.stands) if assessment.stands else None
     return {"value": assessment.value, "uncertainty": assessment.uncertainty, "stands": stands}

@@ -53,7 +53,7 @@ def results_of(records: BenchRecords) -> Iterator[Result]:
     for run in records.runs:
         protocol = records.protocol_of(run)
         if run.is_valid and protocol is not None:
-            value = _graded(graded[run.run], protocol) if run.run in graded else None
+            value = graded_result(graded[run.run], protocol) if run.run in graded else None
             value = result_of(run, protocol) if value is None else value
             if value is not None:
                 yield Result(run, protocol, value)
@@ -82,7 +82,8 @@ def result_of(run: RunRecord, protocol: ProtocolRecord) -> Decimal | None:
             return None
 
 
-def _graded(rows: tuple[GradingRecord, ...], protocol: ProtocolRecord) -> Decimal | None:
+def graded_result(rows: tuple[GradingRecord, ...], protocol: ProtocolRecord) -> Decimal | None:
+    """Share of grades at or below the clean limit; ``None`` where there are none."""
     limit, grades = protocol.clean_limit, [row.grade for row in rows]
     if limit is None or protocol.reading != "graded":
         return None
