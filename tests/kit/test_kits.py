@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 import shutil
+from dataclasses import replace
 from datetime import date
 from gettext import NullTranslations
 from pathlib import Path
@@ -20,7 +21,7 @@ from trialpress.kit import KitRequest, NoSuchSubjectError, NothingAskedError, Un
 from trialpress.kit.description import MOST_BYTES, description_of, missing_links
 from trialpress.kit.facts import facts_of, not_to_say
 from trialpress.kit.making import Source, stills_of
-from trialpress.kit.request import subject_of
+from trialpress.kit.request import NotShown, Subject, subject_of
 from trialpress.kit.speech import said_number, said_with_unit
 from trialpress.kit.texts import NOT_SPELLED, texts_of
 from trialpress.site.films import corrections_since_film, pins_of
@@ -221,6 +222,19 @@ def test_a_protocol_without_runs_is_named_with_the_reason(small_view: View) -> N
         one.protocol for one in small_view.current_series
     }
     assert all(missing.values())
+
+
+def test_of_a_protocol_that_nobody_has_run_a_kit_says_so(
+    small_view: View, source: Source, tmp_path: Path
+) -> None:
+    (series,) = [one for one in small_view.current_series if one.key == ("pickup", 2)]
+    missing = NotShown("pickup", series.name.full, "no run of it was made")
+    subject = Subject(KitRequest(top="pickup"), (), (), (), (missing,))
+
+    files = texts_of(replace(source, subject=subject), (), Bench(SMALL), tmp_path).files
+
+    for name in ("index.html", "fact-sheet.html", "fact-sheet.md"):
+        assert "Dust on a rug: no run of it was made" in files[name]
 
 
 def test_what_would_be_the_same_is_not_drawn_again_and_what_was_touched_is(

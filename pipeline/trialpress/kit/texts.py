@@ -102,7 +102,8 @@ def _title(source: Source) -> str:
         return view.names.setups[request.setup].full
     if request.maker is not None:
         return view.names.makers[request.maker]
-    return say("The top of {title}", title=source.subject.series[0].name.full)
+    titles = {series.protocol: series.name.full for series in view.current_series}
+    return say("The top of {title}", title=titles[str(request.top)])
 
 
 def _contact_sheet(

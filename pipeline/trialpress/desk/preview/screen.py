@@ -62,8 +62,8 @@ class Screen:
             return {"count": count}
         if draft.rows[0].get("setup") in self.hidden and not is_asked:
             return {"count": count, "is_hidden": True}
-        said = self._as_typed(draft) if assessment is None else _said(assessment)
-        return {"count": count, **self._run(draft), **said}
+        result = self._as_typed(draft) if assessment is None else _said(assessment)
+        return {"count": count, **self._run(draft), **result}
 
     def answer(self, query: str) -> Answer:
         """What the page shows, by the end of its address."""
