@@ -9,7 +9,7 @@ Short: what is drawn is drawn by ``stills``, what a browser draws over it is fil
 from __future__ import annotations
 
 from dataclasses import dataclass
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from trialpress.charts.chart import Chart, Json
 from trialpress.charts.stills import Drawing
@@ -53,8 +53,8 @@ def _picture(drawing: Drawing, name: str, words: ChartWords) -> str:
     title, desc = f"{name}-title", f"{name}-desc"
     return (
         f'<svg xmlns="{SVG}" width="100%" viewBox="0 0 {drawing.width} {drawing.height}" role="img"'
-        f" aria-labelledby={quoteattr(title)} aria-describedby={quoteattr(desc)}>"
-        f"<title id={quoteattr(title)}>{escape(words.title)}</title>"
-        f"<desc id={quoteattr(desc)}>{escape(words.description)}</desc>"
+        f' aria-labelledby="{escape(title)}" aria-describedby="{escape(desc)}">'
+        f'<title id="{escape(title)}">{escape(words.title, quote=False)}</title>'
+        f'<desc id="{escape(desc)}">{escape(words.description, quote=False)}</desc>'
         f'<g fill="none" font-family="{THEME.chart_face}">{drawing.marks}</g></svg>'
     )

@@ -283,6 +283,8 @@ def cell_reader(
 
 def _read(table: str, rows: Sequence[Row]) -> Iterator[tuple[TypedCells, bool]]:
     """The typed cells of each row, and whether any of them is refused."""
+    if not rows:
+        return  # nor need the library begin to read that table
     schema = read_schema(table)
     readers = [(column, cell_reader(table, column)) for column in schema.columns]
     for row in rows:

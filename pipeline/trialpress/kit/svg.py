@@ -6,7 +6,7 @@ Out: SVG text with real words in it; its faces lie in the folder ``fonts`` besid
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from trialpress.charts import Palette
 from trialpress.charts.typesetting import Face
@@ -30,8 +30,8 @@ def draw_svg(scene: Scene, palette: Palette, title: str, description: str) -> st
     box = f'viewBox="0 0 {scene.width} {scene.height}"'
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {box} role="img">',
-        f"<title>{escape(title)}</title>",
-        f"<desc>{escape(description)}</desc>",
+        f"<title>{escape(title, quote=False)}</title>",
+        f"<desc>{escape(description, quote=False)}</desc>",
         f"<style>{_faces()}</style>",
         _element(ground, colours).replace("<rect", '<rect id="ground"'),
         *(_element(mark, colours) for mark in scene.marks),
@@ -71,7 +71,7 @@ def _dot(dot: Dot, colour: str, paper: str) -> str:
 
 
 def _words(words: TextLine, colour: str) -> str:
-    family = quoteattr(f"{FAMILIES[words.face]}, Roboto Slab, serif")
+    family = f'"{FAMILIES[words.face]}, Roboto Slab, serif"'
     place = f'x="{words.x}" y="{words.y}" text-anchor="{ANCHORS[words.align]}"'
     style = f'font-family={family} font-weight="{words.face.weight}" font-size="{words.size}"'
-    return f'<text {place} {style} fill="{colour}">{escape(words.text)}</text>'
+    return f'<text {place} {style} fill="{colour}">{escape(words.text, quote=False)}</text>'

@@ -15,8 +15,7 @@ from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import sparse, special
-from scipy.sparse import csgraph
+from scipy import special
 
 from trialpress.results.spread import Floats
 
@@ -263,9 +262,15 @@ class _Layout:
 
     def _groups(self) -> int:
         """Number of groups of days that no set-up links with each other."""
-        shape = self.setups.max() + 1, self.days.max() + 1
-        sat = sparse.coo_array((np.ones(len(self.runs)), (self.setups, self.days)), shape).tocsr()
-        return int(csgraph.connected_components(sat.T @ sat, directed=False)[0])
+        group = np.arange(self.days.max() + 1)
+        while True:  # each day takes the lowest number among those that its set-ups reach
+            lowest = np.full(self.setups.max() + 1, len(group))
+            np.minimum.at(lowest, self.setups, group[self.days])
+            joined = group.copy()
+            np.minimum.at(joined, self.days, lowest[self.setups])
+            if np.array_equal(joined, group):
+                return len(np.unique(group))
+            group = joined
 
 
 def _inverse(held: Floats, rank: int) -> Floats:

@@ -10,13 +10,17 @@ luck is estimated with them: mean = general mean + set-up + shared effects + err
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy import sparse, special
+from scipy import special
 from scipy.linalg import cho_solve, solve_triangular
 
 from trialpress.results.mean_errors import MeanErrors
 from trialpress.results.spread import Floats
+
+if TYPE_CHECKING:
+    from scipy import sparse
 
 RATIOS = 6
 """Values of the spread between set-ups that stand for its posterior."""
@@ -163,7 +167,11 @@ class _Model:
     @classmethod
     def of(cls, mean: Floats, errors: MeanErrors) -> _Model:
         design = np.column_stack([np.ones(len(mean)), errors.shared])
-        return cls(mean, errors, design if design.size <= _SMALL else sparse.csr_array(design))
+        if design.size <= _SMALL:
+            return cls(mean, errors, design)
+        from scipy import sparse  # noqa: PLC0415  only large benches need it
+
+        return cls(mean, errors, sparse.csr_array(design))
 
     @property
     def typical(self) -> float:

@@ -8,17 +8,14 @@ from __future__ import annotations
 
 import math
 import struct
+from collections.abc import Callable
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy import optimize, special
+from scipy import special
 
 from trialpress.cache import kept
 from trialpress.results.spread import Floats
-
-if TYPE_CHECKING:
-    from scipy.interpolate import CubicSpline
 
 SCALE_NODES = 112
 VALUE_NODES = 128
@@ -26,6 +23,10 @@ SMALLEST_CHANCE = 1e-14  # of the spread to lie beyond the nodes
 WIDEST_VALUE = 8.5  # standard normal values beyond add less than 1e-16
 WIDEST_RANGE = 2 * WIDEST_VALUE
 CURVE_POINTS = 2049
+CLOSE = 1e-10
+
+Point = tuple[float, float]
+"""A place, and what a function is there."""
 
 
 @lru_cache(maxsize=8192)
@@ -61,26 +62,56 @@ def _solved(confidence: float, count: int, df: float) -> float:
     def missing(quantile: float) -> float:
         return studentized_range_chance(quantile, count, df) - confidence
 
-    top = 4.0
-    while missing(top) < 0:
-        top *= 2
-    return float(optimize.brentq(missing, 0.0, top, xtol=1e-9, rtol=1e-10))
+    low, high = 0.0, 4.0
+    below, above = missing(low), missing(high)
+    while above < 0:
+        low, below, high = high, above, 2 * high
+        above = missing(high)
+    return _root(missing, (low, below), (high, above))
+
+
+def _root(function: Callable[[float], float], one: Point, other: Point) -> float:
+    """Where a function is 0 between two points, right to ``CLOSE``.
+
+    Source: the Illinois method; Dowell and Jarratt, BIT 11 (1971) 168. scipy.optimize has others,
+    and takes a third of a second to import.
+    """
+    (low, below), (high, above) = one, other
+    while abs(high - low) > CLOSE and above != 0:
+        middle = high - above * (high - low) / (above - below)
+        value = function(middle)
+        if value * above < 0:
+            low, below = high, above
+        else:
+            below /= 2  # else this end might never move
+        high, above = middle, value
+    return high
 
 
 def studentized_range_chance(quantile: float, count: int, df: float) -> float:
     """Chance that the studentized range of ``count`` values stays below ``quantile``."""
     scales, weights = _scales(df)
     widths = np.minimum(quantile * scales, WIDEST_RANGE)
-    return float(weights @ _range_curve(count)(widths))
+    return float(weights @ _on_curve(_range_curve(count), widths))
 
 
 @lru_cache(maxsize=256)
-def _range_curve(count: int) -> CubicSpline:
-    """``_range_chance`` of a number of values as a curve, right to 1e-9; all spreads share it."""
-    from scipy.interpolate import CubicSpline  # noqa: PLC0415  quantiles are kept between builds
+def _range_curve(count: int) -> Floats:
+    """``_range_chance`` of a number of values at even widths; all spreads share it."""
+    return _range_chance(np.linspace(0.0, WIDEST_RANGE, CURVE_POINTS), count)
 
-    widths = np.linspace(0.0, WIDEST_RANGE, CURVE_POINTS)
-    return CubicSpline(widths, _range_chance(widths, count))
+
+def _on_curve(curve: Floats, widths: Floats) -> Floats:
+    """Chances at any widths, by the cubic through the four points around each: right to 1e-9."""
+    places = widths * ((CURVE_POINTS - 1) / WIDEST_RANGE)
+    first = np.clip(places.astype(np.int64) - 1, 0, CURVE_POINTS - 4)
+    t = places - first
+    return np.asarray(
+        -(t - 1) * (t - 2) * (t - 3) / 6 * curve[first]
+        + t * (t - 2) * (t - 3) / 2 * curve[first + 1]
+        - t * (t - 1) * (t - 3) / 2 * curve[first + 2]
+        + t * (t - 1) * (t - 2) / 6 * curve[first + 3]
+    )
 
 
 def _range_chance(width: Floats, count: int) -> Floats:

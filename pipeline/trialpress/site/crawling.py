@@ -9,8 +9,8 @@ Short: for machines that visit, of which no page knows.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from html import escape
 from importlib.resources import files
-from xml.sax.saxutils import escape
 
 from trialpress.bench import Settings
 from trialpress.site import urls
@@ -29,7 +29,9 @@ def sitemap(canonicals: Iterable[str]) -> str:
     -----
     Source: sitemaps.org, protocol 0.9.
     """
-    lines = "\n".join(f"<url><loc>{escape(one)}</loc></url>" for one in sorted(set(canonicals)))
+    lines = "\n".join(
+        f"<url><loc>{escape(one, quote=False)}</loc></url>" for one in sorted(set(canonicals))
+    )
     return (
         '<?xml version="1.0" encoding="utf-8"?>\n'
         f'<urlset xmlns="{SITEMAP_NAMESPACE}">\n{lines}\n</urlset>\n'

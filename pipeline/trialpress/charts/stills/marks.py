@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from html import escape
 
 from trialpress.charts.theme import COLOURS, SMALL_TEXT_SIZE, TEXT_SIZE
 
@@ -130,7 +130,9 @@ def words(
 
 def _line(line: Word) -> str:
     anchor = "" if line.anchor == "start" else f' text-anchor="{line.anchor}"'
-    return f'<text x="{px(line.x)}" y="{px(line.y)}"{anchor}>{escape(line.text)}</text>'
+    return (
+        f'<text x="{px(line.x)}" y="{px(line.y)}"{anchor}>{escape(line.text, quote=False)}</text>'
+    )
 
 
 def heading(text: str, bottom: float) -> str:
@@ -138,7 +140,7 @@ def heading(text: str, bottom: float) -> str:
     first = bottom - heading_height(text) + ASCENT
     begins = "", *(f' x="0" dy="{LINE_HEIGHT}"' for _ in range(text.count("\n")))
     lines = "".join(
-        f"<tspan{begin}>{escape(line)}</tspan>"
+        f"<tspan{begin}>{escape(line, quote=False)}</tspan>"
         for begin, line in zip(begins, text.split("\n"), strict=True)
     )
     look = f'fill="{COLOURS.muted}" font-size="{SMALL_TEXT_SIZE}px"'
