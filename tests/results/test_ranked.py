@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from trialpress.results import pairs
 from trialpress.results.cells import Cell
 from trialpress.results.days import day_weights, difference_parts
 from trialpress.results.overall import OverallBy
@@ -76,9 +77,14 @@ def test_an_overall_is_kept_until_a_series_in_it_differs() -> None:
     assert overall_ranked([heavier, noise], RULES, names, OverallBy.STEPS) is not first
 
 
-def test_columns_of_pairs_say_what_each_pair_by_itself_does() -> None:
+@pytest.mark.parametrize("few", [0, pairs.FEW_PAIRS])
+def test_columns_of_pairs_say_what_each_pair_by_itself_does(
+    few: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pairs, "FEW_PAIRS", few)
     ranking = rank(cells_of(9, seed=2), RULES)
-    (frame,) = Pairs(ranking, "deep", 1, 1.5, True, 1).frames()
+    (columns,) = Pairs(ranking, "deep", 1, 1.5, True, 1).frames()
+    frame = pd.DataFrame(columns)
     between = ranking.differences
 
     expected = []

@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields
 from datetime import date
 from importlib import resources
 from types import NoneType
-from typing import TYPE_CHECKING, Any, TypeVar, cast, get_args, get_type_hints
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar, cast, get_args, get_type_hints
 
 import duckdb
 import numpy as np
@@ -23,6 +23,9 @@ from trialpress.intake import Finding
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    Frame: TypeAlias = pd.DataFrame | Mapping[str, NDArray[Any]]
+    """Columns of one length."""
 
 Record = TypeVar("Record")
 Key = TypeVar("Key", bound=Hashable)
@@ -83,7 +86,7 @@ class Store:
                 f'create or replace table "{table}" as select {typed} from {source}'
             )
 
-    def write_frames(self, table: str, kind: type[object], frames: Iterable[pd.DataFrame]) -> None:
+    def write_frames(self, table: str, kind: type[object], frames: Iterable[Frame]) -> None:
         """Keep frames, one below the other, as one table with the columns of ``kind``.
 
         For tables too long to have a record a row; NaN becomes NULL.
@@ -98,7 +101,7 @@ class Store:
 @contextmanager
 def incoming(
     connection: duckdb.DuckDBPyConnection,
-    columns: Mapping[str, Sequence[object] | NDArray[Any]] | pd.DataFrame,
+    columns: Mapping[str, Sequence[object] | NDArray[Any]] | Frame,
 ) -> Iterator[str]:
     """Let SQL read columns of Python; gives what to select from. None and NaN are NULL."""
     if isinstance(columns, Mapping):
