@@ -7,6 +7,7 @@ Out: nobody else who asks changes it meanwhile. The system gives the lock back w
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import time
@@ -38,9 +39,14 @@ class NoLockError(OutsideWorldError):
     """The disk gives no lock."""
 
     def __init__(self, file: Path, reason: OSError) -> None:
+        is_full = reason.errno in {errno.ENOSPC, errno.EDQUOT}
+        remedy = (
+            "Free some space, then do the same again"
+            if is_full
+            else "Mend its permissions, or keep the bench on a disk that knows locks"
+        )
         super().__init__(
-            f"{file} cannot be locked: {reason.strerror or reason}. Nothing was written. Mend its "
-            "permissions, or keep the bench on a disk that knows locks."
+            f"{file} cannot be locked: {reason.strerror or reason}. Nothing was written. {remedy}."
         )
 
 

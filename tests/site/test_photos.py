@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import struct
 from pathlib import Path
+from zlib import crc32
 
+import pytest
 from PIL import Image
 
-from trialpress.site.photos import publish_photos
+from trialpress.site.photos import bare_photo, publish_photos
 from trialpress.view.typed import Photo
 
 ORIENTATION, MAKE, GPS = 0x0112, 0x010F, 0x8825
@@ -56,3 +59,29 @@ def test_a_large_photo_is_made_smaller_and_two_copies_are_the_same_bytes(tmp_pat
     assert (tmp_path / "one" / copies[0].url).read_bytes() == (
         tmp_path / "two" / copies[1].url
     ).read_bytes()
+
+
+def png_of(width: int, height: int) -> bytes:
+    """The beginning of a picture that says how large it is (PNG, 11.2.2)."""
+    head = b"IHDR" + struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + struct.pack(">I", 13) + head + struct.pack(">I", crc32(head))
+
+
+@pytest.mark.filterwarnings("ignore::PIL.Image.DecompressionBombWarning")
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n%%EndComments\n9 9 moveto\n",
+        png_of(50_000, 50_000),
+        png_of(10_000, 10_000),
+        png_of(10, 10) + b"\0\0\0\0oops",
+        b"GIF89a",
+    ],
+    ids=["program", "2500 megapixels", "100 megapixels", "broken", "another format"],
+)
+def test_a_picture_that_does_harm_or_is_none_cannot_be_read(data: bytes, tmp_path: Path) -> None:
+    file = tmp_path / "after.jpg"
+    file.write_bytes(data)
+
+    with pytest.raises(OSError):  # noqa: PT011  as of any file that cannot be read
+        bare_photo(file)

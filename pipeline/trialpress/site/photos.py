@@ -7,6 +7,7 @@ Out: ``photos/<photo>.jpg`` in the site, and the size of each for the page; thos
 
 from __future__ import annotations
 
+import errno
 import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -26,6 +27,14 @@ from trialpress.words import figures
 LONGEST_SIDE_PX = 1600
 JPEG_QUALITY = 82
 REMEMBERED = 1000
+FORMATS = ("JPEG", "PNG", "WEBP")
+"""Some others are read by other programs (EPS), which a photo from elsewhere must not start."""
+BROKEN = (
+    *(SyntaxError, ValueError, EOFError, LookupError, TypeError, OverflowError),
+    Image.DecompressionBombError,
+)
+"""What the library raises of a picture that is damaged, beside ``OSError``."""
+MOST_PIXELS = 90_000_000  # more than any camera's; they all stand in memory at once
 
 
 @dataclass(frozen=True)
@@ -74,8 +83,13 @@ class _Copy:
 
 @lru_cache(maxsize=REMEMBERED)  # a preview publishes the same photos again and again
 def _copy_of(file: SavedFile) -> _Copy:
-    with Image.open(file.path) as original:
-        upright = ImageOps.exif_transpose(original).convert("RGB")
+    try:
+        with Image.open(file.path, formats=FORMATS) as original:
+            if original.width * original.height > MOST_PIXELS:
+                raise OSError(errno.EFBIG, "it has more pixels than any camera makes")
+            upright = ImageOps.exif_transpose(original).convert("RGB")
+    except BROKEN as error:
+        raise OSError(errno.EINVAL, str(error), str(file.path)) from error
     upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     bare = Image.new("RGB", upright.size)
     bare.paste(upright)  # pixels alone: whatever else the file carried stays behind
@@ -85,7 +99,13 @@ def _copy_of(file: SavedFile) -> _Copy:
 
 
 def bare_photo(file: Path) -> bytes:
-    """A photo as it would be published: upright, small enough, its pixels alone."""
+    """A photo as it would be published: upright, small enough, its pixels alone.
+
+    Raises
+    ------
+    OSError
+        If it cannot be read, is in another format, or has more pixels than any camera makes.
+    """
     return _copy_of(saved_file(file)).data
 
 

@@ -11,8 +11,6 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from urllib.parse import parse_qs
 
-from PIL import UnidentifiedImageError
-
 from trialpress.bench import Bench
 from trialpress.desk.grading import Sitting, agreements, grades_of, offers, photos_to_grade
 from trialpress.desk.grading.sitting import GradeError
@@ -77,7 +75,7 @@ class GradingPage:
             photo = sitting.photo(int(number))
             open_ordinary(photo.file, within=self._bench.days / photo.day).close()  # it may be new
             return Answer(200, TYPES[".jpg"], bare_photo(photo.file))
-        except (GradeError, OSError, UnidentifiedImageError):
+        except (GradeError, OSError):
             return NOT_FOUND
 
     def grade(self, sent: object) -> Json:
