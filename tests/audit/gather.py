@@ -91,7 +91,7 @@ MUTANTS = 150  # lines changed
 SITES = 200  # simulated, for what goes with results
 ROUNDS = 3  # Lighthouse's figures scatter; the middle one counts
 MEASURES = ("first-contentful-paint", "total-blocking-time", "cumulative-layout-shift")
-FIRST_VIEW = ("static/faces.css", "static/palette.css", "static/site.css", "static/views.css")
+SHEETS = re.compile(r"static/(\w+\.css)")
 PACK = """const file = require('fs').readFileSync(process.argv[1]);
 console.log(require('zlib').brotliCompressSync(file).length)"""
 HEADING = "# What `make audit` found on the demo bench"
@@ -165,22 +165,28 @@ def sizes(out: Path) -> Iterator[Figure]:
     site = out / "site"
     files = [path for path in site.rglob("*") if path.is_file()]
     pages = [path for path in files if path.suffix == ".html"]
-    packed = {path: len(gzip.compress(path.read_bytes(), 9)) for path in pages}
-    style = sum(len(gzip.compress((site / name).read_bytes(), 9)) for name in FIRST_VIEW)
-    largest = max(pages, key=packed.__getitem__)
+    packed = {path: packed_size(path) for path in pages}
+    style = {file.name: packed_size(file) for file in (site / "static").glob("*.css")}
+    sheets = {path: SHEETS.findall(path.read_text("utf-8")) for path in pages}
+    views = {path: packed[path] + sum(map(style.__getitem__, sheets[path])) for path in pages}
+    largest = max(pages, key=views.__getitem__)
     name = largest.relative_to(site).as_posix()
     yield Figure("files of the site", f"{len(files)}")
     yield Figure("all of it", f"{sum(path.stat().st_size for path in files) / 1e6:.1f} MB")
     yield Figure("pages", f"{len(pages)}")
     yield Figure("middle page, compressed", f"{median(packed.values()) / 1000:.0f} kB")
     yield Figure(f"largest page (`{name}`), compressed", f"{packed[largest] / 1000:.0f} kB")
-    view = packed[largest] + style
-    yield Figure("its first view, with styles and faces", f"{view / 1000:.0f} kB")
+    yield Figure("its first view, with styles and faces", f"{views[largest] / 1000:.0f} kB")
     runtime = run("node", "-e", PACK, site / "static/vendor/vega-runtime.js", cwd=HERE).stdout
     yield Figure("what redraws charts, in brotli", f"{int(runtime) / 1000:.0f} kB")
     previews = list((site / "previews").glob("*.png"))
     size = sum(path.stat().st_size for path in previews) / 1e6
     yield Figure("preview pictures", f"{len(previews)}, {size:.1f} MB")
+
+
+def packed_size(file: Path) -> int:
+    """Bytes of a file as a server sends it."""
+    return len(gzip.compress(file.read_bytes(), 9))
 
 
 def markup(out: Path) -> Iterator[Figure]:
@@ -281,18 +287,8 @@ def payloads(_: Path) -> Iterator[Figure]:
 def kills(_: Path) -> Iterator[Figure]:
     """Every program that writes, killed at random moments."""
     report = run(
-        *(
-            sys.executable,
-            "-m",
-            "pytest",
-            "-q",
-            "-n",
-            "2",
-            "--dist",
-            "worksteal",
-            "-k",
-            "killed_at_any_moment",
-        ),
+        *(sys.executable, "-m", "pytest", "-q", "-n", "2", "--dist", "worksteal"),
+        *("-k", "killed_at_any_moment"),
         cwd=ROOT,
         environment={"TRIALPRESS_KILLS": str(KILLS)},
     ).stdout

@@ -91,7 +91,7 @@ def test_the_data_page_offers_the_latest_edition_to_load_and_to_cite(
     [
         (
             "iv@bench.example",
-            "mailto:iv@bench.example?subject=Error%20in%20hall-01&body=Error%20in%20hall-01%0Ahttps",
+            "mailto:iv@bench.example?subject=Error%20in%20hall-01&body=https",
         ),
         ("https://forge.example/new?title={about}", "https://forge.example/new?title=Error%20in"),
         ("https://forge.example/form", "https://forge.example/form?about=Error%20in%20hall-01"),

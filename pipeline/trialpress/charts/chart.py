@@ -121,7 +121,8 @@ class LineMarks:
 class Strip:
     """One panel: ``title`` with what it is ``under`` it, the field behind, the lines in front.
 
-    ``spoken`` says all lines; ``field``, ``ruler`` and ``grid`` are paths.
+    ``spoken`` says all lines; ``field`` and ``ruler`` are paths, ``grid`` is the transform that
+    stretches the field up behind the lines.
     """
 
     title: str

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from textwrap import wrap
 
 from trialpress.analyses.records import ValueRow
 from trialpress.charts import scatter_wording as wording
@@ -27,6 +28,8 @@ from trialpress.words import figures, say
 DOT = "possible"
 MOST_NAMED = 8
 NAME_WIDTH = 150
+HEADING_LETTERS = 44
+"""So many have room over the drawing on a phone."""
 
 
 def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
@@ -64,12 +67,13 @@ def _draw_value(names: Names, key: SeriesKey, rows: Sequence[ValueRow]) -> Chart
     series, unit, currency = names.series.get(key), rows[0].unit, rows[0].currency or ""
     unbeaten = [row for row in rows if row.front == "certain"]
     heading = wording.value_heading(len(rows), len(unbeaten))
+    lines = "\n".join(wrap(heading, HEADING_LETTERS))
     ordered = sorted(rows, key=lambda row: (row.mean, row.setup))
     least, most = (find(row.price or 0.0 for row in rows) for find in (min, max))
     edge = math.sqrt(least * most)
     named = {row.setup for row in (*unbeaten[:MOST_NAMED], _best(rows, series))}
     marks = [
-        _value_mark(row, names, heading, (_side(row, edge) if row.setup in named else ""))
+        _value_mark(row, names, lines, (_side(row, edge) if row.setup in named else ""))
         for row in ordered
     ]
     words = ChartWords(

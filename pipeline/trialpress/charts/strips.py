@@ -148,7 +148,7 @@ def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
         spoken="; ".join(row.reading for row in own if row.reading and not isinstance(row, RunRow)),
         height=down + RULER_PX,
         field=_field(field, down),
-        grid="".join(f"M{place} 0V{down}" for place in field),
+        grid=f"matrix(1 0 0 {down / FIELD_REACH:.4f} 0 {-down * down / FIELD_REACH:.3f})",
         ruler=_ruler(scale, ticks, step, ruler),
         figures=_figures(scale, ticks, step),
         lines=tuple(lines),

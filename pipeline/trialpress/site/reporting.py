@@ -35,7 +35,7 @@ def report_url(settings: Settings, about: str, page: str) -> str | None:
     contact = settings.contact.strip().removeprefix("mailto:")
     subject = say("Error in {about}", about=about)
     if _MAIL.fullmatch(contact):
-        text = f"{subject}\n{page}\n\n"
+        text = f"{page}\n\n"
         return f"mailto:{quote(contact, safe='@+')}?subject={quote(subject)}&body={quote(text)}"
     if not contact.startswith("https://"):
         return None

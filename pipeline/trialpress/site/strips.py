@@ -46,7 +46,10 @@ def strip_scale(ranked: int, top_n: int) -> StripScale:
     """The ticks and the ground of a standing with ``ranked`` set-ups."""
     step = WIDTH / max(ranked, 1)
     every = next((every for every in STEPS if ranked <= every * MOST_TICKS), STEPS[-1])
-    ticks = "".join(f"M{_xy(step * (place + 0.5))} 12v3" for place in range(0, ranked, every))
+    others = len(range(every, ranked, every))
+    ticks = (
+        f"M{_xy(step / 2)} 12v3" + f"m{step * every:.3f}-3v3" * others
+    )  # alike, so that it packs
     return StripScale(_xy(WIDTH), ticks, _xy(step * min(top_n, ranked)), step)
 
 

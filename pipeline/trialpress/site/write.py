@@ -28,7 +28,6 @@ from trialpress.products import Products
 from trialpress.site import crawling, urls
 from trialpress.site.data_scripts import DataScript, chart_scripts
 from trialpress.site.embedding import oembed
-from trialpress.site.faces import faces_css
 from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frozen import FrozenEdition
 from trialpress.site.head import ticket_of, with_head
@@ -74,6 +73,7 @@ from trialpress.site.photos import publish_photos
 from trialpress.site.relations import relations_scripts, verdicts_script
 from trialpress.site.search_index import search_index
 from trialpress.site.source import Download, SiteSource
+from trialpress.site.styles import style_of
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
 from trialpress.store import grouped
 from trialpress.view import View
@@ -148,7 +148,8 @@ def write_site(  # noqa: PLR0913, PLR0917
         editions=tuple(FrozenEdition(one) for one in read_editions(bench, view.store.as_of)),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
-    _write(folder, f"{STATIC}/faces.css", faces_css(folder / STATIC))
+    for sheet in sorted((folder / STATIC).glob("*.css")):
+        _write(folder, f"{STATIC}/{sheet.name}", style_of(sheet))
     pages = pages_of(source, partial(_show, source, bench, in_view) if in_view else None)
     for search in of_kind(pages, SearchPage):
         index = search_index(search, view.settings, {one.kind for one in view.machines})

@@ -65,11 +65,9 @@
   /** Ticks, as the written page has them: not more than can be told from each other. */
   function ticksOf(many) {
     const every = [1, 2, 5, 10, 20, 50, 100, 200, 500].find((one) => many <= one * 60) ?? 500;
-    let ticks = '';
-    for (let place = 0; place < many; place += every) {
-      ticks += `M${xy((WIDTH / many) * (place + 0.5))} 12v3`;
-    }
-    return ticks;
+    const step = WIDTH / Math.max(many, 1);
+    const others = Math.max(Math.ceil(many / every) - 1, 0);
+    return `M${xy(step / 2)} 12v3${`m${(step * every).toFixed(3)}-3v3`.repeat(others)}`;
   }
 
   function draw({ entries, first }, isWhole, { verdicts }) {
