@@ -32,7 +32,7 @@ from trialpress.view.typed import Protocol
 from trialpress.words import figures, say, say_count
 
 MOST_ROWS = 8  # each has room for a verdict of two lines
-VERDICT_ROOM = 300
+VERDICT_ROOM = 346
 FURTHEST = 8.0  # steps that matter; what lies further is drawn at the edge
 NAME = Type(Face.TEXT, 30)
 VERDICT = Type(Face.BOLD, 30)
@@ -138,7 +138,7 @@ def _cells(pair: Pairing) -> tuple[str, ...]:
 
 
 def _rows(room: Room, pairs: Sequence[Pairing]) -> Iterator[Mark]:
-    axis = Axis(-FURTHEST, FURTHEST, 1190, room.right - 20)
+    axis = Axis(-FURTHEST, FURTHEST, 1236, room.right - 20)
     top = room.top + 40
     height = min((room.bottom - 60 - top) // max(len(pairs), 1), 72)
     bottom = top + height * len(pairs)

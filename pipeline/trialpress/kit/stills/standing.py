@@ -150,13 +150,13 @@ class Board:
         axis = self._axis(1060, 1600)
         top = room.top + 34
         yield from _wide_heads(self, axis, room)
-        height = max(min(TALLEST_ROW, 560 // len(self.lines)), 40)
+        height = max(min(TALLEST_ROW, 536 // len(self.lines)), 40)
         for position, line in enumerate(self.lines):
             if position >= visible_from:
                 yield from self._wide_line(room, axis, line, top, height)
             top += height
         yield from axis.drawn(top + 8)
-        yield from self._key(room.left + 84, top + 48, axis.left - room.left - 120)
+        yield from self._key(room.left + 84, top + 38, axis.left - room.left - 120)
 
     def _wide_line(
         self, room: Room, axis: Axis, line: Line, top: int, height: int
