@@ -97,6 +97,14 @@ def test_a_file_is_read_up_to_its_limit(tmp_path: Path) -> None:
         read_ordinary(file, most=4)
 
 
+@pytest.mark.parametrize("name", ["data/catalogue/methods/hair.md", "data/words/de.po"])
+def test_a_text_that_takes_too_long_to_understand_is_not_read(name: str, tmp_path: Path) -> None:
+    bench = german(tmp_path)
+    (tmp_path / name).write_bytes(b"#" * (2**22 + 1))
+
+    assert f"{name}: cannot be read: it has more than" in texts_of(bench)
+
+
 def test_a_name_that_is_no_text_is_told_in_letters(tmp_path: Path) -> None:
     bench = lay_out([], tmp_path)
     (bench.days / os.fsdecode(b"2031-03-03-\xff")).mkdir()

@@ -121,6 +121,12 @@ def test_rules_of_many_forms_are_read() -> None:
     assert (language is not None, faults) == (True, ())
 
 
+def test_a_text_longer_than_any_of_the_pages_is_refused_unread() -> None:
+    longest = 'msgid "a"\nmsgstr "%s"\n' % ("<a " * 100_000)
+
+    assert [fault.rule for fault in read_language("de", po_file(longest))[1]] == ["length"]
+
+
 @pytest.mark.parametrize("tag", ["de.x/../../y", "de@../y", "../de", "de/x", "root", "de-", ""])
 def test_a_tag_that_could_lead_elsewhere_is_no_language(tag: str) -> None:
     assert locale_of(tag) is None

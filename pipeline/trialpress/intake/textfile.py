@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trialpress.intake.findings import Finding, FindingCode, Place, found
-from trialpress.ordinary_file import OddFileError, read_ordinary
+from trialpress.ordinary_file import MOST_BYTES, OddFileError, read_ordinary
 
 _AROUND = 20
 _ALLOWED_UNSEEN = set("\n\r\t\u200c\u200d")  # breaks, and what joins letters in some scripts
@@ -31,7 +31,7 @@ class Text:
     findings: tuple[Finding, ...]
 
 
-def read_text(path: Path, name: str) -> Text:
+def read_text(path: Path, name: str, most: int = MOST_BYTES) -> Text:
     """Read a file as UTF-8, with or without a byte order mark.
 
     Parameters
@@ -40,9 +40,11 @@ def read_text(path: Path, name: str) -> Text:
         The file.
     name : str
         The file as findings print it: its path from the bench folder.
+    most : int
+        The greatest size, in bytes.
     """
     try:
-        data = read_ordinary(path, within=path.parents[name.count("/")])
+        data = read_ordinary(path, within=path.parents[name.count("/")], most=most)
     except OSError as error:
         return Text(None, (unreadable(error, Place(name)),))
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):

@@ -21,6 +21,9 @@ from trialpress.ordinary_file import read_ordinary
 from trialpress.words import ENGLISH, Language, locale_of
 from trialpress.words.catalogue import Fault, read_language, shipped_translation
 
+MOST_METHOD_BYTES, MOST_TRANSLATION_BYTES = 2**20, 2**22
+"""A method has some thousand words, all texts of the pages have half a megabyte."""
+
 
 @dataclass(frozen=True)
 class Methods:
@@ -46,7 +49,7 @@ def read_methods(bench: Bench, paths: Sequence[Path], protocols: Sequence[Row]) 
     texts: dict[str, str] = {}
     findings: list[Finding] = []
     for path in paths:
-        read = read_text(path, bench.name_of(path))
+        read = read_text(path, bench.name_of(path), MOST_METHOD_BYTES)
         findings += read.findings
         texts[path.stem] = read.text or ""
         findings += check_unseen(texts[path.stem], bench.name_of(path))
@@ -78,13 +81,17 @@ def read_translation(bench: Bench, settings: Settings | None) -> Translation:
     if not path.exists() and shipped is None:
         return _untranslated(settings.language, name)
     try:
-        data = read_ordinary(path, within=bench.root) if path.exists() else b""
+        data = _bytes_of(path, bench) if path.exists() else b""
     except OSError as error:
         return Translation(ENGLISH, (unreadable(error, Place(name)),))
     language, faults = read_language(settings.language, data, shipped)
     unseen = check_unseen(data.decode("utf-8", "replace"), name)
     findings = (*unseen, *(_found(fault, name) for fault in faults))
     return Translation(language or ENGLISH, findings)
+
+
+def _bytes_of(path: Path, bench: Bench) -> bytes:
+    return read_ordinary(path, within=bench.root, most=MOST_TRANSLATION_BYTES)
 
 
 def _untranslated(tag: str, name: str) -> Translation:

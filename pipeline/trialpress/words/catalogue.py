@@ -59,6 +59,8 @@ _NOTES = ("For translators:",)
 _LINE = re.compile(
     r"""(#.*|((msgctxt|msgid|msgid_plural|msgstr(\[\d+\])?)\s*)?"([^"\\]|\\.)*")?\s*"""
 )
+MOST_LETTERS = 5000
+"""Of one text; the longest of the pages has a fifth of that."""
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
 _PLURAL_RULE = re.compile(r"(?:[n0-9()<>=!&|?:+*\s-]|%\s*[1-9])+")
 """Rules of CLDR and gettext's manual: they become code, so nothing is divided by what may be 0."""
@@ -70,7 +72,7 @@ Blank = tuple[str, str, str]
 class Fault:
     """Something wrong in a translation: the line, the text it is about, and which rule it breaks.
 
-    ``rule`` is ``syntax``, ``forms``, ``names`` or ``tags``.
+    ``rule`` is ``syntax``, ``length``, ``forms``, ``names`` or ``tags``.
     """
 
     line: int | None
@@ -270,6 +272,9 @@ def _forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
 def _faults(message: Message) -> Iterator[Fault]:
     """What a translation must have: all of its forms, the names and the elements of the text."""
     texts, forms = _forms(message.id), _forms(message.string)
+    if max(map(len, (*texts, *forms))) > MOST_LETTERS:  # Python's reader of HTML takes their square
+        yield Fault(message.lineno, texts[0], "length")
+        return
     if not all(forms):
         yield Fault(message.lineno, texts[0], "forms")
         return
