@@ -6,6 +6,7 @@ Out: findings; for ``build`` the outputs too.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 from collections.abc import Mapping, Sequence
@@ -38,6 +39,8 @@ if TYPE_CHECKING:
     from trialpress.bench import Meter
     from trialpress.flow import Output
     from trialpress.kit import WrittenKit
+
+OBJECTS_BETWEEN_COLLECTIONS = 100_000
 
 
 class OutputOptionError(UsageError):
@@ -149,6 +152,8 @@ def build(  # noqa: PLR0913, PLR0917  one parameter an option
     from trialpress.cluster import cluster  # noqa: PLC0415
     from trialpress.products import process_pool  # noqa: PLC0415
 
+    # Nearly all that a build makes lives until its end: looking for waste less often saves 5 %.
+    gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS)
     folder = bench_at(bench, trusts_templates=trust_templates)
     target = out if out is not None else folder.root / "build"
     outputs, until = _outputs(only), date_of(as_of)
