@@ -27,7 +27,7 @@ from trialpress.desk.verify import (
 )
 from trialpress.desk.verify.comparing import compare_formats
 from trialpress.desk.verify.differences import keyed
-from trialpress.desk.verify.formats import WrongTableError, held_tables
+from trialpress.desk.verify.formats import WrongTableError, format_differences, held_tables
 from trialpress.desk.verify.means import mean_differences
 from trialpress.desk.verify.verifying import OddDatasetError
 from trialpress.editions import Version, opened_archive
@@ -51,6 +51,16 @@ def test_a_downloaded_edition_is_confirmed_in_an_empty_folder(
     assert "Dataset 1.0.0 as of 2031-05-01, made by Trialpress " in done.stdout
     assert "Confirmed: every file is as it was" in done.stdout
     assert [path.name for path in tmp_path.iterdir()] == ["found.zip"]
+
+
+def test_the_formats_of_a_folder_are_read_by_the_name_it_has_where_one_stands(
+    dataset: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(dataset.parent)
+    folder = Path(dataset.name)
+    tables = held_tables(folder, json.loads((folder / "datapackage.json").read_bytes()))
+
+    assert list(format_differences([table for table in tables if table.name == "cells"])) == []
 
 
 def test_numbered_graders_are_numbered_alike_when_results_are_worked_out_anew(

@@ -226,7 +226,7 @@ def _sqlite_rows(table: HeldTable) -> list[dict[str, Cell]] | None:
         return None
     name = f"{table.name}_as_typed" if table.kind == AS_TYPED else table.name
     try:
-        with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True)) as database:
+        with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as database:
             database.execute("pragma trusted_schema = off")
             database.set_progress_handler(lambda: 1, MOST_STEPS)
             columns = list(table.types)
