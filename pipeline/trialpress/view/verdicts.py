@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from trialpress.view.results import Overall, Standing
 from trialpress.view.terms import FLAGS, FRONTS, SHORT_FLAGS, SIGNALS, VERDICTS, codes
-from trialpress.words import figures, message, say, say_as
+from trialpress.words import message, say, say_as, say_count
 
 
 @dataclass(frozen=True)
@@ -130,11 +130,12 @@ def flag_counts(flags_of_runs: Sequence[str]) -> tuple[str, ...]:
     """The flags of a cell's runs, each with how many carry it: ``corrected: 1 of 3 runs``."""
     carriers = Counter(flag for flags in flags_of_runs for flag in codes(flags))
     return tuple(
-        say(
-            "{flag}: {carriers} of {runs}",
+        say_count(
+            "{flag}: {carriers} of {count}\N{NO-BREAK SPACE}run",
+            "{flag}: {carriers} of {count}\N{NO-BREAK SPACE}runs",
+            len(flags_of_runs),
             flag=SHORT_FLAGS.get(flag) or _words(flag),
             carriers=carriers[flag],
-            runs=figures.count(len(flags_of_runs), "run", "runs"),
         )
         for flag in sorted(carriers)
     )

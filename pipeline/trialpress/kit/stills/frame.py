@@ -95,7 +95,7 @@ def _top(room: Room, around: Around) -> Iterator[Mark]:
 
 
 def _wide_head(room: Room, headline: Headline) -> Iterator[Mark]:
-    value = _value(room.right, 272, headline, 150)
+    value = _value(room.right, _above_comma(272, headline), headline, 150)
     yield from value
     words = (mark for mark in value if isinstance(mark, TextLine))
     beside = min((mark.left for mark in words), default=float(room.right)) - 40 - room.left
@@ -109,9 +109,14 @@ def _wide_head(room: Room, headline: Headline) -> Iterator[Mark]:
 def _tall_head(room: Room, headline: Headline) -> Iterator[Mark]:
     yield TITLE.line(room.left, 296, headline.title, room.across)
     yield from _name(room.left, 366, headline.name, room.across)
-    yield from _value(room.right, 560, headline, 170)
+    yield from _value(room.right, _above_comma(560, headline), headline, 170)
     yield INTERVAL.line(room.right, 616, headline.interval, room.across, Align.RIGHT)
     yield PLACES.line(room.left, 664, headline.says, room.across)
+
+
+def _above_comma(y: int, headline: Headline) -> int:
+    """Where a figure stands: higher with a comma, which would hang into the interval below it."""
+    return y - 16 if "," in headline.value else y
 
 
 def _name(x: int, y: int, name: str, room: float) -> Iterator[TextLine]:

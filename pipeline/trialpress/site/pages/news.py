@@ -98,12 +98,12 @@ def _moved(source: SiteSource) -> tuple[Moved, ...]:
     )
 
 
-def _pushed(count: int) -> str:
-    if not count:
+def _pushed(pushed: int) -> str:
+    if not pushed:
         return ""
     return say_count(
         "{standings} only stands lower because newcomers stand above.",
         "{standings} only stand lower because newcomers stand above.",
-        count,
-        standings=figures.count(count, "other standing", "other standings"),
+        pushed,
+        standings=figures.count(pushed, "other standing", "other standings"),
     )
