@@ -191,6 +191,20 @@ def test_a_long_name_breaks_into_two_lines_and_leaves_the_number_alone(source: S
             assert words.left + words.width <= room.right + 1
 
 
+def test_a_comma_of_the_figure_does_not_hang_into_its_interval(source: Source) -> None:
+    for room in (WIDE, TALL):
+        lines: dict[str, TextLine] = {}
+        for value, interval in (("59.7", "57.5 to 62.0"), ("59,7", "57,5 bis 62,0")):
+            headline = Headline("Dust", "Ottilie", value, "%", interval, "1st")
+            drawn = framed(room, source.around("x.html"), headline, iter(()))
+            lines |= {words.text: words for words in drawn.words}
+        figure, below = lines["59,7"], lines["57,5 bis 62,0"]
+
+        assert figure.y < lines["59.7"].y
+        assert below.y == lines["57.5 to 62.0"].y
+        assert figure.y + figure.size * 0.16 < below.y - below.size * 0.7  # depth, height of digits
+
+
 def test_a_still_revealed_line_by_line_ends_as_the_whole_one_and_nothing_moves(
     stills: tuple[Still, ...],
 ) -> None:

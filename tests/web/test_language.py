@@ -10,7 +10,6 @@ import json
 import re
 from collections.abc import Iterator
 from datetime import date
-from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
@@ -22,10 +21,9 @@ from trialpress.bench import Bench
 from trialpress.desk.words import write_words
 from trialpress.flow import Order, Output, build
 from web.conftest import OpenPage
+from web.texts import texts_of
 from words.another_language import TAG, fill, in_other_letters
 
-SAID = {"aria-label", "placeholder", "title", "alt", "data-label", "label"}
-OF_PROGRAMS = {"script", "style", "code", "textarea"}
 PACKAGE = Path(trialpress.__file__).parent
 WORD = re.compile(r"[A-Za-z]{2,}")
 NAMES = {
@@ -59,40 +57,8 @@ FILES = re.compile(
 )
 
 
-class _Texts(HTMLParser):
-    """What a page says to somebody who reads it, looks at it or hears it."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.inside: list[str] = []
-        self.texts: list[str] = []
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        said = dict(attrs)
-        self.texts += [value for name, value in attrs if name in SAID and value]
-        name = said.get("name") or said.get("property") or ""
-        if tag == "meta" and name.endswith(("description", "title", "alt")):
-            self.texts.append(said["content"] or "")
-        if tag in OF_PROGRAMS:
-            self.inside.append(tag)
-
-    def handle_endtag(self, tag: str) -> None:
-        if self.inside and self.inside[-1] == tag:
-            self.inside.pop()
-
-    def handle_data(self, data: str) -> None:
-        if not self.inside:
-            self.texts.append(data)
-
-
 def latin_words(text: str) -> set[str]:
     return {word.casefold() for word in WORD.findall(FILES.sub("", text))} - NAMES
-
-
-def texts_of(page: Path) -> list[str]:
-    reader = _Texts()
-    reader.feed(page.read_text("utf-8"))
-    return reader.texts
 
 
 @pytest.fixture(scope="module")
