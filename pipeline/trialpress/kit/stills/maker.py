@@ -80,7 +80,10 @@ def maker_still(view: View, fields: Sequence[MakerStanding], maker: str, around:
             series=figures.count(len(fields), "series", "series"),
         ),
         table=FigureTable(
-            (say("protocol"), say("best"), say("place"), say("may be"), say("of"), say("set-ups")),
+            (
+                *(say("protocol"), say("best"), say("mean"), say("place"), say("may be")),
+                *(say("of"), say("set-ups")),
+            ),
             tuple(_cells(view, field) for field in fields),
         ),
         wide=framed(WIDE, around, headline, _rows(view, WIDE, fields[:MOST_ROWS])),
@@ -92,11 +95,16 @@ def _cells(view: View, field: MakerStanding) -> tuple[str, ...]:
     return (
         field.series.name.full,
         view.names.setups[best.setup].of_maker,
+        _mean(best),
         str(best.place),
         verdicts.with_marks(figures.places(best.place_best, best.place_worst), best),
         str(len(field.standing)),
         str(field.overview.setups),
     )
+
+
+def _mean(row: Standing) -> str:
+    return figures.with_unit(figures.number(row.mean, row.decimals), row.unit)
 
 
 def _rows(view: View, room: Room, fields: Sequence[MakerStanding]) -> Iterator[Mark]:
@@ -119,8 +127,7 @@ def _row(view: View, room: Room, field: MakerStanding, top: int, height: int) ->
     yield NAME.line(room.left, y + 8, field.series.name.full, 350)
     name = marked(view.names.setups[best.setup].of_maker, best)
     yield BEST.line(room.left + 360, y + 8, name, 370)
-    value = figures.with_unit(figures.number(best.mean, best.decimals), best.unit)
-    yield BEST.line(left - 24, y + 8, value, 150, Align.RIGHT)
+    yield BEST.line(left - 24, y + 8, _mean(best), 150, Align.RIGHT)
     cut = round(step * min(view.settings.top_n, len(field.standing)))
     yield Box(left, y - 14, cut, 28, Role.WASH)
     for place in range(len(field.standing)):
