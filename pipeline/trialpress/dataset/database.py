@@ -39,7 +39,7 @@ def write_database(
         database.execute("pragma synchronous = off")
         database.execute("begin")
         for table in tables:
-            rows = typed_rows(connection, table).fetchall()
+            rows = connection.execute(typed_rows(table)).fetchall()
             _write(database, table, rows)
         for table in tables:
             if table.folder == AS_TYPED:

@@ -37,11 +37,9 @@ def write_workbook(
 
     book = Workbook(write_only=True)
     for table in tables:
-        rows = typed_rows(connection, table)
-        if len(rows) <= MOST_ROWS:
-            cells = rows.fetchall()
-            if _fits(cells):
-                _write_sheet(book, table, cells)
+        cells = connection.execute(typed_rows(table)).fetchmany(MOST_ROWS + 1)
+        if len(cells) <= MOST_ROWS and _fits(cells):
+            _write_sheet(book, table, cells)
     with io.BytesIO() as stream:
         book.save(stream)
         write_below(folder, WORKBOOK_FILE, _timeless(stream))

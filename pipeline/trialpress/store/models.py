@@ -8,10 +8,10 @@ Out: tables in the store, whose headers' keys hold. A check selects bad rows; it
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from functools import cache
 from graphlib import TopologicalSorter
 from importlib import resources
-from importlib.resources.abc import Traversable
 from types import MappingProxyType
 
 import duckdb
@@ -20,6 +20,7 @@ from trialpress.errors import TrialpressError
 
 KEY = re.compile(r"\bkey: (?P<columns>\w+(?:, \w+)*)")
 """As in ``grain: one row a run; key: run``, over as many lines as it takes."""
+_READ_BY: dict[str, frozenset[str]] = {}
 
 
 class CheckFailedError(TrialpressError):
@@ -52,17 +53,23 @@ def run_models(
         If two rows of a model have the key that its header declares.
     """
     kind = "temporary table" if temporary else "table"
-    models = {file.name.removesuffix(".sql"): _text(file) for file in _sql_files(package, folder)}
-    models |= and_these
+    models = {**_sql_files(package, folder), **and_these}
     reads = {
-        name: {used for used in connection.get_table_names(sql) if used in models and used != name}
-        for name, sql in models.items()
+        name: _read_by(connection, sql) & (models.keys() - {name}) for name, sql in models.items()
     }
     for name in TopologicalSorter(dict(sorted(reads.items()))).static_order():
         connection.execute(f'create or replace {kind} "{name}" as {models[name]}')
         _check_key(connection, name, declared_key(models[name]))
 
 
+def _read_by(connection: duckdb.DuckDBPyConnection, sql: str) -> frozenset[str]:
+    """The tables that a query reads; what a query says does not change while a process lasts."""
+    if sql not in _READ_BY:
+        _READ_BY[sql] = frozenset(connection.get_table_names(sql))
+    return _READ_BY[sql]
+
+
+@cache
 def declared_key(sql: str) -> tuple[str, ...]:
     """The columns that a model's or query's header says are its key; none where it says none."""
     header = " ".join(line.strip("- ") for line in sql.splitlines() if line.startswith("--"))
@@ -90,8 +97,7 @@ def run_checks(connection: duckdb.DuckDBPyConnection, package: str, folder: str)
     CheckFailedError
         At the first check that selects a row.
     """
-    for file in _sql_files(package, folder):
-        sql = _text(file)
+    for name, sql in _sql_files(package, folder).items():
         rows = connection.execute(sql).fetchall()
         if rows:
             sentence = " ".join(
@@ -99,13 +105,12 @@ def run_checks(connection: duckdb.DuckDBPyConnection, package: str, folder: str)
                 for line in sql.splitlines()
                 if line.startswith("--")
             )
-            raise CheckFailedError(file.name.removesuffix(".sql"), sentence, rows)
+            raise CheckFailedError(name, sentence, rows)
 
 
-def _sql_files(package: str, folder: str) -> Iterable[Traversable]:
+@cache
+def _sql_files(package: str, folder: str) -> Mapping[str, str]:
+    """The text of every ``.sql`` file by its name, in the order of names."""
     files = (resources.files(package) / folder).iterdir()
-    return sorted((f for f in files if f.name.endswith(".sql")), key=lambda file: file.name)
-
-
-def _text(file: Traversable) -> str:
-    return file.read_text(encoding="utf-8")
+    found = sorted((f for f in files if f.name.endswith(".sql")), key=lambda file: file.name)
+    return {f.name.removesuffix(".sql"): f.read_text(encoding="utf-8") for f in found}

@@ -129,9 +129,8 @@ def _keep(connection: duckdb.DuckDBPyConnection, name: str, source: str, target:
     kept = [column for column in _names(name) if column != "source_row"]
     columns = ", ".join(f't."{column}"' for column in kept)
     connection.execute(
-        f'create table {target}."{name}" as select {columns}, 1 + row_number() over '
-        "(partition by t.source_file order by t.source_row) as source_row "
-        f'from loaded."{source}" as t semi join {rule} as v using (source_file, source_row) '
+        f'create table {target}."{name}" as select {columns}, v.published_row as source_row '
+        f'from loaded."{source}" as t inner join {rule} as v using (source_file, source_row) '
         "order by t.source_file, t.source_row"
     )
 

@@ -5,7 +5,8 @@
 select
     f.correction,
     f.source_file,
-    f.source_row
+    f.source_row,
+    1 + row_number() over (partition by f.source_file order by f.source_row) as published_row
 from corrections_in_force as f
 inner join visible_rows as r
     on f.of_table = r.of_table and f.row_key = r.row_key
