@@ -10,18 +10,12 @@ from pathlib import Path
 import pytest
 
 from desk.previews import Asking, still_preview
-from flow.benches import SMALL, copy_of_small_bench, files_below
+from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
-from trialpress.desk.measured import BenchState, read_state
+from trialpress.desk.measured import BenchState
 from trialpress.desk.preview.server import PreviewServer
 
 ROWS = b"date,machine,test,dose,net\n2031-04-03,Stick One,edges,10.0,1.2\n"
-
-
-@pytest.fixture(scope="module")
-def state() -> BenchState:
-    """The small bench, read once for all tests here."""
-    return read_state(Bench(SMALL))
 
 
 @pytest.fixture

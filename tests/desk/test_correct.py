@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from flow.benches import copy_of_small_bench
+from flow.benches import SMALL, copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.correct.correction import (
     CorrectionRequest,
     NothingToCorrectError,
+    ProposedCorrection,
     RefusedCorrectionError,
     propose,
     write_correction,
@@ -46,17 +47,25 @@ def test_the_row_as_typed_stays_and_the_line_says_before_and_after(bench: Bench)
     assert [row.cells["after_g"] for row in corrected if row.key == ("porch-01",)] == ["279.8"]
 
 
-def test_a_proposal_writes_nothing(bench: Bench) -> None:
-    before = bench.corrections_file.read_bytes()
+Proposed = tuple[Bench, ProposedCorrection]
 
-    propose(bench, request())
 
-    assert bench.corrections_file.read_bytes() == before
+@pytest.fixture(scope="module")
+def proposed(tmp_path_factory: pytest.TempPathFactory) -> Proposed:
+    """A bench, and a correction of a run that was proposed there; only to be read."""
+    bench = Bench(copy_of_small_bench(tmp_path_factory.mktemp("proposed") / "bench"))
+    return bench, propose(bench, request())
+
+
+def test_a_proposal_writes_nothing(proposed: Proposed) -> None:
+    bench, _ = proposed
+
+    assert files_below(bench.data) == files_below(SMALL / "data")
     assert [path.name for path in (bench.root / "build").iterdir()] == [".scratch.lock"]
 
 
-def test_every_figure_that_changes_is_told(bench: Bench) -> None:
-    effects = propose(bench, request()).effects
+def test_every_figure_that_changes_is_told(proposed: Proposed) -> None:
+    effects = proposed[1].effects
 
     text = {(one.table, one.row, one.column): (one.before, one.after) for one in effects or ()}
     # before: 18.6 g of 20 g; after: 19.6 g of 20 g
@@ -65,9 +74,11 @@ def test_every_figure_that_changes_is_told(bench: Bench) -> None:
     assert ("cells", "noise 1 one-stock", "mean") not in text
 
 
-def test_what_matters_of_it_is_said_in_a_sentence(bench: Bench) -> None:
+def test_what_matters_of_it_is_said_in_a_sentence(
+    proposed: Proposed,
+) -> None:
     # three runs, one of them 5 points higher then: the mean by 5 / 3
-    assert propose(bench, request()).summary == (
+    assert proposed[1].summary == (
         "one-stock, pickup version 2: 91 → 93 %, place 1 stays.",
         "1\N{NO-BREAK SPACE}other interval is a little wider.",
     )

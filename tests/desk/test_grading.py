@@ -14,6 +14,7 @@ from PIL import Image
 from desk.previews import Asking, still_preview
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
+from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.server import PreviewServer
 
 DAY = "2031-03-16-hall"
@@ -31,8 +32,18 @@ PHOTOS = "photo,run,zone,file,caption,alt\n" + "".join(
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Bench:
+    return bench_to_grade(tmp_path / "bench")
+
+
+@pytest.fixture(scope="module")
+def state(tmp_path_factory: pytest.TempPathFactory) -> BenchState:
+    """The bench before anything is graded, read once for all tests here."""
+    return read_state(bench_to_grade(tmp_path_factory.mktemp("graded") / "bench"))
+
+
+def bench_to_grade(folder: Path) -> Bench:
     """A bench with two runs to grade, each zone with a photo of its own grey."""
-    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    bench = Bench(copy_of_small_bench(folder))
     day = bench.days / DAY
     (day / "photos").mkdir(parents=True)
     (day / "gradings.csv").write_text(ROWS, encoding="utf-8")
@@ -50,8 +61,8 @@ def _exif(words: str) -> Image.Exif:
 
 
 @pytest.fixture
-def served(bench: Bench) -> Iterator[PreviewServer]:
-    with still_preview(bench) as preview:
+def served(bench: Bench, state: BenchState) -> Iterator[PreviewServer]:
+    with still_preview(bench, state) as preview:
         yield preview
 
 

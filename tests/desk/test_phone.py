@@ -16,7 +16,7 @@ import segno
 from desk.previews import DAY, Asking, draft, still_preview
 from flow.benches import SMALL, copy_of_small_bench, files_below
 from trialpress.bench import Bench
-from trialpress.desk.measured import BenchState, read_state
+from trialpress.desk.measured import BenchState
 from trialpress.desk.preview.phone import (
     LASTS,
     NotOursError,
@@ -41,11 +41,6 @@ class Evening:
 
     def __call__(self) -> datetime:
         return self.now
-
-
-@pytest.fixture(scope="module")
-def state() -> BenchState:
-    return read_state(Bench(SMALL))
 
 
 @pytest.fixture

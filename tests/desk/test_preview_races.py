@@ -16,6 +16,7 @@ from desk.previews import DAY, Asking, draft, still_preview
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
 from trialpress.desk.append import append_rows
+from trialpress.desk.measured import BenchState
 from trialpress.desk.preview.server import PreviewServer
 from trialpress.lock import locked
 
@@ -29,12 +30,12 @@ def bench(tmp_path: Path) -> Bench:
 
 
 @pytest.fixture
-def previews(bench: Bench) -> Iterator[tuple[PreviewServer, PreviewServer]]:
+def previews(bench: Bench, state: BenchState) -> Iterator[tuple[PreviewServer, PreviewServer]]:
     """Two previews of one bench, neither of which knows of the other."""
     with ExitStack() as stack:
         yield (
-            stack.enter_context(still_preview(bench)),
-            stack.enter_context(still_preview(bench)),
+            stack.enter_context(still_preview(bench, state)),
+            stack.enter_context(still_preview(bench, state)),
         )
 
 

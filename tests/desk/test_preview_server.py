@@ -11,16 +11,10 @@ import pytest
 
 from desk.lines import Line, far_end
 from desk.previews import DAY, Asking, draft, still_preview
-from flow.benches import SMALL, copy_of_small_bench, files_below
+from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
-
-
-@pytest.fixture(scope="module")
-def state() -> BenchState:
-    """The small bench, read once for all tests here."""
-    return read_state(Bench(SMALL))
 
 
 @pytest.fixture

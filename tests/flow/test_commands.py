@@ -54,24 +54,9 @@ def test_findings_can_be_had_as_json(bench: Path) -> None:
     assert finding["row"] == 2
 
 
-def test_a_faulty_build_leaves_the_last_good_outputs_and_a_report(bench: Path) -> None:
-    assert (
-        trialpress("build", "--only", "dataset", "--as-of", "2031-06-01", folder=bench).returncode
-        == 0
-    )
-    before = files_below(bench / "build" / "dataset")
-    spoil(bench)
-
-    done = trialpress("build", "--only", "dataset", "--as-of", "2031-06-01", folder=bench)
-
-    assert done.returncode == 1
-    assert files_below(bench / "build" / "dataset") == before
-    report = json.loads((bench / "build" / "report.json").read_text(encoding="utf-8"))
-    assert [finding["code"] for finding in report["findings"]] == ["mass-lost"]
-    assert report["written"] == []
-
-
-def test_a_new_day_shows_after_the_next_build(bench: Path) -> None:
+def test_a_new_day_shows_after_the_next_build_and_a_fault_leaves_the_last_good_outputs(
+    bench: Path,
+) -> None:
     trialpress("build", "--as-of", "2031-06-01", folder=bench)
     page = bench / "build" / "site" / "machines" / "stick-one.html"
     assert "new-01" not in page.read_text(encoding="utf-8")
@@ -89,6 +74,16 @@ def test_a_new_day_shows_after_the_next_build(bench: Path) -> None:
 
     assert done.returncode == 0
     assert "new-01" in page.read_text(encoding="utf-8")
+    before = {name: files_below(bench / "build" / name) for name in ("site", "dataset")}
+    spoil(bench)
+
+    done = trialpress("build", "--as-of", "2031-06-01", folder=bench)
+
+    assert done.returncode == 1
+    assert {name: files_below(bench / "build" / name) for name in before} == before
+    report = json.loads((bench / "build" / "report.json").read_text(encoding="utf-8"))
+    assert [finding["code"] for finding in report["findings"]] == ["mass-lost"]
+    assert report["written"] == []
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,8 @@ from trialpress.words import Language, speaking
 from trialpress.words.language import locale_of
 from typed import trialpress
 
+MAY = str(1_935_360_000)  # 2031-05-01
+
 
 def test_every_figure_is_that_of_the_site_and_of_the_dataset(
     source: Source, small_view: View, tmp_path: Path
@@ -202,17 +204,6 @@ def test_a_set_up_under_embargo_is_refused_and_allowed_by_its_date(tmp_path: Pat
     assert not [one for one in (tmp_path / KITS).iterdir() if not one.name.startswith(".")]
 
 
-def test_its_files_say_so_until_then(tmp_path: Path) -> None:
-    request = KitRequest(top="hair")
-    make_kits(kits_order(SMALL, tmp_path, request, as_of=date(2031, 6, 1), today=date(2031, 5, 1)))
-
-    kit = tmp_path / KITS / "top-hair"
-
-    for name in ("description.txt", "fact-sheet.md", "fact-sheet.html", "index.html",
-                 "stills-in-words.md", "stills/standing-hair-light.svg"):  # fmt: skip
-        assert "Not to be shown before 1 June 2031" in (kit / name).read_text("utf-8"), name
-
-
 def test_a_protocol_without_runs_is_named_with_the_reason(small_view: View) -> None:
     subject = subject_of(small_view, KitRequest(setup="one-stock"), {})
 
@@ -273,19 +264,26 @@ def test_build_leaves_kits_alone_and_names_those_that_are_older_than_the_data(
     assert (bench / "build" / KITS / "one-stock" / "kit.json").read_bytes() == before
 
 
-def test_the_command_says_where_it_wrote_and_what_it_could_not_show(tmp_path: Path) -> None:
+def test_the_command_says_where_it_wrote_and_every_file_what_is_under_embargo(
+    tmp_path: Path,
+) -> None:
     bench = copy_of_small_bench(tmp_path / "bench")
+    as_of = ("--as-of", "2031-06-01")
 
-    none = trialpress("build", "--only", "kit", "--as-of", "2031-07-01", folder=bench)
-    done = trialpress("kit", "--top", "hair", "--as-of", "2031-07-01", folder=bench)
+    none = trialpress("build", "--only", "kit", *as_of, folder=bench)
+    wrong = trialpress("kit", "one-stok", *as_of, folder=bench)
+    done = trialpress("kit", "--top", "hair", *as_of, folder=bench, SOURCE_DATE_EPOCH=MAY)
 
     assert "There is no kit in build/kit to draw anew. trialpress kit makes one." in none.stdout
+    assert wrong.returncode == 2
+    assert "Is one-stock meant?" in wrong.stderr
     assert done.returncode == 0, done.stderr
     assert re.search(r"1 still in \d+ pictures, \d+ of them drawn anew", done.stdout)
     assert "build/kit/top-hair/index.html" in done.stdout
-    wrong = trialpress("kit", "one-stok", "--as-of", "2031-07-01", folder=bench)
-    assert wrong.returncode == 2
-    assert "Is one-stock meant?" in wrong.stderr
+    kit = bench / "build" / "kit" / "top-hair"
+    for name in ("description.txt", "fact-sheet.md", "fact-sheet.html", "index.html",
+                 "stills-in-words.md", "stills/standing-hair-light.svg"):  # fmt: skip
+        assert "Not to be shown before 1 June 2031" in (kit / name).read_text("utf-8"), name
 
 
 def test_the_request_is_the_folders_name() -> None:

@@ -34,6 +34,7 @@ top_n = 3
 confidence = 0.95
 disclosure = "An open data set stands in for machines."
 """
+ONE = "yield"
 MEANS = {
     "Trebi": 39.4000,
     "Wisconsin No. 38": 39.3944,
@@ -57,50 +58,46 @@ def barley() -> pd.DataFrame:
 
 
 @pytest.fixture(scope="module")
-def as_one_protocol(barley: pd.DataFrame, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    one = barley.assign(protocol="yield", unit="bu")
-    return built(one, tmp_path_factory.mktemp("one"), in_overall=0)
+def out(barley: pd.DataFrame, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A build of the yields twice: as one protocol, and as one a site, which alone enter the
+    overall; it is defined for percent alone.
+    """
+    one, six = barley.assign(protocol=ONE, unit="bu"), barley.assign(unit="%")
+    return built(pd.concat([one, six], ignore_index=True), tmp_path_factory.mktemp("barley"))
 
 
-@pytest.fixture(scope="module")
-def as_six_protocols(barley: pd.DataFrame, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    six = barley.assign(unit="%")  # the overall is defined for percent alone
-    return built(six, tmp_path_factory.mktemp("six"), in_overall=1)
-
-
-def test_means_are_those_of_the_varieties(as_one_protocol: Path) -> None:
-    decimals = ask(as_one_protocol, "select any_value(decimals) from cells")[0][0]
-    found = dict(ask(as_one_protocol, "select setup, mean from cells"))
+def test_means_are_those_of_the_varieties(out: Path) -> None:
+    decimals = ask(out, "select any_value(decimals) from cells where protocol = 'yield'")[0][0]
+    found = dict(ask(out, "select setup, mean from cells where protocol = 'yield'"))
 
     assert found == {slug(name): round(mean, decimals) for name, mean in MEANS.items()}
 
 
-def test_the_first_two_varieties_cannot_be_told_apart(as_one_protocol: Path) -> None:
+def test_the_first_two_varieties_cannot_be_told_apart(out: Path) -> None:
     relation = ask(
-        as_one_protocol,
-        "select relation from comparisons where setup = 'trebi' and other = 'wisconsin-no-38'",
+        out,
+        "select relation from comparisons "
+        "where setup = 'trebi' and other = 'wisconsin-no-38' and protocol = 'yield'",
     )
 
     assert relation == [("cannot tell",)]
 
 
-def test_the_spread_is_the_pooled_one(as_one_protocol: Path, barley: pd.DataFrame) -> None:
+def test_the_spread_is_the_pooled_one(out: Path, barley: pd.DataFrame) -> None:
     groups = barley.groupby("variety")["yield"]
     pooled = (groups.var() * (groups.size() - 1)).sum() / (len(barley) - 10)
 
-    found = ask(as_one_protocol, "select spread, df, method, decimals from spreads")
+    found = ask(out, "select spread, df, method, decimals from spreads where protocol = 'yield'")
 
     assert found == [(round(pooled**0.5, found[0][3] + 1), 110.0, "pooled", found[0][3])]
 
 
-def test_the_overall_turns_the_order_and_still_cannot_tell(
-    as_six_protocols: Path, barley: pd.DataFrame
-) -> None:
+def test_the_overall_turns_the_order_and_still_cannot_tell(out: Path, barley: pd.DataFrame) -> None:
     by_site = barley.pivot_table("yield", "setup", "site", aggfunc="mean")
     oracle = {setup: float(stats.gmean(row)) for setup, row in by_site.iterrows()}
 
     rows = ask(
-        as_six_protocols,
+        out,
         "select setup, value, place, place_best, place_worst, decimals from overall "
         "where \"by\" = 'ratio' order by position",
     )
@@ -114,14 +111,12 @@ def test_the_overall_turns_the_order_and_still_cannot_tell(
     assert all(row[4] > 1 for row in rows[:2])
 
 
-def test_steps_are_those_of_an_independent_table(
-    as_six_protocols: Path, barley: pd.DataFrame
-) -> None:
+def test_steps_are_those_of_an_independent_table(out: Path, barley: pd.DataFrame) -> None:
     by_site = barley.pivot_table("yield", "setup", "site", aggfunc="mean")
     oracle = (by_site - by_site.median()).mean(axis=1)  # a difference of 1 matters
 
     rows = ask(
-        as_six_protocols,
+        out,
         "select setup, value, decimals from overall where \"by\" = 'steps' and scope = 'bench'",
     )
 
@@ -130,24 +125,24 @@ def test_steps_are_those_of_an_independent_table(
         assert value == pytest.approx(oracle[setup], abs=0.51 * 10**-decimals)
 
 
-def test_both_ways_have_a_page_for_each_standing(
-    as_one_protocol: Path, as_six_protocols: Path
-) -> None:
-    assert (as_one_protocol / "site" / "standings" / "yield.html").is_file()
-    assert len(list((as_six_protocols / "site" / "standings").glob("*.html"))) == 6
+def test_there_is_a_page_for_each_standing(out: Path) -> None:
+    pages = [page.stem for page in (out / "site" / "standings").glob("*.html")]
+
+    assert ONE in pages
+    assert len(pages) == 7
 
 
-def built(barley: pd.DataFrame, folder: Path, *, in_overall: int) -> Path:
+def built(barley: pd.DataFrame, folder: Path) -> Path:
     """Write the yields as a bench, check it, build it."""
     bench = Bench(folder)
-    write_bench(barley, bench, in_overall)
+    write_bench(barley, bench)
     assert read_bench(bench, None).findings == ()
     out = folder / "build"
     build(Order(bench, date(1933, 1, 1), out, tuple(Output), lambda _: None))
     return out
 
 
-def write_bench(barley: pd.DataFrame, bench: Bench, in_overall: int) -> None:
+def write_bench(barley: pd.DataFrame, bench: Bench) -> None:
     methods = bench.catalogue / "methods"
     methods.mkdir(parents=True)
     bench.settings_file.write_text(SETTINGS, encoding="utf-8")
@@ -172,7 +167,7 @@ def write_bench(barley: pd.DataFrame, bench: Bench, in_overall: int) -> None:
         "in_overall",
         [
             (protocol, 1, protocol, "value", "field", unit, "higher", 2, 1, "1931-01-01", "false",
-             in_overall)
+             int(protocol != ONE))
             for protocol, unit in protocols
         ],
     )  # fmt: skip
