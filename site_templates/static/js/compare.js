@@ -159,6 +159,7 @@
   function stretched(name, viewBox, ...paths) {
     const [, , , height] = viewBox.split(' ');
     const size = { width: '100%', height };
+    for (const path of paths) path.setAttribute('vector-effect', 'non-scaling-stroke');
     const inner = svg('svg', { ...size, viewBox, preserveAspectRatio: 'none' }, ...paths);
     return svg('svg', { ...size, class: name }, inner);
   }
