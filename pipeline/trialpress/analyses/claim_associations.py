@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from trialpress.analyses.family import published_p
 from trialpress.analyses.machines import MachineValue, compared_of, only_one
 from trialpress.analyses.records import AirPowerRow, ClaimAssociationRow
 from trialpress.analyses.sign_flips import FEWEST_MAKERS
+from trialpress.store import grouped
 
 PRESSURE, FLOW = "suction", "airflow"
 JOINT = "-at-"
@@ -113,21 +113,25 @@ def air_powers(claims: Sequence[StatedClaim]) -> list[AirPowerRow]:
     and ``airflow`` are taken as two maxima, whose product is a ceiling that is never reached: for a
     straight characteristic the greatest air power is a quarter of it. It is not worked out here.
     """
+    flows = grouped((claim for claim in claims if _is_of(claim, FLOW)), _stated_together)
     rows = [
         row
-        for pressure, flow in product(claims, claims)
-        if _belong_together(pressure, flow)
+        for pressure in claims
+        if _is_of(pressure, PRESSURE)
+        for flow in flows.get(_stated_together(pressure), ())
         for row in _air_power(pressure, flow)
     ]
     return sorted(rows, key=lambda row: (row.machine, row.operating_point or "", row.stated_on))
 
 
-def _belong_together(pressure: StatedClaim, flow: StatedClaim) -> bool:
-    what, _, point = pressure.quantity.partition(JOINT)
-    other, _, other_point = flow.quantity.partition(JOINT)
-    return (what, other, point) == (PRESSURE, FLOW, other_point) and (
-        pressure.machine, pressure.source, pressure.stated_on
-    ) == (flow.machine, flow.source, flow.stated_on)  # fmt: skip
+def _is_of(claim: StatedClaim, quantity: str) -> bool:
+    return claim.quantity.partition(JOINT)[0] == quantity
+
+
+def _stated_together(claim: StatedClaim) -> tuple[object, ...]:
+    """What a pressure and a flow have in common that belong to each other."""
+    point = claim.quantity.partition(JOINT)[2]
+    return point, claim.machine, claim.source, claim.stated_on
 
 
 def _air_power(pressure: StatedClaim, flow: StatedClaim) -> Iterator[AirPowerRow]:

@@ -48,37 +48,27 @@ class Priced:
         return self.protocol, self.version
 
 
-@dataclass(frozen=True)
-class BetterPair:
-    """One set-up is better than the other."""
-
-    protocol: str
-    version: int
-    setup: str
-    other: str
-
-
 def read_value_rows(store: Store) -> list[ValueRow]:
     """The front of every series and of the overall."""
-    pairs = store.records(BetterPair, read_sql(PACKAGE, "queries/better_pairs.sql"))
-    better = {
-        key: frozenset((pair.setup, pair.other) for pair in group)
-        for key, group in groupby(pairs, key=lambda pair: (pair.protocol, pair.version))
-    }
+    pairs = read_sql(PACKAGE, "queries/better_pairs.sql")
     priced = store.records(Priced, read_sql(PACKAGE, "queries/priced.sql"))
     return [
         row
         for key, group in groupby(priced, key=lambda row: row.key)
-        for row in value_rows(list(group), better.get(key, frozenset()), store.as_of)
+        for row in value_rows(list(group), frozenset(store.rows(pairs, key)), store.as_of)
     ]
 
 
 def value_rows(series: Sequence[Priced], better: Pairs, as_of: date) -> Iterator[ValueRow]:
     """The set-ups of one series against each other's prices, in the order of the standing."""
-    compared = [row for row in series if row.price is not None and row.is_in_bench_currency]
+    compared = [row for row in series if _is_compared(row)]
     for row in series:
         rivals = [rival for rival in compared if rival.machine != row.machine]
-        yield _value_row(row, rivals if row in compared else None, better, as_of)
+        yield _value_row(row, rivals if _is_compared(row) else None, better, as_of)
+
+
+def _is_compared(row: Priced) -> bool:
+    return row.price is not None and bool(row.is_in_bench_currency)
 
 
 def _value_row(
