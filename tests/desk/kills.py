@@ -29,7 +29,7 @@ def moments(longest_s: float) -> Iterator[float]:
 
 
 def killed(arguments: list[str], folder: Path, after_s: float, **more: str) -> str:
-    """Start Python, kill it without warning, and give back what it had printed."""
+    """Start Python, kill it a while after its first line, and give back what it printed then."""
     with subprocess.Popen(
         [sys.executable, *arguments],
         cwd=folder,
@@ -39,6 +39,7 @@ def killed(arguments: list[str], folder: Path, after_s: float, **more: str) -> s
         text=True,
     ) as process:
         assert process.stdout is not None
+        assert process.stdout.readline() == "begun\n"  # however long Python takes to start
         time.sleep(after_s)
         process.kill()
         return process.stdout.read()

@@ -12,6 +12,7 @@ import sys
 from pathlib import Path
 from trialpress.desk.append import append_rows
 file = Path(sys.argv[1])
+print("begun")
 for i in range(int(sys.argv[2]), 1_000_000):
     append_rows(file, ("run", "note"), [{"run": f"r-{i}", "note": "two\\nlines, " * 50}])
     print(i)

@@ -21,6 +21,7 @@ import sys
 from pathlib import Path
 from trialpress.swap import staging_folder, swap_in
 out = Path(sys.argv[1])
+print("begun")
 for i in range(int(sys.argv[2])):
     with staging_folder(out) as staging:
         (staging / "site").mkdir()
