@@ -1,8 +1,8 @@
 """How often the rule of the standings says "better" of equals, and how often it finds a difference.
 
 In:  nothing; set-ups that are all equal, or one of them shifted, are simulated.
-Out: ``SEPARATION.md`` beside this file, ``study.csv`` in the package, and the functions that quick
-     tests use.
+Out: ``SEPARATION.md`` beside this file, ``study.csv`` and ``study_others.csv`` in the package, and
+     the functions that quick tests use.
 
 Run as ``python tests/audit/separation_study.py``; ``make audit`` does.
 """
@@ -27,6 +27,10 @@ from trialpress.results.days import (
     between_day_spread,
 )
 from trialpress.results.metric import metric_differences, metric_means, series_spread
+from trialpress.results.overall import OverallBy
+from trialpress.results.overall_standing import BENCH, rank_overall
+from trialpress.results.publishing import RankedSetup, SeriesRules
+from trialpress.results.ranking import Rules, rank
 from trialpress.results.separation import (
     Differences,
     critical_values,
@@ -74,7 +78,12 @@ PROMISES = {
 """False separations promised, in percent; of three set-ups nothing is."""
 EQUAL = ("three-runs", "two-runs", "mixed")
 TABLE = Path(__file__).parents[2] / "pipeline/trialpress/results/study.csv"
-SIMULATIONS = {3: 2000, 8: 4000, 20: 1200, 45: 700}
+OTHERS = TABLE.with_name("study_others.csv")
+OVERALL_CASES = ("3 runs each", "threefold range of noise", "one four times noisier")
+OVERALL_SHARED = 0.5
+"""Spread of sittings, beside that of runs, in the overall's case of shared days."""
+OVERALL_SIMULATIONS = {8: 4000, 20: 2000, 45: 1000}
+SIMULATIONS = {3: 4000, 8: 8000, 20: 4000, 45: 2500}
 NO_DAYS = DaySpread(
     DayEvidence.ONE_DAY, SittingEvidence.ONE_DAY, 0.0, 0.0, NO_SQUARE, NO_SQUARE, NO_SQUARE
 )
@@ -275,6 +284,37 @@ def repeated_looks(count: int, looks: int, times: int, seed: int = 7) -> tuple[f
     return 100 * stopped / times, 100 * planned / times
 
 
+def overall_errs(scenario: Scenario, times: int, seed: int = 20310304) -> tuple[float, float]:
+    """False separations of the overall over three series of one scenario, in percent.
+
+    Means are 60; a run scatters by 2, 3 and 4, half, three quarters and all of what matters, in the
+    three. Returns those of the overall by ratio, and in steps that matter.
+    """
+    draws = np.random.default_rng(seed)
+    rules = Rules(higher_is_better=True, confidence=CONFIDENCE, top_n=3)
+    count = len(scenario.runs)
+    names = {f"{i}": RankedSetup(f"{i}", f"{i}", f"{i}", "stick", f"{i:03}") for i in range(count)}
+    found = dict.fromkeys(OverallBy, 0)
+    for _ in range(times):
+        worked = [
+            (
+                SeriesRules(
+                    f"{size}", 1, f"{size}", f"{size}", "%", True, 3, 4.0, 1.0, False, True
+                ),
+                rank([_scaled(cell, size) for cell in _draw(scenario, draws)], rules),
+            )
+            for size in (2.0, 3.0, 4.0)
+        ]
+        rows = rank_overall(worked, rules, names, OverallBy.STEPS, has_chance=False).rows
+        for by in OverallBy:
+            found[by] += any(r.place_best != 1 for r in rows if r.by == by and r.scope == BENCH)
+    return 100 * found[OverallBy.RATIO] / times, 100 * found[OverallBy.STEPS] / times
+
+
+def _scaled(cell: Cell, size: float) -> Cell:
+    return replace(cell, values=60 + size * cell.values)
+
+
 def _tells_any_apart(values: Sequence[Sequence[float]]) -> bool:
     cells = []
     for k, runs in enumerate(values):
@@ -316,21 +356,58 @@ def study() -> str:
     for count, times in SIMULATIONS.items():
         for scenario in scenarios(count):
             found = simulate(scenario, times)
-            error = 100 * math.sqrt(0.05 * 0.95 / times)
             lines.append(
-                f"| {count} | {scenario.name} | {found.false_separation:.1f} ± {error:.1f} "
+                f"| {count} | {scenario.name} | {found.false_separation:.1f} ± {_error(times):.1f} "
                 f"| {found.plain_false_separation:.1f} | {found.power:.0f} "
                 f"| {found.coverage:.1f} | {found.noisiest_coverage:.1f} |"
             )
     return "\n".join(lines)
 
 
+def others() -> Iterator[tuple[int, str, str, float, float]]:
+    """Set-ups, what was done, case, false separations and their standard error, both in percent."""
+    times = 4000  # of each
+    stopped, planned = repeated_looks(8, 6, times)
+    yield 8, "stopped", "three-runs", stopped, _error(times)
+    yield 8, "planned", "three-runs", planned, _error(times)
+    for count, times in OVERALL_SIMULATIONS.items():
+        cases = [s for s in scenarios(count) if s.name in OVERALL_CASES]
+        for scenario in (*cases, shared_days_of(count, OVERALL_SHARED)):
+            case = CASES[scenario.name]
+            for by, found in zip(OverallBy, overall_errs(scenario, times), strict=True):
+                yield count, f"overall-{by}", case, found, _error(times)
+
+
+def _error(times: int) -> float:
+    return 100 * math.sqrt(0.05 * 0.95 / times)
+
+
+def others_csv(rows: Sequence[tuple[int, str, str, float, float]]) -> str:
+    """The file that the pages read."""
+    lines = ["set_ups,what,case,false_separation,error"]
+    lines += [f"{n},{what},{case},{found:.1f},{error:.1f}" for n, what, case, found, error in rows]
+    return "\n".join(lines) + "\n"
+
+
 def main() -> None:
-    """Write the table, for people and for the pages."""
-    stopped, planned = repeated_looks(8, 6, 2000)
-    table = study()
+    """Write the tables, for people and for the pages."""
+    table, rows = study(), list(others())
     TABLE.write_text(study_csv(table), encoding="utf-8")
-    text = f"""\
+    OTHERS.write_text(others_csv(rows), encoding="utf-8")
+    (Path(__file__).parent / "SEPARATION.md").write_text(report(table, rows), encoding="utf-8")
+
+
+def report(table: str, rows: Sequence[tuple[int, str, str, float, float]]) -> str:
+    """``SEPARATION.md``."""
+    (_, _, _, stopped, _), (_, _, _, planned, _), *overall = rows
+    names = {case: name for name, case in CASES.items()}
+    pairs = zip(overall[::2], overall[1::2], strict=True)
+    lines = [
+        f"| {n} | {names[case]} | {ratio:.1f} ± {error:.1f} | {steps:.1f} ± {error:.1f} |"
+        for (n, _, case, ratio, error), (_, _, _, steps, _) in pairs
+    ]
+    of_overall = "\n".join(lines)
+    return f"""\
 # Telling equals apart: what the rule of the standings does
 
 All set-ups are equal, so that every separation is false; figures are percentages of simulations.
@@ -347,8 +424,17 @@ makes a run scatter.
 Eight set-ups with three runs each, then up to six more runs for the two around the third place:
 stopping as soon as any two set-ups can be told apart is wrong in {stopped:.1f} %, a plan of those
 runs read once at its end in {planned:.1f} %.
+
+## The overall
+
+Three series with equal weights, each of the case named; means are 60, a run scatters by 2, 3 and 4
+in the three, and 4 is the difference that matters. Percentages of simulations in which any set-up
+is told to be better than another on the bench's own floors.
+
+| set-ups | runs and noise of each series | by ratio | in steps |
+|---|---|---|---|
+{of_overall}
 """
-    (Path(__file__).parent / "SEPARATION.md").write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from audit.separation_study import TABLE, study_csv
-from trialpress.results.study import study_rows
+from trialpress.results.study import other_study_rows, study_rows
 from trialpress.site import urls
 from trialpress.site.pages.figures import figures_page
 from trialpress.site.source import SiteSource
@@ -41,7 +41,23 @@ def test_every_rule_is_there_with_its_source(source: SiteSource) -> None:
 def test_the_shipped_study_is_the_one_on_record() -> None:
     table = [line for line in STUDY.read_text("utf-8").splitlines() if line.startswith("|")]
 
-    assert TABLE.read_text("utf-8") == study_csv("\n".join(table))
+    of_overall = next(i for i, line in enumerate(table) if "by ratio" in line)
+    assert TABLE.read_text("utf-8") == study_csv("\n".join(table[:of_overall]))
+
+
+def test_what_else_was_studied_is_on_record_and_on_the_page(source: SiteSource) -> None:
+    record, page = STUDY.read_text("utf-8"), figures_page(source)
+    looks = {row.what: row.false_separation for row in other_study_rows() if row.set_ups == 8}
+
+    assert f"wrong in {page.stopped} %" in record.replace("\n", " ")
+    assert f"at its end in {page.planned} %" in record.replace("\n", " ")
+    assert looks["planned"] < looks["stopped"]
+    for row in other_study_rows():
+        if row.what.startswith("overall"):
+            assert f"{row.false_separation:.1f} ± {row.error:.1f}" in record
+    low, high = map(float, page.overall_errs.split(" to "))
+    assert low <= high
+    assert page.overall_errs in page_text(source)
 
 
 def test_each_series_is_told_what_the_study_says_of_one_like_it(source: SiteSource) -> None:

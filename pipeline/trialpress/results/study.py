@@ -1,6 +1,7 @@
 """What the study of the rules says of a series like one: how often such a series errs.
 
-In:  a ranking, and ``study.csv``, which ``tests/audit/separation_study.py`` writes.
+In:  a ranking, and ``study.csv`` and ``study_others.csv``, which
+     ``tests/audit/separation_study.py`` writes.
 Out: the rows of the study, and for a series the one that fits it least favourably.
 """
 
@@ -64,6 +65,37 @@ def _row(row: dict[str, str]) -> StudyRow:
         power=float(row["power"]),
         covered=float(row["covered"]),
         noisiest=float(row["noisiest"]),
+    )
+
+
+@dataclass(frozen=True)
+class OtherStudyRow:
+    """What else was studied of equal set-ups; figures in percent.
+
+    ``what`` is stopped (looking after every extra run), planned (the same runs read once), or the
+    overall by ratio or in steps, over three series of the case.
+    """
+
+    set_ups: int
+    what: str
+    case: str
+    false_separation: float
+    error: float
+
+
+@cache
+def other_study_rows() -> tuple[OtherStudyRow, ...]:
+    """Repeated looks and the overall, in their order."""
+    text = files("trialpress.results").joinpath("study_others.csv").read_text(encoding="utf-8")
+    return tuple(
+        OtherStudyRow(
+            set_ups=int(row["set_ups"]),
+            what=row["what"],
+            case=row["case"],
+            false_separation=float(row["false_separation"]),
+            error=float(row["error"]),
+        )
+        for row in named_rows(text)[1]
     )
 
 

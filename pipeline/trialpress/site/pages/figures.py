@@ -13,7 +13,7 @@ from typing import ClassVar
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
 from trialpress.results.levels import FEWEST_CELLS
 from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
-from trialpress.results.study import study_rows
+from trialpress.results.study import other_study_rows, study_rows
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.source import SiteSource
@@ -52,6 +52,9 @@ class FiguresPage:
     borrows: bool
     study: tuple[StudyLine, ...]
     largest_study: str
+    overall_errs: str
+    stopped: str
+    planned: str
     example: Link | None
 
 
@@ -86,12 +89,27 @@ def figures_page(source: SiteSource) -> FiguresPage:
         borrows=settings.single_runs == "borrowed",
         study=tuple(_study_lines(view)),
         largest_study=str(max(row.set_ups for row in study_rows())),
+        overall_errs=_overall_errs(),
+        stopped=_studied("stopped"),
+        planned=_studied("planned"),
         example=(
             Link(view.names.machines[machine.machine], urls.worked_url(machine.machine))
             if machine
             else None
         ),
     )
+
+
+def _overall_errs() -> str:
+    """The lowest and the highest share of benches with a false difference in the overall."""
+    found = [r.false_separation for r in other_study_rows() if r.what.startswith("overall")]
+    low, high = figures.number(min(found), 1), figures.number(max(found), 1)
+    return say("{low} to {high}", low=low, high=high)
+
+
+def _studied(what: str) -> str:
+    (row,) = (row for row in other_study_rows() if row.what == what)
+    return figures.number(row.false_separation, 1)
 
 
 def _study_lines(view: View) -> Iterator[StudyLine]:
