@@ -14,6 +14,6 @@ def scheduler() -> Iterator[str]:
     """The address of its scheduler, which tries nothing twice that has ended a worker."""
     with (
         dask.config.set({"distributed.scheduler.allowed-failures": 0}),
-        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as two_workers,
+        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0") as two_workers,
     ):
         yield two_workers.scheduler_address
