@@ -248,7 +248,7 @@ def _loaded(address: str) -> list[float]:
 
 def study(_: Path) -> Iterator[Figure]:
     """The studies of false separations and of chances, which write their own tables."""
-    run(sys.executable, HERE / "separation_study.py", cwd=ROOT)
+    run(sys.executable, "-m", "audit.separation_study", cwd=HERE.parent)
     yield Figure("false separations of equals, by simulation", "[SEPARATION.md](SEPARATION.md)")
     run(sys.executable, HERE / "level_study.py", cwd=ROOT)
     yield Figure("intervals where spreads go with the level", "[LEVELS.md](LEVELS.md)")

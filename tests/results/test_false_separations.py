@@ -7,7 +7,8 @@ from functools import cache
 
 import pytest
 
-from audit.separation_study import own_days, repeated_looks, scenarios, shared_days_of
+from audit.equal_setups import own_days, scenarios, shared_days_of
+from audit.separation_study import repeated_looks
 from audit.separation_study import simulate as simulate_anew
 
 TIMES = 1500
