@@ -36,10 +36,13 @@ class LoadLine:
 def load_lines(base: str) -> tuple[LoadLine, ...]:
     """One line a tool; ``base`` is blank or ends in ``/``, and comes before names of files."""
     return (
-        LoadLine("pandas", "python", f'pandas.read_csv("{base}results/standings.csv")'),
+        LoadLine(
+            "pandas", "python", f'import pandas; pandas.read_csv("{base}results/standings.csv")'
+        ),
         LoadLine(
             "frictionless",
             "python",
+            "import frictionless; "
             f'frictionless.Package("{base}datapackage.json").get_resource("standings").extract()',
         ),
         LoadLine("DuckDB", "sql", f"from '{base}results/standings.parquet' where top = 'certain';"),
@@ -56,6 +59,7 @@ def database_line() -> LoadLine:
 def recipe_pandas(base: str) -> str:
     """The means of all readings from the values of the runs, with pandas."""
     return (
+        "import pandas\n"
         f'runs = pandas.read_csv("{base}results/run_results.csv")\n'
         'keys = ["protocol", "series_version", "setup"]\n'
         'runs.groupby(keys)["value"].agg(["size", "mean"])\n'
