@@ -386,3 +386,7 @@ def degrees_of_freedom(
 
 def _without(evidence: DayEvidence, sittings: SittingEvidence) -> DaySpread:
     return DaySpread(evidence, sittings, 0.0, 0.0, NO_SQUARE, NO_SQUARE, NO_SQUARE)
+
+
+NO_DAYS = _without(DayEvidence.UNKNOWN, SittingEvidence.UNKNOWN)
+"""Of a series whose days were not looked at."""

@@ -69,9 +69,8 @@ def metric_means(cells: Sequence[Cell], spread: Spread, day: DaySpread, confiden
     sd = np.array([own_spread(cell.values) for cell in cells])
     own = scatter_of_cells(cells, day)
     parts = mean_parts(all_setups(cells), all_days(cells))
-    expected = spread.of_cells(len(cells))
     stands_alone = stands_out(own, spread)
-    runs_part = _not_surer_than_readings(cells, np.where(stands_alone, own.sd, expected)) ** 2
+    runs_part = _not_surer_than_readings(cells, spread_of_runs(own, spread)) ** 2
     shared = np.array([cell.shared_error for cell in cells])
     interval_se = np.sqrt(runs_part + parts.variance(day) + shared**2)
     runs_df = np.where(stands_alone, own.df, spread.df_of_cells(runs_part))
@@ -131,6 +130,15 @@ def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
     if day.sitting_variance > 0:
         return np.where(stands_out(own, spread), own.sd, spread.sd)
     return guarded_spread(own.sd, spread.of_cells(len(cells)))
+
+
+def spread_of_runs(own: Scatter, spread: Spread) -> Floats:
+    """The run-to-run spread that the interval of each cell rests on, shape (k,).
+
+    That of the series, at the cell's level where it follows that; the cell's own where it stands
+    out.
+    """
+    return np.where(stands_out(own, spread), own.sd, spread.of_cells(len(own.sd)))
 
 
 def stands_out(own: Scatter, spread: Spread) -> Booleans:

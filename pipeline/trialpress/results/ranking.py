@@ -21,13 +21,14 @@ from trialpress.results.cells import (
     run_counts,
 )
 from trialpress.results.chance import posterior_chance
-from trialpress.results.days import DaySpread, between_day_spread, mean_parts
+from trialpress.results.days import NO_DAYS, DaySpread, between_day_spread, mean_parts
 from trialpress.results.mean_errors import errors_of_means
 from trialpress.results.metric import (
     metric_differences,
     metric_means,
     scatter_of_cells,
     series_spread,
+    spread_of_runs,
     stands_out,
 )
 from trialpress.results.places import Places, place_range
@@ -38,6 +39,7 @@ from trialpress.results.shares import (
     series_dispersion,
     share_differences,
     share_means,
+    share_spread_of_runs,
 )
 from trialpress.results.spread import (
     Scatter,
@@ -113,9 +115,25 @@ class Ranking:
             return np.zeros(len(self.cells), dtype=np.bool_)
         return stands_out(self.scatter, self.spread)
 
+    @cached_property
+    def spread_of_runs(self) -> np.typing.NDArray[np.float64]:
+        """How far runs of each cell scatter, as its interval has it; NaN where it is not known."""
+        if self.spread is not None:
+            return spread_of_runs(self.scatter, self.spread)
+        if self.dispersion is not None:
+            return share_spread_of_runs(self.cells, self.dispersion)
+        return np.full(len(self.cells), np.nan)
+
     def is_in_one_sitting(self, i: int) -> bool:
         """Whether all runs of a cell are of one day, and what that day did to them is unknown."""
         return bool(np.ptp(self.cells[i].days) == 0) and not self.day.knows_sittings
+
+
+LARGEST, SMALLEST = 1e60, 1e-60
+"""Of the largest value of a series, whatever its sign: degrees of freedom take fourth powers."""
+
+ROUNDING = 4 * float(np.finfo(np.float64).eps)
+"""A spread that small beside the largest value is what binary rounding leaves of none."""
 
 
 class NoVarianceError(ValueError):
@@ -123,6 +141,13 @@ class NoVarianceError(ValueError):
 
     def __init__(self) -> None:
         super().__init__(NoResult.ALL_ALIKE)
+
+
+class OutOfRangeError(ValueError):
+    """Values whose squares are beyond what binary numbers hold."""
+
+    def __init__(self) -> None:
+        super().__init__(NoResult.OUT_OF_RANGE)
 
 
 def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
@@ -140,11 +165,12 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
     Ranking
         Cells in the order given.
     """
-    day = between_day_spread(all_values(cells), all_setups(cells), all_days(cells))
+    day = NO_DAYS
     spread: Spread | None = None
     dispersion: Dispersion | None = None
     why: str | None = None
     try:
+        day = _days_of(cells)
         if rules.is_share:
             dispersion = series_dispersion(cells, day)
             means = share_means(cells, dispersion, day, rules.confidence)
@@ -153,7 +179,7 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
             spread = _some_spread(cells, day)
             means = metric_means(cells, spread, day, rules.confidence)
             differences = metric_differences(cells, means, spread, day, rules.confidence)
-    except (TooFewRunsError, NoVarianceError) as error:
+    except (TooFewRunsError, NoVarianceError, OutOfRangeError) as error:
         why, means = str(error), _means_without_spread(cells)
         differences = unknown_differences(means.mean)
     if rules.single_runs_open:
@@ -169,15 +195,23 @@ def rank(cells: Sequence[Cell], rules: Rules) -> Ranking:
         differences=differences,
         place_best=best,
         place_worst=worst,
-        is_unusual=_is_out_of_line(cells, means, spread),
+        is_unusual=np.zeros(len(cells), bool) if why else _is_out_of_line(cells, means, spread),
         why=why,
         rules=rules,
     )
 
 
+def _days_of(cells: Sequence[Cell]) -> DaySpread:
+    values = all_values(cells)
+    if np.any(values) and not SMALLEST < np.abs(values).max() < LARGEST:
+        raise OutOfRangeError
+    return between_day_spread(values, all_setups(cells), all_days(cells))
+
+
 def _some_spread(cells: Sequence[Cell], day: DaySpread) -> Spread:
     spread = series_spread(cells, day)
-    if spread.sd == 0 and not all(cell.reading_error > 0 for cell in cells):
+    is_none = spread.sd <= ROUNDING * np.abs(all_values(cells)).max()
+    if is_none and not all(cell.reading_error > 0 for cell in cells):
         raise NoVarianceError
     return spread
 

@@ -16,6 +16,7 @@ class NoResult(StrEnum):
 
     NO_REPEATS = "no-repeats"
     ALL_ALIKE = "all-alike"
+    OUT_OF_RANGE = "out-of-range"
     ALL_PLANNED = "all-planned"
     ALL_VOID = "all-void"
     NONE_VALID = "none-valid"

@@ -14,7 +14,7 @@ import numpy as np
 from scipy import special
 
 from trialpress.measure.counted import wilson_interval
-from trialpress.results.cells import Cell, Means, all_days, all_setups
+from trialpress.results.cells import Cell, Means, all_days, all_setups, run_counts
 from trialpress.results.days import (
     DaySpread,
     day_weights,
@@ -98,6 +98,13 @@ def share_means(
         low=np.maximum(mean - low_half, 0.0),
         high=np.minimum(mean + high_half, 100.0),
     )
+
+
+def share_spread_of_runs(cells: Sequence[Cell], dispersion: Dispersion) -> Floats:
+    """How far a run of each cell scatters, in percent, shape (k,); above 0 at 0 and 100 % too."""
+    mean = np.array([mean_of_runs(cell.values) for cell in cells])
+    tries = _effective_tries(cells, np.full(len(cells), dispersion.factor)) / run_counts(cells)
+    return np.sqrt(_runs_part(mean, tries))
 
 
 def share_differences(

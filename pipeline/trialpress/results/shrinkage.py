@@ -192,15 +192,16 @@ class _Model:
         weighted, precision = self._weighted(1 / variance[:, None])
         precision += np.diag([0.0] + [1.0] * self.errors.shared.shape[1])
         lower: Floats = np.asarray(np.linalg.cholesky(precision), dtype=np.float64)
-        effects = cho_solve((lower, True), weighted.T @ self.mean)
-        left = self.mean - self.design @ effects
+        middle = float(self.mean.mean())  # taken off, or large means with small errors lose digits
+        effects = cho_solve((lower, True), weighted.T @ (self.mean - middle))
+        left = self.mean - middle - self.design @ effects
         share = between / variance
         return _Solution(
-            centre=effects[0] + share * left,
+            centre=middle + effects[0] + share * left,
             share=share,
             lower=lower,
             log_determinant=float(np.log(variance).sum() + 2 * np.log(np.diag(lower)).sum()),
-            squares=float(self.mean @ (left / variance)),
+            squares=float(left @ (left / variance) + effects[1:] @ effects[1:]),
         )
 
 
@@ -210,7 +211,7 @@ class _Solution:
 
     ``share`` is how much of the variance a mean has to itself lies between set-ups, ``lower`` the
     Cholesky factor of the precision of the general mean and the shared effects, ``squares`` the
-    weighted squares left over.
+    weighted squares left over, those of the shared effects with them.
     """
 
     centre: Floats

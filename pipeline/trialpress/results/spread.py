@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,7 +80,7 @@ def own_spread(values: Floats) -> float:
     """Standard deviation of the runs of one cell, NaN for a single run."""
     if len(values) < 2:  # noqa: PLR2004  two runs have one degree of freedom
         return math.nan
-    return math.sqrt(_squares_around_mean(values) / (len(values) - 1))
+    return math.hypot(*_deviations(values)) / math.sqrt(len(values) - 1)
 
 
 def pooled_spread(values: Sequence[Floats]) -> Spread:
@@ -103,13 +104,14 @@ def pooled_spread(values: Sequence[Floats]) -> Spread:
     Notes
     -----
     Source: ISO 5725-2, repeatability variance. Squares are taken around each mean, never as a
-    difference of sums: the short cut loses the digits of the certified data sets.
+    difference of sums: the short cut loses the digits of the certified data sets. ``hypot`` scales
+    before it squares.
     """
     df = sum(len(runs) - 1 for runs in values)
     if df == 0:
         raise TooFewRunsError
-    squares = math.fsum(_squares_around_mean(runs) for runs in values)
-    return Spread(math.sqrt(squares / df), float(df))
+    size = math.hypot(*chain.from_iterable(_deviations(runs) for runs in values))
+    return Spread(size / math.sqrt(df), float(df))
 
 
 def guard_factor(setups: int) -> float:
@@ -191,6 +193,6 @@ def is_unusual(own: Floats, df: Floats, level: float = 0.01) -> NDArray[np.bool_
         return np.asarray(ratio > special.fdtri(df, other_df, 1 - level / max(testable, 1)))
 
 
-def _squares_around_mean(values: Floats) -> float:
+def _deviations(values: Floats) -> list[float]:
     mean = mean_of_runs(values)
-    return math.fsum((value - mean) ** 2 for value in values)
+    return [value - mean for value in values.tolist()]

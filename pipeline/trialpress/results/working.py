@@ -113,7 +113,11 @@ def _cell_means(worked: Iterable[tuple[SeriesRules, Ranking]]) -> Iterator[CellM
 
 
 def ranking_of(
-    store: Store, protocol: str, version: int, without: frozenset[str] = frozenset()
+    store: Store,
+    protocol: str,
+    version: int,
+    without: frozenset[str] = frozenset(),
+    without_run: str | None = None,
 ) -> Ranking:
     """Work out one series again, unrounded; ``without`` are set-ups to leave out.
 
@@ -122,7 +126,8 @@ def ranking_of(
     KeyError
         If the series has no valid run.
     """
-    everyone = _cells_by_series(store.records(RunValue, _query("valid_runs")))[protocol, version]
+    runs = store.records(RunValue, _query("valid_runs"))
+    everyone = _cells_by_series(run for run in runs if run.run != without_run)[protocol, version]
     cells = [cell for cell in everyone if cell.setup not in without]
     (series,) = (
         row

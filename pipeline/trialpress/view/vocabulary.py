@@ -114,8 +114,11 @@ WHY = Words(
     {
         "no-repeats": message("no set-up has two valid runs under this protocol"),
         "all-alike": message(
-            "all runs of every set-up gave the same value, and the error of their readings "
-            "is not known"
+            "beside what days add, the runs of a set-up do not scatter at all, and the error of "
+            "their readings is not known"
+        ),
+        "out-of-range": message(
+            "its values are too large or too small to reckon with; another unit would help"
         ),
         "too-few-floors": message("there are too few floors for a best overall"),
         "mean-not-above-0": message(

@@ -8,10 +8,9 @@ Out: an ``Assessment``, with how far the run lies from the other runs of its set
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
-from itertools import groupby
 from math import isnan
 
 import numpy as np
@@ -31,8 +30,8 @@ from trialpress.intake import (
 )
 from trialpress.measure import budget_of_run
 from trialpress.results.places import places_of
+from trialpress.results.ranking import Ranking
 from trialpress.results.rounding import decimals_for, half_even, published
-from trialpress.results.spread import Spread, TooFewRunsError, mean_of_runs, pooled_spread
 from trialpress.results.working import ranking_of
 from trialpress.site import wording
 from trialpress.store import Store
@@ -153,17 +152,15 @@ def _measured(
         this = next((other for other in runs if other.run == run), None)
         if this is None:
             return Assessment(own, without_value="No value: the run does not count.")
-        in_words = _worded(store, this, runs, own)
+        in_words = _worded(store, this, own)
         return replace(in_words, stands=_stands(store, this, hidden))
 
 
-def _worded(
-    store: Store, this: MeasuredRun, runs: Iterable[MeasuredRun], own: tuple[Finding, ...]
-) -> Assessment:
+def _worded(store: Store, this: MeasuredRun, own: tuple[Finding, ...]) -> Assessment:
     means = ranking_of(store, this.protocol, this.version).means
     decimals = decimals_for((means.high - means.low) / 2) + 1  # as runs are published
     u_value = float(budget_of_run(store, this.run).standard_uncertainty[0])
-    deviation = _deviation(this, runs)
+    deviation = _deviation(store, this)
     return Assessment(
         own,
         value=figures.with_unit(figures.number(this.value, decimals), this.unit),
@@ -193,12 +190,12 @@ def _stands(store: Store, this: MeasuredRun, hidden: frozenset[str]) -> Stands:
     )
 
 
-def _deviation(this: MeasuredRun, runs: Iterable[MeasuredRun]) -> Deviation | None:
-    series = (this.protocol, this.version)
-    rest = [run for run in runs if (run.protocol, run.version) == series and run.run != this.run]
-    by_setup = groupby(sorted(rest, key=lambda run: run.setup), key=lambda run: run.setup)
-    cells = {setup: [run.value for run in group] for setup, group in by_setup}
-    return deviation_from_others(this.value, cells.get(this.setup, ()), list(cells.values()))
+def _deviation(store: Store, this: MeasuredRun) -> Deviation | None:
+    try:
+        others = ranking_of(store, this.protocol, this.version, without_run=this.run)
+    except KeyError:  # the first run of the series
+        return None
+    return deviation_from_others(this.value, others, this.setup)
 
 
 def _uncertainty(u_value: float, decimals: int, unit: str) -> str:
@@ -222,34 +219,24 @@ def _others(deviation: Deviation | None, decimals: int, unit: str) -> str:
     return f"{words}: {deviation.in_spreads:.1f} times the run-to-run spread of {spread}."
 
 
-def deviation_from_others(
-    value: float,
-    others: Sequence[float],
-    cells: Sequence[Sequence[float]],
-) -> Deviation | None:
+def deviation_from_others(value: float, others: Ranking, setup: str) -> Deviation | None:
     """Compare one run with the others of its set-up; None where there are none.
 
     Parameters
     ----------
     value : float
         The run.
-    others : sequence of float, shape (n,)
-        The other runs of the set-up in this series.
-    cells : sequence of sequences of float
-        All other runs of the series, by set-up: what the spread is pooled from.
+    others : Ranking
+        The series without it.
+    setup : str
+        The set-up it is of.
     """
-    if not others:
+    setups = [cell.setup for cell in others.cells]
+    if setup not in setups:
         return None
-    mean = mean_of_runs(np.array(others))
+    i = setups.index(setup)
+    mean, spread = float(others.means.mean[i]), float(others.spread_of_runs[i])
     difference = value - mean
-    spread = _spread(cells)
-    if spread is None or spread.sd == 0:
-        return Deviation(len(others), mean, difference, None, None)
-    return Deviation(len(others), mean, difference, spread.sd, abs(difference) / spread.sd)
-
-
-def _spread(cells: Sequence[Sequence[float]]) -> Spread | None:
-    try:
-        return pooled_spread([np.array(runs) for runs in cells])
-    except TooFewRunsError:
-        return None
+    if not spread > 0:
+        return Deviation(others.cells[i].n, mean, difference, None, None)
+    return Deviation(others.cells[i].n, mean, difference, spread, abs(difference) / spread)
