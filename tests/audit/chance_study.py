@@ -76,7 +76,7 @@ def best_tenths(between: float, times: int, seed: int = 20310305) -> list[Tenth]
     """The same for one who knows more than anybody can, with 20 set-ups run three times.
 
     Known are the spread of runs, and that set-ups differ by one of ``SPREADS``, each as likely. The
-    chance is that of Bayes' rule, by simulation: no other is right over both spreads together.
+    chance is that of Bayes' rule, by simulation: it is right over both spreads together.
     """
     draws = np.random.default_rng(seed)
     setups, top_n, noise = 20, 5, 1 / 3
@@ -178,8 +178,8 @@ set-ups, chances a little above one half come true more often than told at large
 How far chances are off at one spread is not the rule's to choose: 20 means do not tell whether
 set-ups differ by {SPREADS[0]} or by {SPREADS[1]} of the run-to-run spread. Here are the chances of
 one who knows that it is one of the two, each as likely, and the run-to-run spread as well: exactly
-right over both together, and off at each by as much as ours. A rule with less error at one of them
-has more at the other.
+right over both together, and off at each by as much as ours. A rule that uses the means as well
+and has less error at one of them has more at the other.
 
 {best_study()}
 """

@@ -22,6 +22,7 @@ import pytest
 import yaml
 from pyld import jsonld
 
+from dataset.loaded import loaded
 from desk.editions import unpacked
 from trialpress.dataset.workbook import MOST_ROWS
 from trialpress.editions.loading import RECIPE_SQL, database_line, load_lines, recipe_pandas
@@ -140,11 +141,8 @@ def test_each_load_line_loads_the_standings(
     with origin(folder) as address:
         for line in load_lines(address):
             if line.language == "python":
-                begins, _, loads = line.code.partition("; ")
-                names: dict[str, object] = {}
-                exec(begins, names)  # noqa: S102  our own
-                loaded = eval(loads, names)  # noqa: S307  our own
-                assert len(loaded if line.tool == "pandas" else loaded["standings"]) == expected
+                rows = loaded(line.code)
+                assert len(rows if line.tool == "pandas" else rows["standings"]) == expected
     monkeypatch.chdir(folder)
     (sql,) = [line.code for line in load_lines("") if line.tool == "DuckDB"]
     assert duckdb.execute(sql).description

@@ -15,6 +15,7 @@ import frictionless
 import pandas as pd
 import pytest
 
+from dataset.loaded import loaded
 from demo_build import ROOT
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Bench
@@ -147,7 +148,7 @@ def test_the_lines_of_the_guide_load_the_data(
     python = [code for language, code in examples if language == "python"][:2]
     (sql,) = [code for language, code in examples if language == "sql"]
 
-    frame, rows = (eval(code, {"pandas": pd, "frictionless": frictionless}) for code in python)  # noqa: S307
+    frame, rows = map(loaded, python)
 
     assert len(frame) == len(rows["standings"]) > 0
     assert duckdb.execute(sql).fetchall()
