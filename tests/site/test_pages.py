@@ -236,7 +236,7 @@ def test_the_data_page_offers_the_archive_first_and_a_line_that_loads(source: Si
     ]
     assert [line.tool for line in page.loads] == ["pandas", "frictionless", "DuckDB", "R"]
     address = "https://bench.example/dataset/results/standings.csv"
-    assert page.loads[0].code == f'pandas.read_csv("{address}")'
+    assert page.loads[0].code == f'import pandas; pandas.read_csv("{address}")'
 
 
 def test_the_dictionary_has_every_column_of_every_table(source: SiteSource) -> None:
