@@ -9,6 +9,7 @@ Run as ``make guide``.
 from __future__ import annotations
 
 import io
+import os
 import shutil
 import sys
 from collections.abc import Iterator, Sequence
@@ -49,6 +50,7 @@ def main() -> None:
     program = next(path for path in map(shutil.which, PROGRAMS) if path)
     with TemporaryDirectory() as folder, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program, args=ARGUMENTS)
+        os.environ["XDG_CACHE_HOME"] = f"{folder}/cache"  # as the tests have one of their own
         for picture in pictures(Path(folder)):
             _take(browser, picture)
         browser.close()
