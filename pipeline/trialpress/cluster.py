@@ -56,7 +56,8 @@ def cluster(cache: Cache, address: str) -> Iterator[Products]:
         from distributed.comm import CommClosedError, get_address_host_port  # noqa: PLC0415
     except ImportError as error:
         raise NoClusterError(
-            "--scheduler needs the libraries for a cluster: pip install 'trialpress[cluster]'."
+            "--scheduler needs Dask, the extra “cluster”: pip install --no-deps --require-hashes "
+            "-r requirements-dev.txt has it."
         ) from error
     try:
         get_address_host_port(address, strict=True)
