@@ -116,14 +116,14 @@
     const worse = kinds.filter((kind) => kind >= 6).length;
     const level = kinds.filter((kind) => kind === 2 || kind === 3).length;
     const untold = kinds.length - worse - level;
-    const told = [
+    const relations = [
       [worse, sayCount('{count} is worse', '{count} are worse', worse)],
       [level, sayCount('{count} is level with it', '{count} are level with it', level)],
       [untold, sayCount('{count} cannot be told from it', '{count} cannot be told from it', untold)],
     ].filter(([count]) => count);
-    return say('{setup} comes first by mean. Of the others, {told}.', {
+    return say('{setup} comes first by mean. Of the others, {others}.', {
       setup: one.name,
-      told: listing(told.map(([, words]) => words)),
+      others: listing(relations.map(([, words]) => words)),
     });
   }
 
