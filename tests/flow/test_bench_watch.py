@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 import duckdb
+import numpy as np
 import pytest
 
 from flow.benches import copy_of_small_bench
@@ -74,6 +75,19 @@ def test_every_number_of_that_day_and_series_carries_the_flag(out: Path) -> None
 
 def test_the_limits_come_from_the_first_twenty_days(out: Path) -> None:
     assert ask(out, "select distinct baseline from drift where protocol = 'noise'") == [(20,)]
+
+
+def test_limits_lie_as_far_below_the_centre_as_above(out: Path) -> None:
+    found = np.array(
+        ask(
+            out,
+            "select centre, (lower + upper) / 2, (average_lower + average_upper) / 2 from drift "
+            "where protocol = 'noise'",
+        )
+    )
+
+    assert len(found) > DAYS
+    assert found[:, 1:] == pytest.approx(np.repeat(found[:, :1], 2, axis=1), abs=0.01)
 
 
 def test_the_report_tells_the_tester(out: Path) -> None:

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from measure.readings import weighed
+from trialpress.measure.budget import combined_uncertainty
 from trialpress.measure.weighed import pickup_collected, pickup_from_left
 
 
@@ -57,6 +58,15 @@ def test_two_balances_without_calibration_make_the_uncertainty_unknown() -> None
     budget = pickup_collected(weighed(gain_g=10.0, same_balance=0.0, scale_u=0.001))
 
     assert math.isnan(budget.standard_uncertainty[0])
+
+
+def test_errors_of_scales_are_common_to_all_runs_and_those_of_readings_are_not() -> None:
+    # GUM, F.1.2.3: one calibration for all runs makes their errors one error. By hand: 50 % of
+    # u = 0.003 and of u = 0.004 are 0.15 and 0.2, together 0.25.
+    two = weighed(gain_g=10.0, dose_g=20.0, same_balance=0.0, scale_u=0.003, dose_scale_u=0.004)
+    shared = [part for part in pickup_collected(two).components if part.is_shared]
+
+    assert combined_uncertainty([part.contribution for part in shared]) == pytest.approx([0.25])
 
 
 def test_a_balance_that_is_not_named_makes_the_uncertainty_unknown() -> None:

@@ -73,6 +73,16 @@ def test_means_are_those_of_the_varieties(out: Path) -> None:
     assert found == {slug(name): round(mean, decimals) for name, mean in MEANS.items()}
 
 
+def test_means_are_kept_unrounded_and_every_yield_has_a_result(
+    out: Path, barley: pd.DataFrame
+) -> None:
+    kept = dict(ask(out, "select setup, mean from cell_means where protocol = 'yield'"))
+    oracle = barley.groupby("setup")["yield"].mean().to_dict()
+
+    assert kept == pytest.approx(oracle, rel=1e-12)
+    assert ask(out, "select count(*) from run_results") == [(2 * len(barley),)]
+
+
 def test_the_first_two_varieties_cannot_be_told_apart(out: Path) -> None:
     relation = ask(
         out,

@@ -43,6 +43,17 @@ def known_errors(means: Sequence[float], errors: Sequence[float]) -> Differences
     )
 
 
+def test_critical_values_keep_the_shape_of_their_degrees_of_freedom_however_large() -> None:
+    # Quantiles of scipy; from many degrees of freedom on they are those of known errors.
+    df = np.array([[3.0, 2e6], [np.inf, 3.0]])
+    few = float(scipy.stats.studentized_range.ppf(0.95, 4, 3)) / math.sqrt(2)
+    known = float(scipy.stats.studentized_range.ppf(0.95, 4, np.inf)) / math.sqrt(2)
+
+    found = critical_values(0.95, 4, df)
+
+    assert found == pytest.approx(np.array([[few, known], [known, few]]), rel=1e-5)
+
+
 def test_differences_are_those_of_sas_and_matlab() -> None:
     # SAS and MATLAB figures in scipy's own tests, TestTukeyHSD, which compare to 1e-4 too.
     groups = [

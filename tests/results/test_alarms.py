@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from trialpress.results import alarms
 from trialpress.results.alarms import average_run_length, chance_of_alarm, out_of_line
@@ -44,6 +45,24 @@ def test_limits_from_few_days_err_no_more_often_than_known_ones(days: int) -> No
 
     # With three sigmas and the baseline as if known, limits from twenty days erred in 13 %.
     assert chance_of_alarm(days, 0.0) <= known
+
+
+def test_limits_that_move_are_looked_at_on_each_day_as_they_stand(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(alarms, "DRAWS", 300)
+    draws = np.random.default_rng(alarms.SEED).normal(size=(300, 5))
+
+    told = chance_of_alarm.__wrapped__(3, 0.0, days=2)
+
+    assert told == sum(is_marked(own, 4) or is_marked(own, 5) for own in draws) / 300
+
+
+def is_marked(values: NDArray[np.float64], seen: int) -> bool:
+    """Whether the chart of the bench flags one of the days after the third."""
+    chart = control_chart(values[:seen])
+    assert chart is not None
+    return any(signal in FLAGGING for signals in chart.signals()[3:] for signal in signals)
 
 
 def test_a_larger_step_is_seen_more_often_and_a_longer_past_sees_more() -> None:

@@ -56,9 +56,7 @@ class RunValue:
     tries: float | None
 
 
-def write_results(
-    store: Store, *, has_places_alone: bool = False, protocol: str | None = None
-) -> None:
+def write_results(store: Store, *, has_places_alone: bool, protocol: str | None) -> None:
     """Work out every series and write the result tables that need mathematics.
 
     Where only places are asked for, ``comparisons`` stays empty, chances stay blank, and what is
