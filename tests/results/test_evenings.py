@@ -9,7 +9,6 @@ import pytest
 
 from trialpress.results.evenings import as_many_in_one_evening, runs_to_decide
 from trialpress.results.separation import Relation, critical_values, relation_of
-from trialpress.results.spread import guard_factor
 
 
 def test_three_evenings_are_worth_as_many_runs_as_worked_by_hand() -> None:
@@ -37,13 +36,13 @@ def test_with_the_runs_told_every_difference_is_level_or_told_apart(count: int) 
 
     assert runs is not None
     critical = float(critical_values(0.95, count, np.asarray(60.0)))
-    half = critical * guard_factor(count) * math.sqrt(2 * 1.5 / runs)
+    half = critical * math.sqrt(2 * 1.5 / runs)
     relations = [
         relation_of(d - half, d + half, 1.0, higher_is_better=True)
         for d in np.linspace(-3, 3, 601).tolist()
     ]
     assert Relation.CANNOT_TELL not in relations
-    wider = critical * guard_factor(count) * math.sqrt(2 * 1.5 / (runs - 1))
+    wider = critical * math.sqrt(2 * 1.5 / (runs - 1))
     middle = wider * (1 - 1e-9)
     assert relation_of(middle - wider, middle + wider, 1.0, higher_is_better=True) is (
         Relation.CANNOT_TELL

@@ -43,13 +43,13 @@ def test_a_single_run_borrows_the_spread_of_the_others() -> None:
     assert math.isnan(ranking.means.sd[2])
 
 
-def test_a_comparison_brings_a_bit_less_than_the_larger_of_own_and_pooled_spread() -> None:
+def test_a_comparison_brings_the_pooled_spread_or_a_larger_one_moderated_by_it() -> None:
     # By hand, as above: b's own spread sqrt(8) is larger than the pooled sqrt(5), a's is smaller,
     # and c, on one run, has nothing to choose from.
     ranking = rank([cell("a", 80, 82), cell("b", 90, 94), cell("c", 70)], HIGHER)
 
     assert ranking.means.standard_error == pytest.approx(
-        [0.96 * math.sqrt(5 / 2), 0.96 * math.sqrt(8 / 2), math.sqrt(5)]
+        [math.sqrt(5 / 2), math.sqrt((1 * 8 + 0.5 * 5) / 1.5 / 2), math.sqrt(5)]
     )
 
 

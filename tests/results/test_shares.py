@@ -57,7 +57,7 @@ def test_a_cell_is_wilsons_interval_of_all_tries_where_runs_scatter_like_chance(
 def test_differences_are_newcombes_with_our_critical_value() -> None:
     # statsmodels, method "newcomb" (1998, method 10), asked at the level of our critical value.
     cells = [counted("a", [56, 56], 70), counted("b", [48, 48], 70), counted("c", [60, 60], 70)]
-    # The guard factor takes nothing off: a share is never surer than its tries.
+    # Runs that agree take nothing off: a share is never surer than its tries.
     critical = float(critical_values(0.95, 3, 3.0))
     low, high = confint_proportions_2indep(
         112, 140, 96, 140, method="newcomb", compare="diff", alpha=2 * stats.norm.sf(critical)

@@ -19,7 +19,7 @@ from trialpress.results.levels import SpreadByLevel
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
 from trialpress.results.shares import Dispersion
-from trialpress.results.spread import OWN_LEVEL, Spread, guard_factor
+from trialpress.results.spread import GUARD_DF, OWN_LEVEL, Spread
 from trialpress.view import terms
 from trialpress.words import figures, say, say_as, say_count
 
@@ -168,26 +168,39 @@ def _spread_words(ranking: Ranking, spread: Spread) -> str:
 def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
     """The standard error that a set-up brings into differences, and why its spread is that."""
     n, day = ranking.cells[i].n, ranking.day
-    own, alone = ranking.scatter.sd[i], _own_spread(ranking, i)
+    own, alone = float(ranking.scatter.sd[i]), _own_spread(ranking, i)
     expected = float(spread.of_cells(len(ranking.cells))[i])
     if math.isnan(own) or day.sitting_variance > 0:
         used = expected if alone is None else alone.sd
         return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
+    df = float(ranking.scatter.df[i])
     digits = {
-        "factor": _digits(guard_factor(len(ranking.cells)), 4),
-        "own": _digits(float(own), 4),
+        "own": _digits(own, 4),
         "shared": _digits(expected, 4),
-        "larger": _digits(max(float(own), expected), 4),
+        "df": _digits(df, 4),
+        "guard": _digits(GUARD_DF, 4),
     }
-    first = f"({digits['factor']} * {digits['larger']})^2 / {n}"
-    digits["terms"] = _terms(ranking, i, first)
+    if own <= expected:
+        digits["terms"] = _terms(ranking, i, _per_run(expected, n))
+        if day.counts:
+            return say(
+                "root of {terms}: its own spread {own}, less what days add to it, is not larger",
+                **digits,
+            )
+        return say("root of {terms}: its own spread {own} is not larger", **digits)
+    squares = f"({df:g} * {digits['own']}^2 + {GUARD_DF:g} * {digits['shared']}^2)"
+    digits["terms"] = _terms(ranking, i, f"{squares} / {df + GUARD_DF:g} / {n}")
     if day.counts:
         return say(
-            "root of {terms}: {factor} times the larger of its own {own}, less what days add to "
-            "it, and {shared}",
+            "root of {terms}: its own spread, less what days add to it, on {df} degrees of "
+            "freedom, and for {guard} more the shared one",
             **digits,
         )
-    return say("root of {terms}: {factor} times the larger of its own {own} and {shared}", **digits)
+    return say(
+        "root of {terms}: its own spread on {df} degrees of freedom, and for {guard} more the "
+        "shared one",
+        **digits,
+    )
 
 
 def _per_run(spread: float, runs: int) -> str:
@@ -271,9 +284,9 @@ def _difference_words(ranking: Ranking) -> Iterator[str]:
     else:
         yield say(
             "by the ends of both Wilson intervals (Newcombe's method 10), each set-up's tries over "
-            "{factor}^2 times the larger of its own and the shared dispersion, and at least 1 (on "
-            "one run: over the shared dispersion)",
-            factor=_digits(guard_factor(len(ranking.cells)), 4),
+            "the shared dispersion, or over (df * its own + {guard} * the shared one) / (df + "
+            "{guard}) where that is larger and above 1; df is its runs less one",
+            guard=_digits(GUARD_DF, 4),
         )
     if ranking.day.counts:
         yield say("with days only where they were not run on the same")

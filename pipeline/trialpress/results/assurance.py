@@ -167,7 +167,8 @@ def _error_at_the_end(
             _joined(side.own.sd**2, side.own.df, residual[:, k], new_df[k])
             for k, side in enumerate(bout.sides)
         ]
-        used = guarded_spread(np.sqrt(np.stack(own, axis=1)), used, bout.count)
+        df_at_end = new_df + np.array([side.own.df for side in bout.sides])
+        used = guarded_spread(np.sqrt(np.stack(own, axis=1)), df_at_end, used)
     day, sittings = _sittings_at_the_end(bout, plan, true, draws)
     parts = _parts_at_the_end(bout, plan)
     variance = (used**2 / runs).sum(axis=1) + sittings * parts.sittings

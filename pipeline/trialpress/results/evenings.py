@@ -15,7 +15,6 @@ from trialpress.results.cells import all_days, all_setups, run_counts
 from trialpress.results.days import mean_parts
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
-from trialpress.results.spread import guard_factor
 
 MOST_EACH = 400
 
@@ -75,7 +74,7 @@ def runs_to_decide(
     if not variance > 0:
         return None
     critical = float(critical_values(confidence, count, np.asarray(df)))
-    half_width = critical * guard_factor(count) * math.sqrt(2 * variance)
+    half_width = critical * math.sqrt(2 * variance)
     runs = math.ceil((2 * half_width / matters) ** 2)
     return runs if runs <= MOST_EACH else None
 

@@ -129,7 +129,7 @@ def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
     own = scatter_of_cells(cells, day)
     if day.sitting_variance > 0:
         return np.where(stands_out(own, spread), own.sd, spread.sd)
-    return guarded_spread(own.sd, spread.of_cells(len(cells)))
+    return guarded_spread(own.sd, own.df, spread.of_cells(len(cells)))
 
 
 def spread_of_runs(own: Scatter, spread: Spread) -> Floats:

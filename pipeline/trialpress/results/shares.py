@@ -157,7 +157,9 @@ def _guarded_dispersion(cells: Sequence[Cell], dispersion: Dispersion, day: DayS
     if day.counts:
         return np.full(len(cells), dispersion.factor)
     own = np.sqrt([_own_dispersion(cell) for cell in cells])
-    return np.maximum(guarded_spread(own, math.sqrt(dispersion.factor)) ** 2, 1.0)
+    return np.maximum(
+        guarded_spread(own, run_counts(cells) - 1, math.sqrt(dispersion.factor)) ** 2, 1.0
+    )
 
 
 def _runs_part(mean: Floats, tries: Floats) -> Floats:

@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from trialpress.results.control_chart import EWMA_WEIGHT, FULL_BASELINE
 from trialpress.results.levels import FEWEST_CELLS
-from trialpress.results.spread import FEW_SETUPS, GUARD_FACTOR
+from trialpress.results.spread import GUARD_DF
 from trialpress.results.study import other_study_rows, study_rows
 from trialpress.site import urls
 from trialpress.site.frame import Frame, Link, frame_of
@@ -78,11 +78,7 @@ def figures_page(source: SiteSource) -> FiguresPage:
         readings=tuple(kind for kind in terms.READINGS if kind in used),
         cut=verdicts.cut_words(settings.top_n),
         one_in=figures.typed_number(round(1 / (1 - settings.confidence), 1)),
-        guard=say(
-            "{factor} (with up to {few} set-ups; nearer to 1 the more there are)",
-            factor=figures.typed_number(GUARD_FACTOR),
-            few=FEW_SETUPS,
-        ),
+        guard=figures.typed_number(GUARD_DF),
         average_weight=figures.typed_number(EWMA_WEIGHT),
         full_baseline=str(FULL_BASELINE),
         fewest_by_level=str(FEWEST_CELLS),
