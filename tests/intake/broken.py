@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import shutil
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -46,9 +46,16 @@ def read_cases() -> list[Case]:
     cases = []
     for path in sorted((FOLDERS / "faults").glob("*.toml")):
         for item in tomllib.loads(path.read_text("utf-8"))["case"]:
-            expected = tuple(Expected(**finding) for finding in item["finding"])
+            expected = tuple(one for finding in item["finding"] for one in _expected(finding))
             cases.append(Case(item["name"], item["edit"], expected))
     return cases
+
+
+def _expected(finding: Mapping[str, Any]) -> Iterator[Expected]:
+    """One finding, or the same on each of the ``rows`` from one to another."""
+    first, last = finding.get("rows", (0, 0))
+    for row in range(first, last + 1):
+        yield Expected(finding["code"], finding["text"].replace("{row}", str(row)))
 
 
 def lay_out(edits: Sequence[Mapping[str, Any]], folder: Path) -> Bench:
@@ -66,6 +73,9 @@ def _make(edit: Mapping[str, Any], path: Path) -> None:
             text = path.read_bytes().decode("utf-8")
             assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {path}"
             path.write_bytes(text.replace(old, new).encode("utf-8"))
+        case {"lines": count, "line": line}:
+            more = "".join(line.replace("{n}", str(n)) for n in range(count))
+            path.write_bytes(path.read_bytes() + more.encode("utf-8"))
         case {"text": text}:
             path.write_bytes(text.encode("utf-8"))
         case {"hex": digits}:

@@ -16,6 +16,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
+from trialpress.ordinary_file import MOST_BYTES
+
 NUMBERS = (
     "1e308",
     "-1e309",
@@ -65,9 +67,7 @@ class Damage:
 
     def do(self) -> None:
         """Do one thing to one file."""
-        files = sorted(
-            path for path in self.root.rglob("*") if path.is_file() and not path.is_symlink()
-        )
+        files = sorted(path for path in self.root.rglob("*") if _can_be_damaged(path))
         if not files:
             return
         file = self.random.choice(files)
@@ -76,6 +76,11 @@ class Damage:
         name = self.random.choice(sorted(ways))
         self.done.append(f"{name}: {file.relative_to(self.root)}")
         ways[name](file, self.random)
+
+
+def _can_be_damaged(path: Path) -> bool:
+    """Whether it is a file that a bench would read: what is larger is refused unread."""
+    return path.is_file() and not path.is_symlink() and path.stat().st_size <= MOST_BYTES
 
 
 def damaged(root: Path, random: Random) -> Damage:
@@ -189,7 +194,9 @@ def _widen(rows: list[list[str]], random: Random) -> None:
 
 
 def _repeat_row(rows: list[list[str]], random: Random) -> None:
-    rows += [list(random.choice(rows)) for _ in range(random.choice((1, 2, 500)))]
+    longest = 1 + max(sum(map(len, row)) for row in rows)
+    fewer = MOST_BYTES // longest  # what is larger is refused unread
+    rows += [list(random.choice(rows)) for _ in range(min(random.choice((1, 2, 500)), fewer))]
 
 
 def _drop_row(rows: list[list[str]], random: Random) -> None:

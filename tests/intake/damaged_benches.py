@@ -8,6 +8,7 @@ Out: what was done to the small bench, and what came of it; whatever is raised b
 from __future__ import annotations
 
 import shutil
+import time
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -28,12 +29,16 @@ WORKED_OUT_OF = 4
 
 @dataclass(frozen=True)
 class Outcome:
-    """``words`` are those of the refusal, None where the bench passed; ``changed``: a file was."""
+    """``words`` are those of the refusal, None where the bench passed; ``changed``: a file was.
+
+    ``cpu_s``: what checking it and working it out took.
+    """
 
     damage: tuple[str, ...]
     words: str | None
     is_worked_out: bool
     changed: bool
+    cpu_s: float
 
 
 def try_damage(folder: Path, seed: int) -> Outcome:
@@ -42,6 +47,7 @@ def try_damage(folder: Path, seed: int) -> Outcome:
     shutil.copytree(SMALL, folder)
     damage = damaged(folder / "data", Random(seed))  # noqa: S311  repeatable
     before = digests_below(folder)
+    began = time.process_time()
     try:
         words = _words_of_check(Bench(folder))
         is_worked_out = words is None and seed % WORKED_OUT_OF == 0
@@ -50,7 +56,9 @@ def try_damage(folder: Path, seed: int) -> Outcome:
     except Exception as error:
         error.add_note(f"seed {seed}: {'; '.join(damage.done)}")
         raise
-    return Outcome(tuple(damage.done), words, is_worked_out, digests_below(folder) != before)
+    cpu_s = time.process_time() - began
+    changed = digests_below(folder) != before
+    return Outcome(tuple(damage.done), words, is_worked_out, changed, cpu_s)
 
 
 def _words_of_check(bench: Bench) -> str | None:

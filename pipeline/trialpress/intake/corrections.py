@@ -15,7 +15,7 @@ from trialpress.intake.cells import check_cell
 from trialpress.intake.findings import Finding, FindingCode, found
 from trialpress.intake.nearest import nearest
 from trialpress.intake.rows import Row, Tables
-from trialpress.intake.schema_check import check_typed_cell, unknown_reference
+from trialpress.intake.schema_check import check_typed_cell, keys_in, unknown_reference
 from trialpress.intake.schemas import read_schema
 
 FIXED_COLUMNS = frozenset({"at", "publish_on"})
@@ -223,10 +223,11 @@ def _lost_references(
     applied: Iterable[CorrectionRecord], rows: Mapping[tuple[str, str], Row], tables: Tables
 ) -> Iterator[Finding]:
     """Corrected references that lead nowhere once everything is applied."""
+    known = keys_in(tables)
     for correction in applied:
         row = rows[correction.table, correction.row]
         for reference in read_schema(correction.table).references:
             if correction.column in reference.columns:
-                wrong = unknown_reference(row, reference, tables)
+                wrong = unknown_reference(row, reference, known)
                 if wrong is not None:
                     yield _value_finding(correction, wrong)

@@ -75,6 +75,7 @@ class FindingCode(StrEnum):
     COLUMN_REPEATED = "column-repeated"
     ROW_LENGTH = "row-length"
     ROW_BLANK = "row-blank"
+    ROWS_LEFT = "rows-left"
 
     # cells
     BLANK_LOOKING = "blank-looking"

@@ -110,7 +110,7 @@ def read_files(bench: Bench) -> ReadFiles:
         settings=settings.settings,
         language=translation.language,
         typed=typed,
-        faults=faults_of(named),
+        faults=faults_of(named, typed.untold),
         methods=methods.texts,
         findings=(
             *settings.findings,

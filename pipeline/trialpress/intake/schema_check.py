@@ -44,29 +44,39 @@ TEXTS_KEPT = 50_000
 """Distinct cells of a column of which the reader's answer is kept."""
 _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over all of them
 _DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
+MOST_TOLD = 200
+"""Doubtful rows of a table that the library is asked about; it takes some 3 ms for each."""
 TypedCells = Mapping[str, object]
 """The cells of one row, typed; a cell of the wrong type is None."""
 Keys = frozenset[tuple[object, ...]]
+KnownKeys = Callable[[Reference], frozenset[tuple[str | None, ...]]]
 
 
-def check_schemas(tables: Tables, unsure: frozenset[str]) -> Iterator[Finding]:
-    """Check all rows of all tables against their schemas.
+def check_schemas(
+    tables: Tables, doubtful: Mapping[str, Sequence[Row]], unsure: frozenset[str]
+) -> Iterator[Finding]:
+    """Check rows against the schemas of their tables; of many at fault only how many there are.
 
     Parameters
     ----------
     tables : mapping of table name to rows
         Every table of the bench; the rows of all its files, in order.
+    doubtful : mapping of table name to rows
+        From ``doubtful_rows``.
     unsure : frozenset of str
         Tables that could not be read whole: nothing is said of references to them.
     """
-    for table, doubtful in doubtful_rows(tables).items():
+    known = keys_in(tables)
+    for table, rows in doubtful.items():
         first = {_identity(row): row for row in reversed(tables[table])}
-        for error in errors_of_library(table, doubtful, tables):
-            row = doubtful[error.row_number - 2]
+        for error in errors_of_library(table, rows[:MOST_TOLD], tables):
+            row = rows[error.row_number - 2]
             if error.type != "foreign-key" or _target(error, row).table not in unsure:
-                finding = _worded(error, row, first[_identity(row)], tables)
+                finding = _worded(error, row, first[_identity(row)], known)
                 if finding is not None:
                     yield finding
+        if left := rows[MOST_TOLD:]:
+            yield found(FindingCode.ROWS_LEFT, left[0].place(), table=table, rows=len(left))
 
 
 def check_typed_cell(text: str | None, field: Field, table: str, place: Place) -> Finding | None:
@@ -106,7 +116,7 @@ def _comparable(text: str | None) -> str | None:
         return text
 
 
-def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | None:
+def _worded(error: Error, row: Row, first: Row, known: KnownKeys) -> Finding | None:
     """Put an error of the library in our words; ``None`` where another finding says it."""
     if error.type in {"constraint-error", "type-error"}:
         field = read_schema(row.table).field(error.field_name)
@@ -116,7 +126,7 @@ def _worded(error: Error, row: Row, first: Row, tables: Tables) -> Finding | Non
         is_told = None in row.key or row.table in _RUN_TABLES
         return None if is_told or first is row else _repeated_key(row, first)
     if error.type == "foreign-key":
-        return unknown_reference(row, _target(error, row), tables)
+        return unknown_reference(row, _target(error, row), known)
     if error.type == "blank-row":
         return None
     raise ValueError(error.message)
@@ -143,13 +153,23 @@ def _repeated_key(row: Row, first: Row) -> Finding:
     )
 
 
-def unknown_reference(row: Row, reference: Reference, tables: Tables) -> Finding | None:
+def keys_in(tables: Tables) -> KnownKeys:
+    """What a reference may name, gathered once for each."""
+
+    @cache
+    def known(reference: Reference) -> frozenset[tuple[str | None, ...]]:
+        return frozenset(row.texts(reference.key) for row in tables[reference.table])
+
+    return known
+
+
+def unknown_reference(row: Row, reference: Reference, known_to: KnownKeys) -> Finding | None:
     """Say what a reference misses; ``None`` where a part of it is blank or it does exist.
 
     The text decides: what another finding says of the row referred to is not said twice.
     """
     wanted = row.texts(reference.columns)
-    known = {other.texts(reference.key) for other in tables[reference.table]}
+    known = known_to(reference)
     if None in wanted or wanted in known:
         return None
     first_known = frozenset(key[0] for key in known if key[0] is not None)

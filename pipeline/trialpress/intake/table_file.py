@@ -30,6 +30,8 @@ from trialpress.intake.schemas import TableSchema, read_schema
 from trialpress.intake.spelling import Doubt, NumberForms
 from trialpress.intake.textfile import read_text, split_rows
 
+MOST_LINES = 50_000
+"""More than a day's runs, or a sensor read every two seconds; each line costs time and memory."""
 _NOT_READ = {"|": "vertical bars", ":": "colons"}
 
 
@@ -77,6 +79,10 @@ def read_table_file(file: TableFile) -> Contents:
     read = read_text(file.path, file.name)
     if read.text is None:
         return _nothing(read.findings)
+    if max(read.text.count("\n"), read.text.count("\r")) > MOST_LINES:
+        reason = f"it has more than {MOST_LINES:,} lines"
+        place = Place(file.name)
+        return _nothing((found(FindingCode.FILE_UNREADABLE, place, variant="size", reason=reason),))
     contents = read_contents(read.text, file)
     return replace(contents, findings=(*read.findings, *contents.findings))
 

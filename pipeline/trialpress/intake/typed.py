@@ -14,7 +14,7 @@ from trialpress.intake.cells import check_cells
 from trialpress.intake.findings import Finding, FindingCode, Place, Severity, found
 from trialpress.intake.folder import Listing, TableFile
 from trialpress.intake.rows import Faults, Row, Tables
-from trialpress.intake.schema_check import check_schemas
+from trialpress.intake.schema_check import MOST_TOLD, check_schemas, doubtful_rows
 from trialpress.intake.schemas import read_schema
 from trialpress.intake.table_file import Contents, read_table_file
 
@@ -24,11 +24,12 @@ class Typed:
     """The rows of every table, in the order of the files' paths.
 
     ``unsure`` names tables some keys of which may be hidden by a fault that is told already: that
-    something is not in them means nothing.
+    something is not in them means nothing. ``untold`` are rows whose faults are too many to tell.
     """
 
     tables: Mapping[str, tuple[Row, ...]]
     unsure: frozenset[str]
+    untold: tuple[Row, ...]
     findings: tuple[Finding, ...]
 
 
@@ -43,14 +44,20 @@ def read_typed(bench: Bench, listing: Listing) -> Typed:
     doubts = [doubt for _, contents in read for doubt in contents.doubts]
     cells = check_cells(row for rows in tables.values() for row in rows)
     unsure = _unsure(read, listing)
-    schema = check_schemas(tables, unsure)
+    doubtful = doubtful_rows(tables)
+    schema = check_schemas(tables, doubtful, unsure)
+    untold = tuple(row for rows in doubtful.values() for row in rows[MOST_TOLD:])
     of_cells = _one_a_cell([*doubts, *cells, *schema], shape)
-    return Typed(tables, unsure, (*shape, *of_cells, *_missing_files(bench, tables, listing)))
+    return Typed(
+        tables, unsure, untold, (*shape, *of_cells, *_missing_files(bench, tables, listing))
+    )
 
 
-def faults_of(findings: Iterable[Finding]) -> Faults:
+def faults_of(findings: Iterable[Finding], untold: Iterable[Row]) -> Faults:
     """The columns at fault of each row; ``None`` among them stands for the row as a whole."""
-    faults: dict[tuple[str, int], frozenset[str | None]] = {}
+    faults: dict[tuple[str, int], frozenset[str | None]] = {
+        (row.file, row.number): frozenset([None]) for row in untold
+    }
     for finding in findings:
         if finding.row is not None and finding.severity is Severity.ERROR:
             key = (finding.file, finding.row)
