@@ -95,7 +95,7 @@ def test_schemas_name_exactly_the_columns_of_the_store(store: Store) -> None:
 
 
 def test_every_table_of_the_store_is_published_or_only_a_step_on_the_way(store: Store) -> None:
-    steps = {"build", "runs", "run_values", "cell_means"}
+    steps = {"build", "runs", "run_values", "cell_means", "overall_better"}
     held = store.connection.execute(
         "select table_name from duckdb_tables() where schema_name = 'main' and not temporary"
     ).fetchall()

@@ -23,7 +23,8 @@ RULES = (
     "Tukey–Kramer",  # noqa: RUF001 -- the dash that the page prints
     "10.1093/restud/rdad006",
     "NIST/SEMATECH",
-    "0.96",
+    "Smyth",
+    "0.5",
     "95",
 )
 

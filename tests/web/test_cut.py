@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
+import duckdb
 import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
@@ -139,8 +140,9 @@ def test_without_scripts_the_published_cut_is_told(standing: Path, open_page: Op
 STANDINGS_OF = """async ([names, subsets]) => {
   const { data, shown } = window.trialpress;
   const told = await data(names);
+  const meanOf = (row) => Number(row.querySelector('.value').dataset.value);
   const rows = new Map([...document.querySelectorAll('[data-rows] > tr')].map((row) => [
-    row.dataset.setup, Math.round(Number(row.querySelector('.value').dataset.value) * 10)]));
+    row.dataset.setup, Math.round(meanOf(row) * 10 ** told.decimals)]));
   const entries = told.setups.map((setup, index) => ({ setup, index, mean: rows.get(setup) }));
   return subsets.map((subset) => shown.standing(
     entries.filter(({ setup }) => subset.includes(setup)), shown.verdictsOf(told), 5, true,
@@ -148,24 +150,45 @@ STANDINGS_OF = """async ([names, subsets]) => {
 }"""
 
 
+def better_in_series(site: Path) -> set[tuple[str, str]]:
+    return {
+        (row["setup"], row["other"])
+        for row in read_results(site, "comparisons")
+        if (row["protocol"], row["version"], row["relation"]) == ("deep-rug", "2", "better")
+    }
+
+
+def better_overall(site: Path) -> set[tuple[str, str]]:
+    store = str(site.parent / "store.duckdb")
+    with duckdb.connect(store, read_only=True) as connection:
+        return set(connection.execute("select setup, other from overall_better").fetchall())
+
+
+@pytest.mark.parametrize(
+    ("name", "verdicts", "better_of"),
+    [
+        ("standings/deep-rug", "verdicts/deep-rug", better_in_series),
+        ("overall", "verdicts/overall", better_overall),
+    ],
+)
 def test_a_standing_of_any_set_ups_is_what_the_rules_of_results_make_of_them(
-    standing: Path, built_site: Path, open_page: OpenPage
+    name: str,
+    verdicts: str,
+    better_of: Callable[[Path], set[tuple[str, str]]],
+    built_site: Path,
+    open_page: OpenPage,
 ) -> None:
-    page = open_page(standing)
+    page = open_page(built_site / f"{name}.html")
     page.wait_for_function("window.trialpress?.shown !== undefined")
     all_setups, chance = shown(page), np.random.default_rng(16)
     sizes = chance.integers(1, len(all_setups), 40, endpoint=True)
-    subsets = [chance.permutation(all_setups)[:size].tolist() for size in sizes]
+    subsets = [all_setups, *(chance.permutation(all_setups)[:size].tolist() for size in sizes)]
 
-    made = page.evaluate(STANDINGS_OF, ["verdicts/deep-rug", subsets])
+    made = page.evaluate(STANDINGS_OF, [verdicts, subsets])
 
-    rows = published_cut(built_site, PUBLISHED, all_setups)
-    mean = {row.setup: row.mean for row in rows}
-    better = {
-        (row["setup"], row["other"])
-        for row in read_results(built_site, "comparisons")
-        if (row["protocol"], row["version"], row["relation"]) == ("deep-rug", "2", "better")
-    }
+    cells = page.locator("[data-rows] > tr .value")
+    means = cells.evaluate_all("all => all.map((cell) => Number(cell.dataset.value))")
+    mean, better = dict(zip(all_setups, means, strict=True)), better_of(built_site)
     for subset, entries in zip(subsets, made, strict=True):
         ordered = [setup for setup in all_setups if setup in subset]
         places = places_of(np.array([mean[one] for one in ordered]), higher_is_better=True)
@@ -179,10 +202,11 @@ def test_a_standing_of_any_set_ups_is_what_the_rules_of_results_make_of_them(
         ]
 
 
+@pytest.mark.parametrize("name", ["standings/deep-rug", "overall"])
 def test_a_filtered_standing_has_its_own_places_and_taking_the_filter_off_restores_the_published(
-    standing: Path, open_page: OpenPage
+    name: str, built_site: Path, open_page: OpenPage
 ) -> None:
-    page = open_page(standing)
+    page = open_page(built_site / f"{name}.html")
     table = page.locator("[data-rows]")
     as_published = table.evaluate("body => body.textContent + body.querySelector('svg').innerHTML")
     page.get_by_role("combobox", name="Kind").select_option("robot")

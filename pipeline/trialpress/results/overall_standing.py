@@ -10,8 +10,10 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from trialpress.results.chance import posterior_chance
 from trialpress.results.interaction import Interaction, interaction_of
@@ -28,7 +30,7 @@ from trialpress.results.records import (
     OverallWhy,
 )
 from trialpress.results.rounding import decimals_for, half_even, published
-from trialpress.results.separation import critical_values, simultaneous_differences
+from trialpress.results.separation import Booleans, critical_values, simultaneous_differences
 from trialpress.results.spread import Floats
 
 BENCH = "bench"
@@ -37,15 +39,17 @@ FEWEST_FLOORS = 3
 
 Parts = Mapping[str, Part]
 Means = Mapping[str, OverallMean]
+Pairs = Mapping[str, NDArray[Any]]
 
 
 @dataclass(frozen=True)
 class OverallTables:
-    """Rows of ``overall``, ``overall_scopes`` and ``overall_shares``."""
+    """Rows of ``overall``, ``overall_scopes`` and ``overall_shares``; ``overall_better``."""
 
     rows: tuple[OverallRow, ...]
     scopes: tuple[OverallScopeRow, ...]
     shares: tuple[OverallShareRow, ...]
+    better: tuple[Pairs, ...]
 
 
 def rank_overall(
@@ -71,6 +75,7 @@ def rank_overall(
         tuple(row for way in used for row in way.rows()),
         tuple(row for way in used for row in way.scope_rows()),
         tuple(row for way in used for row in way.share_rows()),
+        tuple(way.compared(BENCH).better for way in used if way.by is ranks),
     )
 
 
@@ -201,7 +206,7 @@ class _Way:
             return
         intervals = {setup: mean.interval(self.rules.confidence) for setup, mean in whole.items()}
         decimals = decimals_for((high - low) / 2 for low, high in intervals.values())
-        compared = _compare(whole, self.rules, has_chance=self.has_chance)
+        compared = self.compared(scope)
         values = np.array([half_even(mean.value, decimals) for mean in whole.values()])
         places = dict(zip(whole, places_of(values, higher_is_better=True).tolist(), strict=True))
         order = sorted(whole, key=lambda setup: (places[setup], self.names[setup].name))
@@ -231,6 +236,17 @@ class _Way:
                 decimals=decimals,
                 position=position,
             )
+
+    def compared(self, scope: str) -> _Compared:
+        """How the set-ups of one scope stand towards each other; worked out once."""
+        if scope not in self._compared:
+            whole = self.scopes[scope]
+            self._compared[scope] = _compare(whole, self.rules, has_chance=self.has_chance)
+        return self._compared[scope]
+
+    @cached_property
+    def _compared(self) -> dict[str, _Compared]:
+        return {}
 
     @cached_property
     def on_one_run(self) -> frozenset[str]:
@@ -298,11 +314,12 @@ def _share_of_kinds(interaction: Interaction | None) -> float | None:
 
 @dataclass(frozen=True)
 class _Compared:
-    """Places of the complete set-ups that the data cannot rule out, and chances."""
+    """Places of the complete set-ups that the data cannot rule out, chances, who is better."""
 
     place_best: Mapping[str, int]
     place_worst: Mapping[str, int]
     chance_top: Mapping[str, float]
+    better: Pairs
 
 
 def _compare(whole: Means, rules: Rules, *, has_chance: bool) -> _Compared:
@@ -315,7 +332,7 @@ def _compare(whole: Means, rules: Rules, *, has_chance: bool) -> _Compared:
     worst = dict.fromkeys(at_zero, len(whole))
     chance = dict.fromkeys(whole, math.nan)
     if not above:
-        return _Compared(best, worst, chance)
+        return _Compared(best, worst, chance, _pairs([], at_zero, np.zeros((0, 0), np.bool_)))
     means = [whole[setup] for setup in above]
     scores, errors = np.array([mean.score for mean in means]), _errors(means)
     if math.isnan(errors.df) or not bool(np.all(errors.own > 0)):
@@ -331,7 +348,17 @@ def _compare(whole: Means, rules: Rules, *, has_chance: bool) -> _Compared:
     above_best, above_worst = place_range(is_better)
     best.update(zip(above, above_best.tolist(), strict=True))
     worst.update(zip(above, above_worst.tolist(), strict=True))
-    return _Compared(best, worst, chance)
+    return _Compared(best, worst, chance, _pairs(above, at_zero, is_better))
+
+
+def _pairs(above: Sequence[str], at_zero: Sequence[str], is_better: Booleans) -> Pairs:
+    """Every pair of which one is better; all that have a score are better than those at 0."""
+    names = np.array([*above, *at_zero], dtype=object)
+    whole = np.zeros((len(names), len(names)), dtype=np.bool_)
+    whole[: len(above), : len(above)] = is_better
+    whole[: len(above), len(above) :] = True
+    setup, other = np.nonzero(whole)
+    return {"setup": names[setup], "other": names[other]}
 
 
 def _errors(means: Sequence[OverallMean]) -> MeanErrors:

@@ -256,6 +256,17 @@ class OverallPartRow:
 
 
 @dataclass(frozen=True)
+class OverallBetterRow:
+    """``overall_better``: one row a pair, the first of which the overall that ranks tells better.
+
+    On the bench's own floors; it is not published.
+    """
+
+    setup: str
+    other: str
+
+
+@dataclass(frozen=True)
 class DriftRow:
     """``drift``: one row a run of a reference set-up, with the limits of its control chart.
 

@@ -3,7 +3,7 @@
 In:  ``run_values`` and the protocols' rules, from the store.
 Out: tables ``run_results``, ``spreads``, ``cells``, ``standings``, ``comparisons``, ``overall``,
      ``overall_scopes``, ``overall_shares``, ``overall_parts``, ``drift``, ``drift_charts`` and
-     ``agreements``, and ``cell_means`` with unrounded figures.
+     ``agreements``, ``cell_means`` with unrounded figures, and ``overall_better``.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from trialpress.results.records import (
     CellMeanRow,
     CellRow,
     ComparisonRow,
+    OverallBetterRow,
     OverallPartRow,
     OverallRow,
     OverallScopeRow,
@@ -99,6 +100,7 @@ def _write_overall(
     store.write_records("overall_scopes", OverallScopeRow, overall.scopes)
     store.write_records("overall_shares", OverallShareRow, overall.shares)
     store.write_records("overall_parts", OverallPartRow, overall_parts(worked))
+    store.write_frames("overall_better", OverallBetterRow, overall.better)
 
 
 def _cell_means(worked: Iterable[tuple[SeriesRules, Ranking]]) -> Iterator[CellMeanRow]:

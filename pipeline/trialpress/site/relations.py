@@ -32,6 +32,9 @@ those that cannot be told apart, on which side one that matters is left open."""
 OPPOSITE = {"better": "worse", "worse": "better"}
 
 
+OVERALL_VERDICTS = "verdicts/overall"
+
+
 def series_name(series: typed.Protocol) -> str:
     """What one series is called in data."""
     return urls.standing_url(series).removeprefix("standings/").removesuffix(".html")
@@ -58,6 +61,25 @@ def verdicts_script(view: View, series: typed.Protocol) -> DataScript:
             "opposites": _opposites(),
             "kinds": [_in_a_row(kinds) for kinds in _kinds(pairs)],
             "cut": _cut(series),
+        },
+    )
+
+
+def overall_script(view: View) -> DataScript:
+    """The same of the overall that ranks, where nothing is level."""
+    standing, is_better = view.overall, view.overall_better
+    better, untold, worse = (
+        KINDS.index((kind, False, "")) for kind in ("better", "cannot tell", "worse")
+    )
+    kinds = np.where(is_better, better, np.where(is_better.T, worse, untold))
+    return DataScript(
+        OVERALL_VERDICTS,
+        {
+            "setups": [row.setup for row in standing],
+            "decimals": standing[0].decimals if standing else 0,
+            "opposites": _opposites(),
+            "kinds": [_in_a_row(row[i + 1 :].tolist()) for i, row in enumerate(kinds)],
+            "cut": {"isHigherBetter": True, "verdicts": _cut_verdicts()},
         },
     )
 
@@ -107,17 +129,20 @@ def relations_scripts(view: View) -> Iterator[DataScript]:
 
 def _cut(series: typed.Protocol) -> Json:
     """What a script needs to cut the standing after any place, and to say so."""
-    tops = {top: verdicts.top_cut(top) for top in ("certain", "possible", "out")}
-    verdict: dict[str, Json] = {top: [form.shape, form.words] for top, form in tops.items()}
     return {
         "title": series.name.full,
         "unit": series.unit,
         "differenceUnit": difference_unit(series.unit),
         "isHigherBetter": series.better == "higher",
-        "verdicts": verdict,
+        "verdicts": _cut_verdicts(),
         "mostNamed": MOST_NAMED,
         "phrases": {name: say(text) for name, text in PHRASES.items()},
     }
+
+
+def _cut_verdicts() -> Json:
+    tops = {top: verdicts.top_cut(top) for top in ("certain", "possible", "out")}
+    return {top: [form.shape, form.words] for top, form in tops.items()}
 
 
 def difference_words(pair: Comparison, decimals: int) -> str:

@@ -70,7 +70,7 @@ from trialpress.site.pages.standing import standing_page
 from trialpress.site.pages.worked import worked_page
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
-from trialpress.site.relations import relations_scripts, verdicts_script
+from trialpress.site.relations import overall_script, relations_scripts, verdicts_script
 from trialpress.site.search_index import search_index
 from trialpress.site.source import Download, SiteSource
 from trialpress.site.styles import style_of
@@ -239,6 +239,8 @@ def data_scripts_of(source: SiteSource) -> Iterator[DataScript]:
         yield makers_script(source, source.charts.pairs)
     for series in view.series.values():
         yield verdicts_script(view, series)
+    if view.overall:
+        yield overall_script(view)
 
 
 def _write_pages(pages: Sequence[Page], bench: Bench, folder: Path, products: Products) -> None:

@@ -11,6 +11,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 from trialpress.bench import Settings
 from trialpress.store import Store, grouped, read_sql
 from trialpress.view import plans, results, typed
@@ -228,6 +231,16 @@ class View:
     def overall_parts(self) -> Sequence[results.OverallPart]:
         """Means that an overall can take in."""
         return self._read(results.OverallPart, "overall_parts")
+
+    @cached_property
+    def overall_better(self) -> NDArray[np.bool_]:
+        """Whether row i of the overall is told better than row j."""
+        at = {row.setup: i for i, row in enumerate(self.overall)}
+        is_better = np.zeros((len(at), len(at)), dtype=np.bool_)
+        pairs = self.store.columns("select setup, other from overall_better")
+        rows, columns = ([at[name] for name in pairs[side]] for side in ("setup", "other"))
+        is_better[rows, columns] = True
+        return is_better
 
     @property
     def is_overall_in_steps(self) -> bool:

@@ -1,8 +1,8 @@
 /*
  * Makes a filtered table one answer: a standing of the set-ups shown, with places of its own.
  *
- * In:  a table with `data-relations` and `data-verdicts`, the name of the verdicts to load when the
- *      filter or the cut is first reached for; `trialpress:shown` whenever other set-ups are shown.
+ * In:  a table with `data-verdicts`, the name of the verdicts to load when the filter or the cut is
+ *      first reached for; `trialpress:shown` whenever other set-ups are shown.
  * Out: places, brackets, tint, cut and lead of those shown, with the places among all beside them;
  *      the line that says what is left out; `trialpress:standing` with the standing as its detail.
  */
@@ -11,7 +11,7 @@
 (() => {
   const { address, data, element, filters, listing, mark, rows: lines, say, sayCount, shown } = window.trialpress;
   const WIDTH = 120; // of the drawing, as in the written page
-  const table = document.querySelector('[data-relations]');
+  const table = document.querySelector('[data-verdicts]');
   const lead = document.querySelector('[data-lead]');
   const line = document.querySelector('[data-filtered]');
   const field = document.querySelector('[data-cut-first]');

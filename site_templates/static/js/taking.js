@@ -37,39 +37,16 @@
     line.querySelector('[data-show-all]').addEventListener('click', () => filters.clear());
   }
 
-  const lead = document.querySelector('[data-lead]');
-  const written = lead?.textContent;
-  const ofWhole = document.querySelectorAll('[data-of-whole]');
-
-  /** Who comes first of the lines shown, by the places among all. */
-  function leadOf(filteredBy) {
-    const all = [...document.querySelectorAll('[data-rows] > tr')];
-    const rows = all.filter((row) => row.hidden !== true);
-    const set = { shown: rows.length, all: all.length, filters: filteredBy.join(', ') };
-    if (!rows.length) return say('None of the {all} set-ups passes the filter ({filters}).', set);
-    const placeOf = (row) => Number(row.querySelector('.place').dataset.value);
-    const first = rows.reduce((best, row) => (placeOf(row) < placeOf(best) ? row : best));
-    const { value: name } = first.querySelector('.name').dataset;
-    return say('Of {shown} set-ups ({filters}) {name} comes first by mean; its place is {place} of {all}.', {
-      ...set,
-      name,
-      place: placeOf(first),
-    });
-  }
-
-  /** Of a table whose places are those of all set-ups, whatever is shown. */
+  /** Of a table whose places are those of all, whatever is shown. */
   function tell() {
     const filteredBy = filters.words();
     line.hidden = !filteredBy.length;
-    for (const part of ofWhole) part.hidden = !line.hidden;
-    if (lead) lead.textContent = line.hidden ? written : leadOf(filteredBy);
-    line.querySelector('[data-filtered-words]').textContent = say(
-      'Filtered ({filters}). Places and brackets are those among all.',
-      { filters: filteredBy.join(', ') },
-    );
+    line.querySelector('[data-filtered-words]').textContent = say('Filtered ({filters}). Overall places are those among all.', {
+      filters: filteredBy.join(', '),
+    });
   }
 
-  if (line && !document.querySelector('[data-relations]')) {
+  if (line && !document.querySelector('[data-verdicts]')) {
     document.addEventListener('trialpress:shown', tell);
     tell();
   }

@@ -14,6 +14,7 @@ from trialpress.site import urls, wording
 from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.pages.filters import FilterChoices, FilterKeys, filter_choices, filter_keys
 from trialpress.site.pages.lines import FULL_ROWS, Scales, usual_label, value_scale_of
+from trialpress.site.relations import OVERALL_VERDICTS
 from trialpress.site.source import SiteSource
 from trialpress.site.strips import PlaceStrip, Reach, StripScale, place_strip, reach, strip_scale
 from trialpress.site.summaries import elsewhere_summary, overall_summary
@@ -90,6 +91,7 @@ class OverallPage:
 
     template: ClassVar[str] = "pages/overall.html"
     full_rows: ClassVar[int] = FULL_ROWS
+    verdicts: ClassVar[str] = OVERALL_VERDICTS
     frame: Frame
     in_steps: bool
     unit: str
