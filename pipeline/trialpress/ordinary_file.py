@@ -63,12 +63,13 @@ def open_ordinary(file: Path, within: Path | None = None, most: int = MOST_BYTES
     OSError
         If it is not there, or not ours to read.
     """
-    if within is not None and not file.resolve().is_relative_to(within.resolve()):
-        raise OddFileError(file, Oddity.LINK, "a link leads out of the bench folder")
     # Opening a pipe waits for somebody to write into it, unless that is ruled out.
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     opened = os.fdopen(os.open(file, flags), "rb")
     found = os.fstat(opened.fileno())
+    if within is not None and not _lies_in(found, file, within):
+        opened.close()
+        raise OddFileError(file, Oddity.LINK, "a link leads out of the bench folder")
     if stat.S_ISREG(found.st_mode) and found.st_size <= most:
         return opened
     opened.close()
@@ -77,6 +78,13 @@ def open_ordinary(file: Path, within: Path | None = None, most: int = MOST_BYTES
     if stat.S_ISDIR(found.st_mode):
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(file))
     raise OddFileError(file, Oddity.KIND, "it is no ordinary file")
+
+
+def _lies_in(opened: os.stat_result, file: Path, folder: Path) -> bool:
+    """Whether what was opened lies in a folder; a link put there since is another file."""
+    place = file.resolve()
+    is_inside = place.is_relative_to(folder.resolve())
+    return is_inside and os.path.samestat(opened, place.stat(follow_symlinks=False))
 
 
 def _too_large(file: Path, most: int) -> OddFileError:

@@ -30,10 +30,17 @@ _EXCHANGE = 2  # RENAME_EXCHANGE
 
 
 class OutputFolderError(OutsideWorldError):
-    """The output folder cannot be written."""
+    """The output folder cannot be written, or something that goes into it cannot be read."""
 
     def __init__(self, folder: Path, reason: OSError) -> None:
         first = _first_of(reason)
+        elsewhere = _elsewhere(first, folder)
+        if elsewhere is not None:
+            super().__init__(
+                f"{elsewhere} cannot be read: {first.strerror or first}. Nothing was replaced. "
+                "Look whether it is still there and may be opened; then build again."
+            )
+            return
         super().__init__(
             f"{folder} cannot be written: {first.strerror or first}. "
             f"{_what_to_do(first)}, or choose another folder with --out."
@@ -44,6 +51,14 @@ def _first_of(reason: OSError) -> OSError:
     """The first failure of many: copying a folder goes on, and tells all of them as one text."""
     number = _ERRNO.search(str(reason)) if isinstance(reason, shutil.Error) else None
     return OSError(int(number[1]), os.strerror(int(number[1]))) if number else reason
+
+
+def _elsewhere(reason: OSError, folder: Path) -> Path | None:
+    """The file that the failure is of, where it does not lie in the folder written to."""
+    if not isinstance(reason.filename, str | bytes):
+        return None
+    file = Path(os.fsdecode(reason.filename))
+    return None if file.absolute().is_relative_to(folder.absolute()) else file
 
 
 def _what_to_do(reason: OSError) -> str:

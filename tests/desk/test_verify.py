@@ -29,7 +29,7 @@ from trialpress.desk.verify.comparing import compare_formats
 from trialpress.desk.verify.differences import keyed
 from trialpress.desk.verify.formats import WrongTableError, format_differences, held_tables
 from trialpress.desk.verify.means import mean_differences
-from trialpress.desk.verify.verifying import OddDatasetError
+from trialpress.desk.verify.verifying import OddDatasetError, _dataset_in
 from trialpress.editions import Version, opened_archive
 from typed import trialpress
 
@@ -179,6 +179,16 @@ def test_what_no_program_wrote_is_told_in_words(
 
     assert done.verdict is VerificationOutcome.CHANGED
     assert words in " ".join(done.faults)
+
+
+def test_a_folder_that_holds_one_dataset_stands_for_it(tmp_path: Path) -> None:
+    for name in ("one", "two"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "one" / "datapackage.json").touch()
+
+    assert _dataset_in(tmp_path) == _dataset_in(tmp_path / "one") == tmp_path / "one"
+    (tmp_path / "two" / "datapackage.json").touch()
+    assert _dataset_in(tmp_path) is None
 
 
 def test_what_is_no_dataset_is_wrong_use(tmp_path: Path) -> None:

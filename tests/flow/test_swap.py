@@ -70,6 +70,16 @@ def test_a_site_put_aside_when_the_power_went_is_put_back(tmp_path: Path) -> Non
     assert sorted(path.name for path in tmp_path.rglob("*")) == ["old.html", "site"]
 
 
+def test_a_file_that_cannot_be_read_is_named_and_not_the_folder(tmp_path: Path) -> None:
+    gone = tmp_path / "photo.jpg"
+
+    with (
+        pytest.raises(OutputFolderError, match=r"photo\.jpg cannot be read: No such file"),
+        staging_folder(tmp_path / "build"),
+    ):
+        gone.read_bytes()
+
+
 def test_a_folder_that_cannot_be_written_is_named(tmp_path: Path) -> None:
     write(tmp_path / "taken", "a file, not a folder")
 

@@ -9,6 +9,7 @@ from zlib import crc32
 import pytest
 from PIL import Image
 
+from trialpress.ordinary_file import OddFileError
 from trialpress.site.photos import bare_photo, publish_photos
 from trialpress.view.typed import Photo
 
@@ -84,4 +85,15 @@ def test_a_picture_that_does_harm_or_is_none_cannot_be_read(data: bytes, tmp_pat
     file.write_bytes(data)
 
     with pytest.raises(OSError):  # noqa: PT011  as of any file that cannot be read
-        bare_photo(file)
+        bare_photo(file, tmp_path)
+
+
+def test_a_photo_that_has_become_a_link_is_not_followed_out_of_the_bench(tmp_path: Path) -> None:
+    """As if it had been swapped between the check and the build."""
+    secret, days = tmp_path / "secret.png", tmp_path / "bench" / "days"
+    days.mkdir(parents=True)
+    secret.write_bytes(png_of(10, 10))
+    (days / "after.jpg").symlink_to(secret)
+
+    with pytest.raises(OddFileError, match="a link leads out of the bench folder"):
+        bare_photo(days / "after.jpg", days)

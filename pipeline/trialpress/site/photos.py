@@ -17,6 +17,7 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from trialpress.bench import SavedFile, saved_file
+from trialpress.ordinary_file import read_ordinary
 from trialpress.paths import write_below
 from trialpress.site import urls
 from trialpress.site.frame import Link
@@ -63,12 +64,12 @@ def publish_photos(photos: Sequence[Photo], days: Path, folder: Path) -> Mapping
     mapping
         Address and size of each copy, by the photo's slug.
     """
-    return {photo.photo: _publish(photo, days / photo.day / photo.file, folder) for photo in photos}
+    return {photo.photo: _publish(photo, days, folder) for photo in photos}
 
 
-def _publish(photo: Photo, source: Path, folder: Path) -> PhotoFile:
-    url = urls.photo_url(photo.photo)
-    copy = _copy_of(saved_file(source))
+def _publish(photo: Photo, days: Path, folder: Path) -> PhotoFile:
+    url, source = urls.photo_url(photo.photo), days / photo.day / photo.file
+    copy = _copy_of(saved_file(source), days / photo.day)
     write_below(folder, url, copy.data)
     return PhotoFile(url, *copy.size_px)
 
@@ -82,9 +83,10 @@ class _Copy:
 
 
 @lru_cache(maxsize=REMEMBERED)  # a preview publishes the same photos again and again
-def _copy_of(file: SavedFile) -> _Copy:
+def _copy_of(file: SavedFile, within: Path) -> _Copy:
+    data = read_ordinary(file.path, within=within)
     try:
-        with Image.open(file.path, formats=FORMATS) as original:
+        with Image.open(io.BytesIO(data), formats=FORMATS) as original:
             if original.width * original.height > MOST_PIXELS:
                 raise OSError(errno.EFBIG, "it has more pixels than any camera makes")
             upright = ImageOps.exif_transpose(original).convert("RGB")
@@ -98,15 +100,18 @@ def _copy_of(file: SavedFile) -> _Copy:
     return _Copy(written.getvalue(), bare.size)
 
 
-def bare_photo(file: Path) -> bytes:
+def bare_photo(file: Path, within: Path) -> bytes:
     """A photo as it would be published: upright, small enough, its pixels alone.
+
+    ``within`` is the folder that it has to lie in, wherever links lead.
 
     Raises
     ------
     OSError
-        If it cannot be read, is in another format, or has more pixels than any camera makes.
+        If it cannot be read, lies elsewhere, is in another format, or has more pixels than any
+        camera makes.
     """
-    return _copy_of(saved_file(file)).data
+    return _copy_of(saved_file(file), within).data
 
 
 @dataclass(frozen=True)

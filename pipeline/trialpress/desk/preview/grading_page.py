@@ -20,7 +20,6 @@ from trialpress.desk.preview.site_files import TYPES, Answer
 from trialpress.errors import TrialpressError
 from trialpress.intake import FaultyBenchError, read_bench
 from trialpress.measure.agreement import FEWEST_FOR_INTERVAL, Agreement
-from trialpress.ordinary_file import open_ordinary
 from trialpress.site.photos import bare_photo
 from trialpress.words import figures
 
@@ -73,8 +72,7 @@ class GradingPage:
             return NOT_FOUND
         try:
             photo = sitting.photo(int(number))
-            open_ordinary(photo.file, within=self._bench.days / photo.day).close()  # it may be new
-            return Answer(200, TYPES[".jpg"], bare_photo(photo.file))
+            return Answer(200, TYPES[".jpg"], bare_photo(photo.file, self._bench.days / photo.day))
         except (GradeError, OSError):
             return NOT_FOUND
 

@@ -140,9 +140,10 @@ def verify_dataset(place: Path, tell: Callable[[str], None]) -> Verification:
 
 @contextmanager
 def _opened(place: Path, scratch: Path, tell: Callable[[str], None]) -> Iterator[Path]:
-    if place.is_dir() and (place / PACKAGE_FILE).is_file():
-        _refuse_odd_files(place)
-        yield place
+    folder = _dataset_in(place)
+    if folder is not None:
+        _refuse_odd_files(folder)
+        yield folder
         return
     if not place.is_file():
         raise NoDatasetError(place)
@@ -150,6 +151,15 @@ def _opened(place: Path, scratch: Path, tell: Callable[[str], None]) -> Iterator
     with opened_archive(place) as archive:
         archive.unpack(scratch / "dataset")
     yield scratch / "dataset"
+
+
+def _dataset_in(place: Path) -> Path | None:
+    """The folder of a dataset: that one, or the only one in it, as programs unpack zips."""
+    if not place.is_dir():
+        return None
+    held = [file.parent for file in (place / PACKAGE_FILE, *place.glob(f"*/{PACKAGE_FILE}"))]
+    found = [folder for folder in held if (folder / PACKAGE_FILE).is_file()]
+    return found[0] if place in found or len(found) == 1 else None
 
 
 def _refuse_odd_files(folder: Path) -> None:
