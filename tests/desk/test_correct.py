@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 from flow.benches import SMALL, copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.correct.correction import (
+    ClockBehindError,
     CorrectionRequest,
     NothingToCorrectError,
     ProposedCorrection,
@@ -153,5 +155,19 @@ def test_a_correction_that_would_be_a_fault_is_refused(
 
     with pytest.raises(RefusedCorrectionError, match=words):
         propose(bench, wrong)
+
+    assert bench.corrections_file.read_bytes() == before
+
+
+@pytest.mark.parametrize("today", ["2031-03-08", "2031-03-11"])
+def test_a_clock_that_was_set_back_is_named_and_nothing_is_written(
+    today: str, bench: Bench
+) -> None:
+    """Behind the day of the run, and behind the last correction."""
+    before = bench.corrections_file.read_bytes()
+    asked = replace(request(), corrected_on=date.fromisoformat(today))
+
+    with pytest.raises(ClockBehindError, match=f"it is {today}, but .* Set the clock"):
+        propose(bench, asked)
 
     assert bench.corrections_file.read_bytes() == before

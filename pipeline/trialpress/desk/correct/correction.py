@@ -15,7 +15,7 @@ from trialpress.bench import CORRECTED_TABLES, READING_TABLES, Bench
 from trialpress.desk.append import append_rows
 from trialpress.desk.bench_copy import copied_bench, findings_of
 from trialpress.desk.correct.effects import FigureChange, effects_between, read_figures, summary_of
-from trialpress.errors import FaultyDataError, UsageError
+from trialpress.errors import FaultyDataError, OutsideWorldError, UsageError
 from trialpress.intake import FaultyBenchError, Finding, Severity, read_schema
 from trialpress.intake.corrections import apply_corrections, read_corrections
 from trialpress.intake.dialect import house_row
@@ -44,6 +44,17 @@ class RefusedCorrectionError(FaultyDataError):
         text = "\n".join(finding.text for finding in findings)
         super().__init__(f"{text}\nNothing was written. Mend the command and run it again.")
         self.findings = tuple(findings)
+
+
+class ClockBehindError(OutsideWorldError):
+    """The clock says a day before what is corrected."""
+
+    def __init__(self, today: date, latest: date) -> None:
+        super().__init__(
+            f"By the clock of this machine it is {today}, but the bench holds what was written on "
+            f"{latest}; a correction dated earlier would count before that. Nothing was written. "
+            "Set the clock, then run the command again."
+        )
 
 
 @dataclass(frozen=True)
@@ -89,8 +100,10 @@ def propose(bench: Bench, request: CorrectionRequest) -> ProposedCorrection:
 
     Raises
     ------
-    NoSuchCellError
+    NothingToCorrectError
         If table, row or column is not there.
+    ClockBehindError
+        If it is dated before the row, or before an earlier correction.
     RefusedCorrectionError
         If the bench would have a fault that it has not now: a wrong type, a key, the value that
         stands already, a mass that cannot be.
@@ -161,7 +174,13 @@ def _row_as_it_stands(bench: Bench, request: CorrectionRequest) -> Row:
             raise NothingToCorrectError(
                 f"column in {request.table} named", column, schema.columns, f"Choose from: {known}."
             )
-    return found[request.row]
+    row = found[request.row]
+    written = [correction.corrected_on for correction in corrections]
+    if row.day_date and row.cells.get("status") == "valid":
+        written.append(row.day_date)
+    if written and request.corrected_on < max(written):
+        raise ClockBehindError(request.corrected_on, max(written))
+    return row
 
 
 def _free_name(bench: Bench, day: date) -> str:
