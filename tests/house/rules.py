@@ -9,6 +9,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import duckdb
@@ -57,13 +58,24 @@ def long_module(text: str) -> Iterator[str]:
         yield f"{lines} lines; split it"
 
 
+@cache
+def _module(text: str) -> ast.Module:
+    """A module parsed once for all rules."""
+    return ast.parse(text)
+
+
+@cache
+def _nodes(text: str) -> tuple[ast.AST, ...]:
+    return tuple(ast.walk(_module(text)))
+
+
 def short_module(text: str, name: str) -> Iterator[str]:
     """A module so short that it answers no question of its own, unless it says why it stands alone.
 
     Its docstring gives the reason in a line of its own: ``Short: a reason``.
     """
     lines = len(text.splitlines())
-    docstring = ast.get_docstring(ast.parse(text)) or ""
+    docstring = ast.get_docstring(_module(text)) or ""
     has_reason = re.search(r"^Short: +\S+ \S+", docstring, re.MULTILINE)
     if lines < LEAST_MODULE_LINES and name not in FACES and not has_reason:
         yield f"{lines} lines; put it where its reader's question is answered, or say Short: why"
@@ -71,7 +83,7 @@ def short_module(text: str, name: str) -> Iterator[str]:
 
 def long_functions(text: str) -> Iterator[str]:
     """Functions with too many lines, their docstrings not counted."""
-    for node in ast.walk(ast.parse(text)):
+    for node in _nodes(text):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             first = node.body[1] if ast.get_docstring(node) and node.body[1:] else node.body[0]
             lines = (node.end_lineno or 0) - first.lineno + 1
@@ -81,12 +93,12 @@ def long_functions(text: str) -> Iterator[str]:
 
 def class_names(text: str) -> Iterator[str]:
     """The names of the classes of a module."""
-    return (node.name for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ClassDef))
+    return (node.name for node in _nodes(text) if isinstance(node, ast.ClassDef))
 
 
 def empty_names(text: str) -> Iterator[str]:
     """Variables and arguments that only say that somebody says something."""
-    for node in ast.walk(ast.parse(text)):
+    for node in _nodes(text):
         match node:
             case ast.Name(id=name, ctx=ast.Store()) | ast.arg(arg=name) if name in EMPTY_NAMES:
                 yield f"line {node.lineno}: {name} says nothing; what is it?"
@@ -101,7 +113,7 @@ def vague_name(path: Path) -> Iterator[str]:
 
 def outside_calls(text: str) -> Iterator[str]:
     """Printing, leaving, the clock and the environment, which belong to the command line."""
-    for node in ast.walk(ast.parse(text)):
+    for node in _nodes(text):
         name = ""
         if isinstance(node, ast.Call):
             name = ast.unparse(node.func)
@@ -113,7 +125,7 @@ def outside_calls(text: str) -> Iterator[str]:
 
 def bare_writes(text: str) -> Iterator[str]:
     """Files written, renamed or removed otherwise than by the functions for it."""
-    for node in ast.walk(ast.parse(text)):
+    for node in _nodes(text):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute | ast.Name):
             name = node.func.attr if isinstance(node.func, ast.Attribute) else node.func.id
             modes = [a.value for a in node.args if isinstance(a, ast.Constant)]
@@ -125,14 +137,14 @@ def bare_writes(text: str) -> Iterator[str]:
 
 def calls(text: str, called: re.Pattern[str]) -> Iterator[str]:
     """Calls of what has one home in the package."""
-    for node in ast.walk(ast.parse(text)):
+    for node in _nodes(text):
         if isinstance(node, ast.Call) and called.fullmatch(ast.unparse(node.func)):
             yield f"line {node.lineno}: {ast.unparse(node.func)}"
 
 
 def silent_docstring(text: str, *, is_stage: bool) -> Iterator[str]:
     """A module that does not say what comes in and what goes out."""
-    module = ast.parse(text)
+    module = _module(text)
     docstring = ast.get_docstring(module)
     has_code = len(module.body) > 1
     if docstring is None:

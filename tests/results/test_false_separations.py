@@ -11,7 +11,7 @@ from audit.equal_setups import own_days, scenarios, shared_days_of
 from audit.separation_study import repeated_looks
 from audit.separation_study import simulate as simulate_anew
 
-TIMES = 1500
+TIMES = 600
 simulate = cache(simulate_anew)
 """Several tests look at one outcome."""
 
@@ -60,9 +60,9 @@ def test_days_are_carried_where_the_plain_method_is_fooled_by_them() -> None:
 
 @pytest.mark.parametrize("sitting_spread", [0.0, 0.5, 1.0])
 def test_sittings_are_carried_where_set_ups_share_days(sitting_spread: float) -> None:
-    found = simulate(shared_days_of(8, sitting_spread), TIMES // 3)
+    found = simulate(shared_days_of(8, sitting_spread), TIMES)
 
-    assert found.false_separation <= 6.0 + 0.5 + 300 * math.sqrt(0.06 / (TIMES // 3))
+    assert found.false_separation <= 6.0 + 0.5 + 300 * math.sqrt(0.06 / TIMES)
     assert found.coverage >= 93
 
 
@@ -77,6 +77,6 @@ def test_the_interval_of_the_noisiest_of_eight_holds_its_mean(name: str) -> None
 
 
 def test_looking_again_and_again_finds_more_than_there_is() -> None:
-    stopped, planned = repeated_looks(8, 6, 600)
+    stopped, planned = repeated_looks(8, 6, 300)
 
     assert stopped >= planned
