@@ -34,17 +34,18 @@ class OutputFolderError(OutsideWorldError):
 
     def __init__(self, folder: Path, reason: OSError) -> None:
         first = _first_of(reason)
-        elsewhere = _elsewhere(first, folder)
-        if elsewhere is not None:
-            super().__init__(
-                f"{elsewhere} cannot be read: {first.strerror or first}. Nothing was replaced. "
+        why, elsewhere = first.strerror or first, _elsewhere(first, folder)
+        if elsewhere is None:
+            message = (
+                f"{folder} cannot be written: {why}. "
+                f"{_what_to_do(first)}, or choose another folder with --out."
+            )
+        else:
+            message = (
+                f"{elsewhere} cannot be read: {why}. Nothing was replaced. "
                 "Look whether it is still there and may be opened; then build again."
             )
-            return
-        super().__init__(
-            f"{folder} cannot be written: {first.strerror or first}. "
-            f"{_what_to_do(first)}, or choose another folder with --out."
-        )
+        super().__init__(message)
 
 
 def _first_of(reason: OSError) -> OSError:
