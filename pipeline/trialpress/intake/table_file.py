@@ -32,6 +32,8 @@ from trialpress.intake.textfile import read_text, split_rows
 
 MOST_LINES = 50_000
 """More than a day's runs, or a sensor read every two seconds; each line costs time and memory."""
+MOST_COLUMNS = 500
+"""Far more than any table has, with a spreadsheet's own; each that is none of them is a finding."""
 _NOT_READ = {"|": "vertical bars", ":": "colons"}
 
 
@@ -80,9 +82,7 @@ def read_table_file(file: TableFile) -> Contents:
     if read.text is None:
         return _nothing(read.findings)
     if max(read.text.count("\n"), read.text.count("\r")) > MOST_LINES:
-        reason = f"it has more than {MOST_LINES:,} lines"
-        place = Place(file.name)
-        return _nothing((found(FindingCode.FILE_UNREADABLE, place, variant="size", reason=reason),))
+        return _nothing((_too_large(file, "lines", MOST_LINES),))
     contents = read_contents(read.text, file)
     return replace(contents, findings=(*read.findings, *contents.findings))
 
@@ -96,6 +96,8 @@ def read_contents(text: str, file: TableFile) -> Contents:
     split = _split(text, file, delimiter)
     if not split.header:
         return _nothing((found(FindingCode.NO_HEADER, Place(file.name, 1)),))
+    if len(split.header) > MOST_COLUMNS:
+        return _nothing((_too_large(file, "columns", MOST_COLUMNS),))
     header = read_header(split.header, file)
     findings, body = (*split.findings, *header.findings), split.body
     if header.is_none:
@@ -115,6 +117,12 @@ def read_contents(text: str, file: TableFile) -> Contents:
 def _nothing(findings: tuple[Finding, ...]) -> Contents:
     """A file of which nothing can be made out."""
     return Contents((), frozenset(), is_whole=False, findings=findings)
+
+
+def _too_large(file: TableFile, parts: str, most: int) -> Finding:
+    """A file with more in it than any tester types."""
+    place, reason = Place(file.name), f"it has more than {most:,} {parts}"
+    return found(FindingCode.FILE_UNREADABLE, place, variant=parts, reason=reason)
 
 
 def _split(text: str, file: TableFile, delimiter: str) -> _Records:
