@@ -170,7 +170,7 @@ def _guarded_words(ranking: Ranking, spread: Spread, i: int) -> str:
     n, day = ranking.cells[i].n, ranking.day
     own, alone = float(ranking.scatter.sd[i]), _own_spread(ranking, i)
     expected = float(spread.of_cells(len(ranking.cells))[i])
-    if math.isnan(own) or day.sitting_variance > 0:
+    if math.isnan(own) or day.tells_sittings:
         used = expected if alone is None else alone.sd
         return say("root of {terms}", terms=_terms(ranking, i, _per_run(used, n)))
     df = float(ranking.scatter.df[i])

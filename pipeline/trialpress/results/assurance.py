@@ -162,7 +162,7 @@ def _error_at_the_end(
         known = known * draws.chisquare(bout.spread.df, DRAWS) / bout.spread.df
     spread = _joined(known, bout.spread.df, residual.sum(axis=1), new_df.sum())
     used = np.sqrt(np.repeat(spread[:, None], 2, axis=1))
-    if bout.is_guarded and not has_sittings:
+    if bout.is_guarded and not bout.day.tells_sittings:
         own = [
             _joined(side.own.sd**2, side.own.df, residual[:, k], new_df[k])
             for k, side in enumerate(bout.sides)

@@ -103,6 +103,12 @@ class DaySpread:
         return self.day_variance > 0 or self.sitting_variance > 0
 
     @property
+    def tells_sittings(self) -> bool:
+        """Whether what a sitting adds could be told from the runs in it, be it anything or not."""
+        found = {SittingEvidence.ESTIMATED, SittingEvidence.ZERO, SittingEvidence.NOT_CLEAR}
+        return self.sitting_evidence in found
+
+    @property
     def knows_sittings(self) -> bool:
         """Whether what a sitting adds is in the figures, if only as a bound."""
         unknown = {SittingEvidence.ONE_DAY, SittingEvidence.UNKNOWN}

@@ -123,11 +123,11 @@ def scatter_of_cells(cells: Sequence[Cell], day: DaySpread) -> Scatter:
 def _guarded(cells: Sequence[Cell], spread: Spread, day: DaySpread) -> Floats:
     """The spread that each cell brings into comparisons.
 
-    Where sittings are told apart they make up most of a difference; there a cell brings its own
-    spread only where it is plainly larger.
+    Where sittings are told apart, runs are many, and sittings rather than runs make up most of a
+    difference; there a cell brings its own spread only where it is plainly larger.
     """
     own = scatter_of_cells(cells, day)
-    if day.sitting_variance > 0:
+    if day.tells_sittings:
         return np.where(stands_out(own, spread), own.sd, spread.sd)
     return guarded_spread(own.sd, own.df, spread.of_cells(len(cells)))
 
