@@ -236,6 +236,26 @@ def test_a_thick_rug_and_a_price_lead_to_the_first_few_in_one_step_and_the_view_
 
 
 @at_both_widths
+def test_robots_stand_beside_each_other_on_two_floors_and_no_other(
+    width: int, height: int, built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "index.html", width=width, height=height)
+    follow(page, "All set-ups on all protocols")
+    page.evaluate("document.querySelectorAll('main details').forEach((one) => { one.open = true })")
+    page.get_by_label("Kind").select_option("robot")
+    for floor in ("Moss rug", "Ribbed door mat"):
+        page.get_by_label(floor).check()
+
+    rows = page.locator(ROWS)
+    kinds = rows.evaluate_all("all => [...new Set(all.map((row) => row.dataset.kind))]")
+    assert kinds == ["robot"]
+    for title in ("Dust deep in a rug", "Long hair on a door mat"):
+        expect(rows.first.locator(f"[data-label='{title}']")).to_be_visible()
+    expect(rows.first.locator("[data-label='Crumbs on tiles']")).to_be_hidden()
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+
+
+@at_both_widths
 def test_a_search_finds_what_is_meant_and_several_matches_make_a_list(
     width: int, height: int, built_site: Path, open_page: OpenPage
 ) -> None:
