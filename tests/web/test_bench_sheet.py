@@ -28,15 +28,15 @@ PLANNED = [
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Path:
+    return planned(tmp_path)
+
+
+def planned(folder: Path) -> Path:
     """The small bench with three runs planned for tonight."""
-    bench = copy_of_small_bench(tmp_path / "bench")
-    plan(bench)
-    return bench
-
-
-def plan(bench: Path) -> None:
+    bench = copy_of_small_bench(folder / "bench")
     (bench / "data" / "days" / DAY).mkdir()
     tonight(bench).write_text(HEADER + "".join(PLANNED), encoding="utf-8")
+    return bench
 
 
 def tonight(bench: Path) -> Path:
@@ -59,6 +59,18 @@ def address(bench: Path) -> Iterator[str]:
 @pytest.fixture
 def sheet(address: str, open_first_page: OpenPage) -> Page:
     return open_sheet(address, open_first_page)
+
+
+@pytest.fixture(scope="module")
+def shared_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """For the tests that keep no run, so that none finds what another did."""
+    with looking_preview(planned(tmp_path_factory.mktemp("shared")), date(2031, 3, 16)) as url:
+        yield url
+
+
+@pytest.fixture
+def shared_sheet(shared_address: str, open_first_page: OpenPage) -> Page:
+    return open_sheet(shared_address, open_first_page)
 
 
 def type_run(page: Page, *readings: str) -> None:
@@ -92,32 +104,32 @@ def test_a_planned_run_typed_by_keyboard_shows_its_value_before_it_is_kept(
     expect(sheet.locator(".live li")).to_contain_text("from 4\N{NO-BREAK SPACE}runs; was")
 
 
-def test_what_cannot_be_right_is_told_while_typing_and_cannot_be_kept(sheet: Page) -> None:
-    sheet.keyboard.type("25.0")
-    expect(sheet.locator(".found")).to_contain_text("5.0 g from the dose of the protocol")
-    sheet.keyboard.press("Enter")
-    type_run(sheet, "278.0", "260.0")
+def test_what_cannot_be_right_is_told_while_typing_and_cannot_be_kept(shared_sheet: Page) -> None:
+    shared_sheet.keyboard.type("25.0")
+    expect(shared_sheet.locator(".found")).to_contain_text("5.0 g from the dose of the protocol")
+    shared_sheet.keyboard.press("Enter")
+    type_run(shared_sheet, "278.0", "260.0")
 
-    expect(sheet.locator(".found")).to_contain_text("after_g")
-    expect(sheet.locator(".found li")).to_have_count(2)
-    expect(sheet.locator("[data-keep]")).to_be_disabled()
-    expect(sheet.locator("[data-verdict]")).to_contain_text("No value")
+    expect(shared_sheet.locator(".found")).to_contain_text("after_g")
+    expect(shared_sheet.locator(".found li")).to_have_count(2)
+    expect(shared_sheet.locator("[data-keep]")).to_be_disabled()
+    expect(shared_sheet.locator("[data-verdict]")).to_contain_text("No value")
 
 
-def test_how_far_a_run_is_from_the_others_is_told_in_spreads(sheet: Page) -> None:
+def test_how_far_a_run_is_from_the_others_is_told_in_spreads(shared_sheet: Page) -> None:
     """14.0 g of 20.0 g are 70 %; three others say too little of the spread to call that a slip."""
-    type_run(sheet, "20.0", "260.0", "274.0")
+    type_run(shared_sheet, "20.0", "260.0", "274.0")
 
-    expect(sheet.locator(".others")).to_contain_text("times the run-to-run spread")
-    expect(sheet.locator(".found")).to_have_count(0)
-    expect(sheet.locator("[data-keep]")).to_be_enabled()
+    expect(shared_sheet.locator(".others")).to_contain_text("times the run-to-run spread")
+    expect(shared_sheet.locator(".found")).to_have_count(0)
+    expect(shared_sheet.locator("[data-keep]")).to_be_enabled()
 
 
-def test_what_was_typed_is_there_again_after_the_page_was_closed(sheet: Page) -> None:
-    type_run(sheet, "20.0", "260.0")
-    sheet.reload()
+def test_what_was_typed_is_there_again_after_the_page_was_closed(shared_sheet: Page) -> None:
+    type_run(shared_sheet, "20.0", "260.0")
+    shared_sheet.reload()
 
-    fields = sheet.locator("[data-fields] input")
+    fields = shared_sheet.locator("[data-fields] input")
     expect(fields.nth(0)).to_have_value("20.0")
     expect(fields.nth(1)).to_have_value("260.0")
     expect(fields.nth(2)).to_be_focused()
@@ -168,9 +180,9 @@ def test_a_saved_file_shows_its_faults_in_page_and_terminal_and_the_site_follows
 
 
 def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
-    address: str, open_first_page: OpenPage
+    shared_address: str, open_first_page: OpenPage
 ) -> None:
-    page = open_sheet(address, open_first_page, width=320)
+    page = open_sheet(shared_address, open_first_page, width=320)
     type_run(page, "20.0", "260.0", "274.0")
     expect(page.locator(".outcome")).to_be_visible()
 
@@ -182,10 +194,3 @@ def test_the_sheet_fits_a_narrow_phone_and_has_no_faults_that_axe_finds(
         assert size["height"] >= 44
     found = barriers(page, WCAG_RULES)
     assert found == []
-
-
-def keep(page: Page, row: int) -> None:
-    expect(page.locator(".outcome")).to_be_visible()
-    expect(page.locator("[data-keep]")).to_be_focused()
-    page.keyboard.press("Enter")
-    expect(page.locator("[data-status]")).to_contain_text(f"weighings.csv, row {row}.")
