@@ -17,6 +17,7 @@ from typing import BinaryIO
 MOST_BYTES = 64 * 2**20
 """More than a year of typed rows, or a photo from any camera."""
 _SHOWN_BYTES = 2**20
+LEADS_OUT = "a link leads out of the bench folder"
 
 
 class Oddity(StrEnum):
@@ -63,13 +64,14 @@ def open_ordinary(file: Path, within: Path | None = None, most: int = MOST_BYTES
     OSError
         If it is not there, or not ours to read.
     """
+    place = None if within is None else _place_in(file, within)
     # Opening a pipe waits for somebody to write into it, unless that is ruled out.
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     opened = os.fdopen(os.open(file, flags), "rb")
     found = os.fstat(opened.fileno())
-    if within is not None and not _lies_in(found, file, within):
-        opened.close()
-        raise OddFileError(file, Oddity.LINK, "a link leads out of the bench folder")
+    if place is not None and not os.path.samestat(found, place.stat(follow_symlinks=False)):
+        opened.close()  # a link was put there just now
+        raise OddFileError(file, Oddity.LINK, LEADS_OUT)
     if stat.S_ISREG(found.st_mode) and found.st_size <= most:
         return opened
     opened.close()
@@ -80,11 +82,12 @@ def open_ordinary(file: Path, within: Path | None = None, most: int = MOST_BYTES
     raise OddFileError(file, Oddity.KIND, "it is no ordinary file")
 
 
-def _lies_in(opened: os.stat_result, file: Path, folder: Path) -> bool:
-    """Whether what was opened lies in a folder; a link put there since is another file."""
+def _place_in(file: Path, folder: Path) -> Path:
+    """Where a file lies, with all links followed, if that is in a folder."""
     place = file.resolve()
-    is_inside = place.is_relative_to(folder.resolve())
-    return is_inside and os.path.samestat(opened, place.stat(follow_symlinks=False))
+    if not place.is_relative_to(folder.resolve()):
+        raise OddFileError(file, Oddity.LINK, LEADS_OUT)
+    return place
 
 
 def _too_large(file: Path, most: int) -> OddFileError:
