@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import socket
 import threading
+import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
 from datetime import UTC, datetime, timedelta
 from ipaddress import ip_address
 from pathlib import Path
@@ -19,6 +22,7 @@ from trialpress.bench import Bench
 from trialpress.desk.measured import BenchState
 from trialpress.desk.preview.phone import (
     LASTS,
+    MOST_OF_ONE,
     NotOursError,
     NotPrivateError,
     PhoneServer,
@@ -164,6 +168,25 @@ def test_a_phone_that_scanned_it_has_sheet_and_grading_and_nothing_else(
         assert ask(question, {})[0] == 404
     assert ask("/sheet", Cookie=inside, Host="rebound.example")[0] == 403
     assert ask("/sheet/keep", draft(), Origin="http://elsewhere.example")[0] == 403
+
+
+def test_a_device_that_opens_connections_without_end_keeps_no_other_out(
+    phones: PhoneServer,
+) -> None:
+    there = (OTHER_LOOP, phones.server_port)
+    hello = f"GET / HTTP/1.0\r\nHost: {OTHER_LOOP}:{there[1]}\r\n\r\n".encode()
+    with ExitStack() as held:
+        for _ in range(MOST_OF_ONE):
+            held.enter_context(socket.create_connection(there)).sendall(b"GET /")  # and no more
+        with socket.create_connection(there, timeout=5) as one_more:
+            assert one_more.recv(9) == b""
+        with socket.create_connection(there, source_address=("127.0.0.3", 0)) as another:
+            another.sendall(hello)
+            assert another.recv(12) == b"HTTP/1.1 403"
+    deadline = time.monotonic() + 10
+    while phones.connections and time.monotonic() < deadline:
+        time.sleep(0.005)
+    assert phones.connections == 0
 
 
 def test_the_picture_is_on_the_desk_alone_and_says_the_address(

@@ -7,12 +7,15 @@ Out: a second server with the pages that are for phones, and its address as a pi
 
 from __future__ import annotations
 
+import threading
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 from html import escape
 from http import HTTPStatus
 from ipaddress import AddressValueError, IPv4Address, IPv4Network
+from socket import socket
 
 from trialpress.desk.preview.origin import SESSION, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages
@@ -24,6 +27,10 @@ LASTS = timedelta(hours=12)
 STATIC = "/static/"
 PRIVATE = tuple(map(IPv4Network, ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16")))
 """Networks that nobody outside can address (RFC 1918)."""
+Request = socket | tuple[bytes, socket]
+"""As the library's servers type it."""
+MOST_AT_ONCE, MOST_OF_ONE = 200, 20
+"""Connections, each a thread and a descriptor of the preview; a browser opens some six."""
 _QUIET_MODULES = 4
 """The light border of a code to scan (ISO/IEC 18004)."""
 _HALVES = {(0, 0): "\u2588", (0, 1): "\u2580", (1, 0): "\u2584", (1, 1): " "}
@@ -83,6 +90,7 @@ class PhoneServer(PagesServer):
         self.watcher = preview.watcher
         self.pages = Pages([page for page in preview.pages.pages if page.is_for_phones])
         self.origin_check = new_origin_check(preview.server_port, (address,), _SCAN)
+        self._open, self._counting = Counter[str](), threading.Lock()
         self._clock = clock
         self.ends_at = clock() + LASTS
         preview.pages = replace(preview.pages, aside=picture_html(self.url))
@@ -96,6 +104,31 @@ class PhoneServer(PagesServer):
     def has_ended(self) -> bool:
         """Whether the 12 hours are over."""
         return self._clock() >= self.ends_at
+
+    @property
+    def connections(self) -> int:
+        """How many are open now."""
+        with self._counting:
+            return self._open.total()
+
+    def process_request(self, request: Request, client_address: tuple[str, int]) -> None:
+        """Answer a connection, unless its device or all of them have enough: then it is closed."""
+        address = client_address[0]
+        with self._counting:
+            has_room = self._open[address] < MOST_OF_ONE and self._open.total() < MOST_AT_ONCE
+            self._open[address] += has_room
+        if has_room:
+            super().process_request(request, client_address)
+        else:
+            self.shutdown_request(request)
+
+    def process_request_thread(self, request: Request, client_address: tuple[str, int]) -> None:
+        """Count a connection until it is closed."""
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            with self._counting:
+                self._open[client_address[0]] -= 1
 
 
 class _PhoneHandler(Handler):

@@ -58,6 +58,7 @@ class PagesServer(ThreadingHTTPServer):
 
     daemon_threads = True
     allow_reuse_address = True
+    request_queue_size = 64  # with the usual 5, what a page asks for at once may wait a second
     watcher: Watcher
     pages: Pages
     origin_check: OriginCheck
