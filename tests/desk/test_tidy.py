@@ -122,6 +122,20 @@ def test_what_an_editor_saved_meanwhile_stays(bench: Bench) -> None:
     assert (bench.root / PORCH).read_bytes() == b"saved meanwhile"
 
 
+def test_what_a_power_cut_left_beside_a_file_goes_when_it_is_written_again(bench: Bench) -> None:
+    file = bench.root / PORCH
+    file.write_bytes(SPREADSHEET.encode())
+    left = file.with_name(f".{file.name}.{'0' * 16}.new")
+    of_another = file.with_name(f".gradings.csv.{'0' * 16}.new")
+    for half in (left, of_another):
+        half.write_bytes(b"half a fi")
+
+    write_tidied(bench, tidy(bench, ()))
+
+    assert not left.exists()
+    assert of_another.exists()
+
+
 def test_a_file_that_cannot_be_read_has_no_house_form(bench: Bench) -> None:
     (bench.root / PORCH).write_bytes(SPREADSHEET.encode("utf-16"))
 

@@ -45,6 +45,9 @@ def replace_durably(file: Path, data: bytes) -> None:
 def replace_unchanged(file: Path, before: bytes | None, data: bytes) -> bool:
     """Put a whole file in the place of what was read from it, if that is what it still holds.
 
+    The caller holds the bench's lock: a new file for this place that is there already was left by a
+    power cut, and is removed.
+
     Parameters
     ----------
     file : Path
@@ -66,6 +69,8 @@ def replace_unchanged(file: Path, before: bytes | None, data: bytes) -> bool:
     """
     place = file.resolve()
     try:
+        for left in remains_in(place.parent, (place.name,)):
+            left.unlink()
         return _replace(place, data, lambda: _bytes_of(place) == before)
     except OSError as error:
         raise NotKeptError(file, error) from error
