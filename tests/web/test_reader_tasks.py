@@ -27,9 +27,10 @@ at_both_widths = pytest.mark.parametrize(("width", "height"), [(1440, 900), (390
 
 
 def follow(page: Page, *words: str) -> None:
-    """Press links one after the other, by what they say."""
+    """Press links one after the other, by what they say, and wait for the page each leads to."""
     for link in words:
-        page.get_by_role("link", name=link, exact=True).first.click()
+        with page.expect_navigation():
+            page.get_by_role("link", name=link, exact=True).first.click()
 
 
 @with_and_without_scripts
