@@ -14,6 +14,7 @@ from trialpress.analyses.machines import MachineValue
 from trialpress.analyses.makers import makers_against_field
 from trialpress.analyses.records import AssociationGroupRow, AssociationRow
 from trialpress.analyses.working import looks_at
+from trialpress.cache import Cache, keeping
 
 PLAIN = MachineValue(
     protocol="rug",
@@ -173,7 +174,10 @@ def test_more_looks_make_each_harder_to_tell() -> None:
         for i in range(12)
     ]
 
-    alone = looks_at([one_series], NO_CLAIMS, 0.95)[0]
+    with keeping(Cache()):
+        alone = looks_at([one_series], NO_CLAIMS, 0.95)[0]
+        assert looks_at([one_series], NO_CLAIMS, 0.95)[0] == alone  # as it was kept
+        assert looks_at([one_series], NO_CLAIMS, 0.8)[0] != alone
     among = looks_at([one_series, *noise], NO_CLAIMS, 0.95)[0][: len(alone)]
 
     pairs = [(a.p_fdr, b.p_fdr) for a, b in zip(alone, among, strict=True) if a.p is not None]

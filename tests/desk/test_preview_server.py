@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from flow.benches import copy_of_small_bench, files_below
 from trialpress.bench import Bench
 from trialpress.desk.measured import BenchState, read_state
 from trialpress.desk.preview.server import PortTakenError, PreviewServer
+from trialpress.site import MadePage
 
 
 @pytest.fixture
@@ -168,6 +170,23 @@ def test_nothing_outside_the_site_is_served(ask: Asking) -> None:
         status, body, _ = ask(path)
         assert status == 404
         assert b"secret" not in body
+
+
+def test_what_scripts_ask_for_waits_until_it_is_of_the_build_that_the_page_is_of(
+    ask: Asking, server: PreviewServer
+) -> None:
+    watcher, script = server.watcher, server.watcher.site / "static" / "data" / "rulers.js"
+    script.parent.mkdir(parents=True)
+    script.write_text("before", encoding="utf-8")
+    watcher._show(MadePage("index.html", b"<head></head>ahead"))
+    assert b"ahead" in ask("/")[1]
+
+    def become_whole() -> None:
+        script.write_text("after", encoding="utf-8")
+        watcher.whole.set()
+
+    threading.Timer(0.05, become_whole).start()
+    assert ask("/static/data/rulers.js")[1] == b"after"
 
 
 def test_pages_get_a_live_bar_and_may_not_be_framed_or_read_elsewhere(ask: Asking) -> None:

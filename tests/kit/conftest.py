@@ -22,7 +22,7 @@ from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.store import build_store
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
+from trialpress.view.sentences import Sentences
 
 AS_OF = date(2031, 7, 1)
 REQUEST = KitRequest(setup="one-stock", protocols=("pickup",), against=("two-stock",))
@@ -57,7 +57,7 @@ def small_view() -> Iterator[View]:
 @pytest.fixture(scope="session")
 def source(small_view: View) -> Source:
     """What a kit of the stick is made from."""
-    return Source(small_view, word_analyses(small_view), subject_of(small_view, REQUEST, {}), None)
+    return Source(small_view, Sentences(small_view), subject_of(small_view, REQUEST, {}), None)
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,7 @@ from trialpress.dataset import write_dataset
 from trialpress.kit.making import Source, stills_of
 from trialpress.kit.request import KitRequest, subject_of
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
+from trialpress.view.sentences import Sentences
 from trialpress.view.terms import write_terms
 
 FIGURE = re.compile(r"\d+(?:\.\d+)?")
@@ -49,7 +49,7 @@ def test_every_figure_of_every_kind_of_still_is_published(small_view: View, tmp_
         KitRequest(top="pickup"),
     ):
         subject = subject_of(small_view, request, {})
-        source = Source(small_view, word_analyses(small_view), subject, None)
+        source = Source(small_view, Sentences(small_view), subject, None)
         figures = list(figures_of(source))
         kinds |= {name.partition("-")[0] for name, _ in figures}
         assert {(name, figure) for name, figure in figures if figure not in known} == set()

@@ -14,17 +14,14 @@ import pytest
 from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.charts import Charts, draw_charts
-from trialpress.explain import explain_cells
 from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
 from trialpress.site import write_site
-from trialpress.site.pages.lines import lines_of_series
 from trialpress.site.photos import publish_photos
 from trialpress.site.source import SiteSource
-from trialpress.store import build_store, grouped
+from trialpress.store import build_store
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
 from trialpress.words import spoken
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
@@ -113,12 +110,9 @@ def write(bench: Bench, tmp_path: Path) -> WriteSite:
 def source_of(view: View, bench: Bench, charts: Charts, folder: Path) -> SiteSource:
     return SiteSource(
         view=view,
-        lines=lines_of_series(view),
         charts=charts,
         listing=lambda: DOWNLOADS,
         photos=publish_photos(view.photos, bench.days, folder),
-        worked=grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine),
-        sentences=word_analyses(view),
     )
 
 

@@ -19,14 +19,12 @@ from demo_build import AS_OF, ROOT
 from trialpress.bench import Bench
 from trialpress.charts import Charts, shipped_templates
 from trialpress.intake.settings import read_settings
-from trialpress.site.pages.lines import lines_of_series
+from trialpress.site.page_list import pages_of
 from trialpress.site.photos import PhotoFile
 from trialpress.site.source import ColumnWords, SiteSource
 from trialpress.site.templates import Templates, render
-from trialpress.site.write import pages_of
 from trialpress.store import Store
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
 from trialpress.words import speaking
 from trialpress.words.catalogue import language_script, read_language, shipped_translation
 from web.barriers import ALL_RULES, barriers
@@ -59,12 +57,9 @@ def german(built_demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
         view = View(Store(connection, replace(settings, language="de"), AS_OF, {}))
         source = SiteSource(
             view=view,
-            lines=lines_of_series(view),
             charts=Charts({}, None, {}, {}, {}),
             listing=lambda: (Archive(),),
             photos={one.photo: PhotoFile("static/favicon.svg", 1, 1) for one in view.photos},
-            worked={},
-            sentences=word_analyses(view),
         )
         for page in {type(one): one for one in pages_of(source)}.values():
             file = folder / page.frame.url

@@ -8,8 +8,11 @@ Out: tables ``setup_deltas``, ``machine_values``, ``maker_against_field``, ``ass
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
+from dataclasses import astuple
 from itertools import chain
+from typing import Any
 
 from trialpress.analyses.associations import associations
 from trialpress.analyses.claim_associations import air_powers, claim_associations
@@ -31,6 +34,7 @@ from trialpress.analyses.records import (
     ValueRow,
 )
 from trialpress.analyses.value import read_value_rows
+from trialpress.cache import kept
 from trialpress.store import Store
 from trialpress.store.models import run_models
 
@@ -73,21 +77,39 @@ def looks_at(
     results a share of at most 1 - confidence is expected to be wrong (Benjamini and Hochberg).
     Groups are parts of their factor.
     """
-    found = [associations(machines, confidence) for machines in series]
-    stated = [
-        row for machines in series for row in claim_associations(claims, machines, confidence)
-    ]
-    factors = [row for rows, _ in found for row in rows]
+    found = [_look_at(machines, claims, confidence) for machines in series]
+    factors = [row for rows, _, _ in found for row in rows]
+    stated = [row for _, _, rows in found for row in rows]
     questions: list[AssociationRow | ClaimAssociationRow] = [*factors, *stated]
     tested = told_together(questions, confidence, benjamini_hochberg, "p_fdr")
     told_factors = [row for row in tested if isinstance(row, AssociationRow)]
-    every = [group for _, groups in found for group in groups]
+    every = [group for _, groups, _ in found for group in groups]
     groups = [
         group
         for factor in told_factors
         for group in told_below(factor, _groups_of(factor, every), tested, confidence)
     ]
     return told_factors, groups, [row for row in tested if isinstance(row, ClaimAssociationRow)]
+
+
+def _look_at(
+    machines: Sequence[MachineValue], claims: Sequence[StatedClaim], confidence: float
+) -> Looks:
+    """Every question about one series; kept, as most series are as they were before a new row."""
+
+    def worked_out() -> bytes:
+        rows, groups = associations(machines, confidence)
+        stated = claim_associations(claims, machines, confidence)
+        tables: tuple[Sequence[Any], ...] = (rows, groups, stated)
+        return json.dumps([[astuple(row) for row in table] for table in tables]).encode()
+
+    content = repr((machines, claims, confidence)).encode()
+    rows, groups, stated = json.loads(kept("looks", [content], worked_out))
+    return (
+        [AssociationRow(*cells) for cells in rows],
+        [AssociationGroupRow(*cells) for cells in groups],
+        [ClaimAssociationRow(*cells) for cells in stated],
+    )
 
 
 def _groups_of(

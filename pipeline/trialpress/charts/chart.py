@@ -10,8 +10,9 @@ compiled Vega specification that redraws exactly this picture. A page holds both
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TypeAlias
 
 Json: TypeAlias = bool | int | float | str | list["Json"] | dict[str, "Json"] | None
@@ -158,12 +159,17 @@ class PairCharts:
     """Two makers side by side: the pair to begin with, and what any other pair is drawn from.
 
     ``rows`` are those of the chart's data set ``rows``, by maker and by the position of the panel;
-    a pair has the panels that both makers have.
+    a pair has the panels that both makers have. ``draw`` draws the chart.
     """
 
     makers: tuple[str, str]
-    chart: Chart
+    draw: Callable[[], Chart]
     rows: Mapping[str, Mapping[str, Json]]
+
+    @cached_property
+    def chart(self) -> Chart:
+        """That of the pair to begin with."""
+        return self.draw()
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from trialpress.charts import wording
 from trialpress.charts.chart import Chart, Json
@@ -18,7 +19,7 @@ from trialpress.charts.scale import date_ticks
 from trialpress.charts.stills import drift_still
 from trialpress.charts.stills.drift import DateMark, DriftMark
 from trialpress.store import grouped
-from trialpress.view import SeriesName, View, terms
+from trialpress.view import Deferred, SeriesName, View, terms
 from trialpress.view.results import DriftRun
 from trialpress.words import figures, say
 
@@ -30,7 +31,9 @@ MANY_DATES, FEW_DATES = 7, 3
 def draw_drift(view: View) -> Mapping[DriftKey, Chart]:
     """Every control chart."""
     charts = grouped(view.drift, lambda run: run.key)
-    return {key: _draw(runs, view.series[key[:2]].name) for key, runs in charts.items()}
+    return Deferred(
+        {key: partial(_draw, runs, view.series[key[:2]].name) for key, runs in charts.items()}
+    )
 
 
 def _draw(runs: Sequence[DriftRun], series: SeriesName) -> Chart:

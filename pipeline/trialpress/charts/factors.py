@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from statistics import median
 
+from trialpress.analyses.records import AssociationRow
 from trialpress.charts import factors_wording as wording
 from trialpress.charts.chart import Strips
 from trialpress.charts.panels import PanelMark, PanelRow
@@ -19,7 +21,7 @@ from trialpress.charts.picture import ChartWords
 from trialpress.charts.strips import draw_strips
 from trialpress.charts.wording import machine_name
 from trialpress.results.rounding import half_even
-from trialpress.view import View
+from trialpress.view import Deferred, View
 from trialpress.view.analysed import FactorValue
 from trialpress.view.sentences.associations import factors_finding
 from trialpress.view.terms import group_name
@@ -29,13 +31,15 @@ from trialpress.words import figures
 def draw_factors(view: View) -> Mapping[tuple[str, int], Strips]:
     """Every current series with machines in it."""
     looks = view.analysed.associations
-    return {
-        key: _draw(rows, factors_finding(looks[key]))
-        for key, rows in view.analysed.machine_factors.items()
-    }
+    return Deferred(
+        {
+            key: partial(_draw, rows, looks[key])
+            for key, rows in view.analysed.machine_factors.items()
+        }
+    )
 
 
-def _draw(rows: Sequence[FactorValue], finding: str) -> Strips:
+def _draw(rows: Sequence[FactorValue], looks: Sequence[AssociationRow]) -> Strips:
     first = rows[0]
     marks = list(_marks(rows))
     words = ChartWords(
@@ -45,7 +49,7 @@ def _draw(rows: Sequence[FactorValue], finding: str) -> Strips:
             len({row.machine for row in rows}), len({row.factor for row in rows})
         ),
         caption=wording.factors_caption(first.unit, first.better),
-        finding=finding,
+        finding=factors_finding(looks),
     )
     return draw_strips(words, marks)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, replace
+from functools import partial
 from itertools import combinations
 
 from trialpress.charts import wording
@@ -23,7 +24,7 @@ from trialpress.charts.panels import (
 )
 from trialpress.charts.picture import ChartWords, charted
 from trialpress.charts.stills import panels_still
-from trialpress.view import View
+from trialpress.view import Deferred, View
 from trialpress.view.results import Standing
 from trialpress.words import say
 
@@ -35,22 +36,22 @@ def draw_maker_pairs(view: View) -> PairCharts | None:
     """The two makers that share the most series, and the rows of every maker; None without two."""
     names = {row.maker: view.names.makers[row.maker] for row in view.standings}
     makers = sorted(names, key=lambda maker: (names[maker].casefold(), maker))
-    panels = {maker: _panels(view, maker) for maker in makers}
+    tried = {maker: {row.key for row in view.standings if row.maker == maker} for maker in makers}
     pairs = list(combinations(makers, 2))
-    shared = [len(_shared(panels[one], panels[other])) for one, other in pairs]
+    shared = [len(tried[one] & tried[other]) for one, other in pairs]
     if not any(shared):
         return None
-    one, other = pairs[shared.index(max(shared))]
+    pair = pairs[shared.index(max(shared))]
     return PairCharts(
-        makers=(one, other),
-        chart=_draw(view, (names[one], names[other]), _both(panels[one], panels[other])),
-        rows={
-            maker: {
-                str(position): [_as_json(row) for row in rows] for position, rows in own.items()
-            }
-            for maker, own in panels.items()
-        },
+        makers=pair,
+        draw=partial(_draw, view, pair),
+        rows=Deferred({maker: partial(_rows_of_maker, view, maker) for maker in makers}),
     )
+
+
+def _rows_of_maker(view: View, maker: str) -> Mapping[str, Json]:
+    panels = _panels(view, maker)
+    return {str(position): [_as_json(row) for row in rows] for position, rows in panels.items()}
 
 
 def _panels(view: View, maker: str) -> Panels:
@@ -83,20 +84,19 @@ def _rows(view: View, standing: Standing, panel: tuple[str, int]) -> Iterator[Pa
     yield from set_up_rows(label, standing, standing.unit, PanelMark.DOT)
 
 
-def _shared(one: Panels, other: Panels) -> list[int]:
-    return [position for position in one if position in other]
-
-
 def _both(one: Panels, other: Panels) -> list[PanelRow]:
     return [
         row
-        for at in _shared(one, other)
+        for at in one
+        if at in other
         for row in (*one[at], *(replace(row, is_second=True) for row in other[at]))
     ]
 
 
-def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart:
-    first, second = names
+def _draw(view: View, makers: tuple[str, str]) -> Chart:
+    first, second = (view.names.makers[maker] for maker in makers)
+    one, other = (_panels(view, maker) for maker in makers)
+    rows = _both(one, other)
     series = len({row.heading_position for row in rows})
     set_ups = len({row.row for row in rows})
     counts = {"first": first, "second": second, "series": series, "set_ups": set_ups}
@@ -107,11 +107,11 @@ def _draw(view: View, names: tuple[str, str], rows: Sequence[PanelRow]) -> Chart
         caption=wording.maker_pair_caption(view.settings.confidence),
     )
     fitted = [fitted_row(row) for row in rows]
-    one, several = (
+    single, several = (
         (draw_panels(fitted, columns=columns), panels_still(fitted, columns=columns))
         for columns in (1, min(series, 2))
     )
-    return charted(words, several, one)
+    return charted(words, several, single)
 
 
 def _as_json(row: PanelRow) -> Json:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from itertools import groupby
 from textwrap import wrap
 
@@ -20,7 +21,7 @@ from trialpress.charts.picture import ChartWords, charted
 from trialpress.charts.stills import Drawing, scatter_still
 from trialpress.charts.stills.scatter import ScatterMark
 from trialpress.charts.theme import SMALL_TEXT_SIZE
-from trialpress.view import Names, SeriesKey, SeriesName, View
+from trialpress.view import Deferred, Names, SeriesKey, SeriesName, View
 from trialpress.view.analysed import ClaimedValue
 from trialpress.view.sentences.associations import stated_finding
 from trialpress.words import figures, say
@@ -39,27 +40,35 @@ def draw_values(view: View) -> Mapping[SeriesKey, Chart]:
         for key, rows in view.analysed.values.items()
         if key not in view.series or view.series[key].is_current
     }
-    return {key: _draw_value(view.names, key, rows) for key, rows in drawn.items() if rows}
+    return Deferred(
+        {key: partial(_draw_value, view.names, key, rows) for key, rows in drawn.items() if rows}
+    )
 
 
 def draw_claims(view: View) -> Mapping[str, Chart]:
     """Results against stated figures, by quantity; a panel a series in percent."""
     by_unit = view.analysed.claimed_values
     shared = [quantity for quantity, _ in by_unit]
-    return {
-        quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": _draw_claim(
-            group, _goes_with(view, quantity, unit, group)
-        )
-        for (quantity, unit), group in by_unit.items()
-    }
+    return Deferred(
+        {
+            quantity if shared.count(quantity) == 1 else f"{quantity} in {unit}": partial(
+                _draw_claim, view, group
+            )
+            for (quantity, unit), group in by_unit.items()
+        }
+    )
 
 
-def _goes_with(view: View, quantity: str, unit: str, rows: Sequence[ClaimedValue]) -> str:
+def _goes_with(view: View, rows: Sequence[ClaimedValue]) -> str:
     """With the results of how many of the series that are drawn a stated figure goes."""
     drawn = {(row.protocol, row.version) for row in rows}
-    looks = view.analysed.claim_associations[quantity]
+    looks = view.analysed.claim_associations[rows[0].quantity]
     return stated_finding(
-        [row for row in looks if row.unit == unit and (row.protocol, row.version) in drawn]
+        [
+            row
+            for row in looks
+            if row.unit == rows[0].stated_in and (row.protocol, row.version) in drawn
+        ]
     )
 
 
@@ -124,7 +133,7 @@ def _value_mark(row: ValueRow, names: Names, heading: str, named: str) -> Scatte
     )
 
 
-def _draw_claim(rows: Sequence[ClaimedValue], finding: str) -> Chart:
+def _draw_claim(view: View, rows: Sequence[ClaimedValue]) -> Chart:
     first = rows[0]
     marks = list(_claim_marks(rows))
     panels = len({mark.heading_position for mark in marks})
@@ -133,7 +142,7 @@ def _draw_claim(rows: Sequence[ClaimedValue], finding: str) -> Chart:
         title=wording.claims_title(first.quantity),
         description=wording.claims_description(first.quantity, panels),
         caption=wording.claims_caption(first.quantity, first.stated_in),
-        finding=finding,
+        finding=_goes_with(view, rows),
     )
     axes = wording.claims_axes(first.quantity, first.stated_in, first.unit)
     return _charted(words, marks, axes, is_single=panels == 1, is_log=False)

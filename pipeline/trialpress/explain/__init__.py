@@ -5,7 +5,7 @@ Out: ``RunExplanation`` or ``CellExplanation``, to be printed or written as JSON
 """
 
 from trialpress.explain.bench import explain
-from trialpress.explain.cell import CellExplanation, explain_cell, explain_cells
+from trialpress.explain.cell import CellExplanation, explain_cell, explain_machines
 from trialpress.explain.run import NoSuchRunError, RunExplanation, explain_run
 
 __all__ = [
@@ -14,6 +14,6 @@ __all__ = [
     "RunExplanation",
     "explain",
     "explain_cell",
-    "explain_cells",
+    "explain_machines",
     "explain_run",
 ]

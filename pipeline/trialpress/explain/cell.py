@@ -6,16 +6,19 @@ Out: ``CellExplanation``, whose steps can be followed with a pocket calculator.
 
 from __future__ import annotations
 
+import functools
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from trialpress.errors import UsageError
 from trialpress.explain.steps import WorkingStep, steps_of
 from trialpress.intake.nearest import meant
 from trialpress.results.ranking import Ranking
 from trialpress.results.working import ranking_of
-from trialpress.view import View, verdicts
+from trialpress.store import grouped
+from trialpress.view import Deferred, SeriesKey, View, verdicts
 from trialpress.view.results import Standing
 from trialpress.view.sentences.chance import chance_beside_range
 
@@ -132,10 +135,21 @@ def explain_cell(
     )
 
 
-def explain_cells(view: View) -> tuple[CellExplanation, ...]:
-    """Explain every standing of every series, opponents left out: there are as many for each."""
-    rankings = {key: ranking_of(view.store, *key) for key in sorted(view.standings_of)}
-    return tuple(_explained(view, row, rankings[row.key]) for row in view.standings)
+def explain_machines(view: View) -> Mapping[str, tuple[CellExplanation, ...]]:
+    """By machine, every standing of its set-ups explained.
+
+    Opponents are left out: there are as many for each.
+    """
+
+    @functools.cache
+    def ranking(key: SeriesKey) -> Ranking:
+        return ranking_of(view.store, *key)
+
+    def explained(rows: Sequence[Standing]) -> tuple[CellExplanation, ...]:
+        return tuple(_explained(view, row, ranking(row.key)) for row in rows)
+
+    standings = grouped(view.standings, lambda row: row.machine)
+    return Deferred({machine: partial(explained, rows) for machine, rows in standings.items()})
 
 
 def _explained(view: View, standing: Standing, ranking: Ranking) -> CellExplanation:

@@ -22,7 +22,7 @@ from trialpress.kit.stills.still import Still
 from trialpress.kit.texts import texts_of
 from trialpress.paths import write_below
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
+from trialpress.view.sentences import Sentences
 
 __all__ = ["KitOrder", "WrittenKit", "existing_kits", "rows_digest", "write_kit"]
 FONTS = "fonts"
@@ -92,7 +92,7 @@ def write_kit(view: View, order: KitOrder, folder: Path, before: Path) -> Writte
     editions = read_editions(order.bench, view.store.as_of)
     newest = str(editions[-1].version) if editions else ""
     embargo = _embargo(view, order.today)
-    source = Source(view, word_analyses(view), subject, embargo, newest)
+    source = Source(view, Sentences(view), subject, embargo, newest)
     order.tell("laying out stills")
     stills = tuple(stills_of(source))
     texts = texts_of(source, stills, order.bench, order.site)

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import special
 
 from trialpress.cache import kept
@@ -41,6 +42,8 @@ LARGEST = 10_000_000
 """Figures that are kept at once while one set-up after the other is left out."""
 
 SEED = 20310302
+TAIL = 0.319381530, -0.356563782, 1.781477937, -1.821255978, 1.330274429
+Singles = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
@@ -208,8 +211,8 @@ def _chances(cases: Cases, top_n: int) -> Floats:
     grid = _Grid.over(low, high, sd[:, is_open])
     around = grid.around(centre[:, is_open], sd[:, is_open])
     fewer = _fewer_others(around.above, top_n - int(is_sure.sum()))
-    inside = [np.sum(density, axis=1) for density in map(np.multiply, around.density, fewer)]
-    chances[is_open] = (np.array(inside) + around.beyond) @ cases.weight
+    inside = [np.einsum("mg,mg->m", *pair) for pair in zip(around.density, fewer, strict=True)]
+    chances[is_open] = (np.array(inside, dtype=np.float64) + around.beyond) @ cases.weight
     return np.asarray(chances, dtype=np.float64)
 
 
@@ -217,12 +220,13 @@ def _chances(cases: Cases, top_n: int) -> Floats:
 class _Around:
     """Of each value: the chance to lie above each point of the grid and its density there.
 
-    ``above`` and ``density`` (times the step), shape (k, m, g); ``beyond``, shape (k, m), is the
-    sum of what the density would go on with beyond the last point.
+    ``above`` and ``density`` (times the step), shape (k, m, g), in single precision, as they take
+    most of the time; ``beyond``, shape (k, m), is the sum of what the density would go on with
+    beyond the last point.
     """
 
-    above: Floats
-    density: Floats
+    above: Singles
+    density: Singles
     beyond: Floats
 
 
@@ -230,46 +234,70 @@ class _Around:
 class _Grid:
     """For each of m cases, even points over all that the N-th largest of others can be."""
 
-    points: Floats
+    low: Floats
     step: Floats
+    cells: int
 
     @classmethod
     def over(cls, low: Floats, high: Floats, sd: Floats) -> _Grid:
         """A grid as fine as the smallest ``sd`` asks for, if not too fine."""
         asked = math.ceil(float(np.max((high - low)[:, None] / sd)) * CELLS_PER_SD)
         cells = min(max(asked, FEWEST_CELLS), MOST_CELLS)
-        step = (high - low) / cells
-        return cls(low[:, None] + step[:, None] * np.arange(cells + 1), step)
+        return cls(low, (high - low) / cells, cells)
 
     def around(self, centre: Floats, sd: Floats) -> _Around:
         """Values seen on the grid; none is followed more finely than half a step."""
         sd = np.maximum(sd, self.step[:, None] / 2)
-        away = (centre.T[:, :, None] - self.points) / sd.T[:, :, None]
-        relative = (self.step[:, None] / sd).T
-        density = relative[:, :, None] * np.exp(-(away**2) / 2) / math.sqrt(2 * math.pi)
-        last = away[:, :, -1] - relative / 2  # Euler-Maclaurin from half a step beyond the end
+        first, relative = ((centre - self.low[:, None]) / sd).T, (self.step[:, None] / sd).T
+        last = first - relative * (self.cells + 0.5)  # Euler-Maclaurin from half a step beyond
         slope = last * np.exp(-(last**2) / 2) / math.sqrt(2 * math.pi)
-        return _Around(special.ndtr(away), density, special.ndtr(last) + relative**2 / 24 * slope)
+        beyond = special.ndtr(last) + relative**2 / 24 * slope
+        start, stride = (one.astype(np.float32)[:, :, None] for one in (first, relative))
+        away: Singles = start - np.multiply(stride, np.arange(self.cells + 1), dtype=np.float32)
+        density = standard_density(away)
+        return _Around(distribution(away, density), stride * density, beyond)
 
 
-def _fewer_others(trials: Floats, limit: int) -> Iterator[Floats]:
+def standard_density(x: Singles) -> Singles:
+    """The density of a standard normal value."""
+    return np.asarray(np.exp(x * x * np.float32(-0.5)) * np.float32(1 / math.sqrt(2 * math.pi)))
+
+
+def distribution(x: Singles, density: Singles) -> Singles:
+    """The chance of a standard normal value to lie below x, where its density is known.
+
+    Notes
+    -----
+    Right to 3e-7 in single precision, four times as fast as the exact routine. Source: Abramowitz
+    and Stegun, Handbook of Mathematical Functions (1964), 26.2.17 (7.5e-8 by itself).
+    """
+    part = 1 / (1 + np.float32(0.2316419) * np.abs(x))
+    tail = part * np.float32(TAIL[-1])
+    for coefficient in TAIL[-2::-1]:
+        tail += np.float32(coefficient)
+        tail *= part
+    tail *= density
+    return np.asarray(np.where(x > 0, 1 - tail, tail))
+
+
+def _fewer_others(trials: Singles, limit: int) -> Iterator[Singles]:
     """Chance that fewer than ``limit`` of the others happen, for each trial, shapes (m, g).
 
     Those before a trial are counted out one by one, those after it up to a number: chances of
     0, of at most 1, of at most 2 ... take one trial more in the same way.
     """
     shape = (limit, *trials.shape[1:])
-    after = [np.ones(shape)]
+    after: list[Singles] = [np.ones(shape, dtype=np.float32)]
     for trial in trials[:0:-1]:
         after.append(_with_trial(after[-1], trial))
-    before = np.zeros(shape)
+    before: Singles = np.zeros(shape, dtype=np.float32)
     before[0] = 1.0
     for trial in trials:
         yield np.asarray(np.einsum("jmg,jmg->mg", before, after.pop()[::-1]))
         before = _with_trial(before, trial)
 
 
-def _with_trial(counts: Floats, trial: Floats) -> Floats:
+def _with_trial(counts: Singles, trial: Singles) -> Singles:
     """Chances of 0, 1, 2 ... happening, or of at most so many, with one trial more."""
     happening = counts * trial
     stepped = counts - happening

@@ -5,6 +5,6 @@ Out: HTML, style, scripts and photos that work from disk and without scripts.
 """
 
 from trialpress.site.source import Download
-from trialpress.site.write import PageInView, write_site
+from trialpress.site.write import MadePage, PageInView, write_site
 
-__all__ = ["Download", "PageInView", "write_site"]
+__all__ = ["Download", "MadePage", "PageInView", "write_site"]

@@ -12,9 +12,9 @@ from functools import cached_property
 from typing import Protocol
 
 from trialpress.charts import Charts
-from trialpress.explain import CellExplanation
+from trialpress.explain import CellExplanation, explain_machines
 from trialpress.site.frozen import FrozenEdition
-from trialpress.site.pages.lines import StandingLine
+from trialpress.site.pages.lines import StandingLine, lines_of_series
 from trialpress.site.photos import PhotoFile
 from trialpress.view import SeriesKey, View
 from trialpress.view.sentences import Sentences
@@ -70,21 +70,32 @@ class Download(Protocol):
 
 @dataclass(frozen=True)
 class SiteSource:
-    """View, the standings already in words, charts, downloads and photos.
+    """View, charts, downloads and photos, and what is made of the view when a page asks for it.
 
-    ``listing`` gives the downloads, which are written once the first page asks for them.
-    ``worked`` holds the explanations of each machine's standings, ``sentences`` what the analyses
-    say, ``editions`` are oldest first.
+    ``listing`` gives the downloads, which are written once the first page asks for them;
+    ``editions`` are oldest first.
     """
 
     view: View
-    lines: Mapping[SeriesKey, tuple[StandingLine, ...]]
     charts: Charts
     listing: Callable[[], Sequence[Download]]
     photos: Mapping[str, PhotoFile]
-    worked: Mapping[str, Sequence[CellExplanation]]
-    sentences: Sentences
     editions: Sequence[FrozenEdition] = ()
+
+    @cached_property
+    def lines(self) -> Mapping[SeriesKey, tuple[StandingLine, ...]]:
+        """The whole standing of every series, in words."""
+        return lines_of_series(self.view)
+
+    @cached_property
+    def worked(self) -> Mapping[str, Sequence[CellExplanation]]:
+        """The explanations of each machine's standings."""
+        return explain_machines(self.view)
+
+    @cached_property
+    def sentences(self) -> Sentences:
+        """What the analyses say."""
+        return Sentences(self.view)
 
     @cached_property
     def downloads(self) -> Sequence[Download]:

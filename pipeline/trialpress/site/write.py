@@ -7,7 +7,7 @@ Out: a folder that works from disk, from any server and without scripts.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -22,7 +22,6 @@ from trialpress.charts import (
     shipped_templates,
 )
 from trialpress.editions import read_editions
-from trialpress.explain import explain_cells
 from trialpress.paths import write_below
 from trialpress.products import Products
 from trialpress.site import crawling, urls
@@ -32,42 +31,12 @@ from trialpress.site.feeds import atom_feed, json_feed
 from trialpress.site.frozen import FrozenEdition
 from trialpress.site.head import ticket_of, with_head
 from trialpress.site.news import news_of
-from trialpress.site.pages.about import about_page
-from trialpress.site.pages.ask import ask_pages
-from trialpress.site.pages.bench_watch import bench_watch_page
-from trialpress.site.pages.claims import claims_index_page, claims_pages
+from trialpress.site.page_list import PageAhead, pages_of
 from trialpress.site.pages.columns import column_scripts
-from trialpress.site.pages.compare import compare_page
-from trialpress.site.pages.corrections import corrections_page
-from trialpress.site.pages.data import data_page
-from trialpress.site.pages.dictionary import dictionary_page
-from trialpress.site.pages.editions import edition_pages, now_script
-from trialpress.site.pages.embeds import EmbedPage, embed_pages
-from trialpress.site.pages.factors import factors_index_page, factors_pages
-from trialpress.site.pages.figures import figures_page
-from trialpress.site.pages.films import film_pages
-from trialpress.site.pages.floor import floor_page
-from trialpress.site.pages.good_practice import good_practice_page
-from trialpress.site.pages.home import home_page
-from trialpress.site.pages.lines import lines_of_series
-from trialpress.site.pages.machine import machine_page
-from trialpress.site.pages.machines import machines_page
-from trialpress.site.pages.maker_pair import maker_pair_page, makers_script
-from trialpress.site.pages.makers import maker_page, makers_page
-from trialpress.site.pages.matrix import matrix_page
-from trialpress.site.pages.methods import method_page, methods_page, versions_of
-from trialpress.site.pages.my_floors import my_floors_page
-from trialpress.site.pages.news import news_page
-from trialpress.site.pages.overall import overall_page
-from trialpress.site.pages.prices import price_pages
-from trialpress.site.pages.questions import questions_page
-from trialpress.site.pages.search import (
-    SearchPage,
-    not_found_page,
-    search_page,
-)
-from trialpress.site.pages.standing import standing_page
-from trialpress.site.pages.worked import worked_page
+from trialpress.site.pages.editions import now_script
+from trialpress.site.pages.embeds import EmbedPage
+from trialpress.site.pages.maker_pair import makers_script
+from trialpress.site.pages.search import SearchPage
 from trialpress.site.permanence import moved_pages
 from trialpress.site.photos import publish_photos
 from trialpress.site.relations import overall_script, relations_scripts, verdicts_script
@@ -75,9 +44,7 @@ from trialpress.site.search_index import search_index
 from trialpress.site.source import Download, SiteSource
 from trialpress.site.styles import style_of
 from trialpress.site.templates import STATIC, Page, of_kind, own_templates, render
-from trialpress.store import grouped
 from trialpress.view import View
-from trialpress.view.sentences import word_analyses
 from trialpress.words import ENGLISH, spoken
 from trialpress.words.catalogue import language_script
 
@@ -85,15 +52,19 @@ BUILDING = shutil.ignore_patterns("source", "BUILDING.md", "RECORD.json")  # for
 
 
 @dataclass(frozen=True)
-class PageInView:
-    """A page that somebody waits for.
-
-    ``show`` is called as soon as it is made, before all others, with its file and those of the data
-    that its scripts ask for: contents by path, the same bytes that are written later.
-    """
+class MadePage:
+    """A page as it is written."""
 
     url: str
-    show: Callable[[Mapping[str, bytes]], None]
+    content: bytes
+
+
+@dataclass(frozen=True)
+class PageInView:
+    """A page that somebody waits for; it is made before all others, and ``show`` called with it."""
+
+    url: str
+    show: Callable[[MadePage], None]
 
 
 def write_site(  # noqa: PLR0913, PLR0917
@@ -136,21 +107,17 @@ def write_site(  # noqa: PLR0913, PLR0917
         check_vendored(shipped_templates() / STATIC / vendored)
     _copy_static(folders, folder)
     photos = publish_photos(view.photos, bench.days, folder)
-    worked = grouped(explain_cells(view), lambda cell: view.setup[cell.setup].machine)
     source = SiteSource(
         view=view,
-        lines=lines_of_series(view),
         charts=charts,
         listing=listing,
         photos=photos,
-        worked=worked,
-        sentences=word_analyses(view),
         editions=tuple(FrozenEdition(one) for one in read_editions(bench, view.store.as_of)),
     )
     _write(folder, f"{STATIC}/palette.css", palette_css(read_theme()))
     for sheet in sorted((folder / STATIC).glob("*.css")):
         _write(folder, f"{STATIC}/{sheet.name}", style_of(sheet))
-    pages = pages_of(source, partial(_show, source, bench, in_view) if in_view else None)
+    pages = pages_of(source, _first_of(source, bench, in_view) if in_view else None)
     for search in of_kind(pages, SearchPage):
         index = search_index(search, view.settings, {one.kind for one in view.machines})
         _write(folder, f"{STATIC}/search-index.js", index)
@@ -166,66 +133,14 @@ def write_site(  # noqa: PLR0913, PLR0917
     _write_for_programs(source, [page.frame.canonical for page in headed], folder)
 
 
-def _show(source: SiteSource, bench: Bench, in_view: PageInView, page: Page) -> None:
-    """Show a page with its data, if it is the one that somebody waits for."""
-    if page.frame.url == in_view.url:
-        files = {page.frame.url: render(own_templates(bench), with_head(source, page))}
-        files |= {script.url: script.text.encode() for script in data_scripts_of(source)}
-        in_view.show(files)
+def _first_of(source: SiteSource, bench: Bench, in_view: PageInView) -> PageAhead:
+    """The page that somebody waits for, to be shown as soon as it is made."""
 
+    def show(page: Page) -> None:
+        content = render(own_templates(bench), with_head(source, page))
+        in_view.show(MadePage(page.frame.url, content))
 
-def pages_of(source: SiteSource, met: Callable[[Page], None] | None = None) -> tuple[Page, ...]:
-    """Every page of the site, each made once; search and embeds take from the others.
-
-    ``met`` is called with each as soon as it is made.
-    """
-    pages = []
-    for page in _pages(source):
-        pages.append(page)
-        if met:
-            met(page)
-    return (
-        *pages,
-        search_page(source, pages),
-        not_found_page(source),
-        *embed_pages(source, pages),
-    )
-
-
-def _pages(source: SiteSource) -> Iterator[Page]:
-    view, worked = source.view, source.worked
-    yield home_page(source)
-    yield overall_page(source)
-    yield my_floors_page(source)
-    yield matrix_page(source)
-    yield compare_page(source)
-    yield from (standing_page(source, series) for series in view.series.values())
-    yield machines_page(source)
-    yield from (machine_page(source, machine) for machine in view.machines)
-    yield from (worked_page(source, row) for row in view.machines if row.machine in worked)
-    yield makers_page(source)
-    yield from (maker_page(source, maker) for maker in view.makers)
-    yield maker_pair_page(source)
-    yield questions_page(source)
-    yield from price_pages(source)
-    yield claims_index_page(source)
-    yield from claims_pages(source)
-    yield factors_index_page(source)
-    yield from factors_pages(source)
-    yield from film_pages(source)
-    yield methods_page(source)
-    yield from (method_page(source, versions) for versions in versions_of(view))
-    yield from (floor_page(source, floor) for floor in view.floors)
-    yield data_page(source)
-    yield from ask_pages(source)
-    yield dictionary_page(source)
-    yield good_practice_page(source)
-    yield from edition_pages(source)
-    yield about_page(source)
-    yield figures_page(source)
-    yield corrections_page(source)
-    yield bench_watch_page(source)
-    yield news_page(source)
+    return PageAhead(in_view.url, show)
 
 
 def data_scripts_of(source: SiteSource) -> Iterator[DataScript]:

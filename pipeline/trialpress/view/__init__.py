@@ -6,7 +6,8 @@ Out: ``View``. What comes after (charts, explain, dataset, site and the bench's 
      called, ``terms`` the words of codes, ``sentences`` what analyses say.
 """
 
+from trialpress.view.deferred import Deferred
 from trialpress.view.names import Names, SeriesKey, SeriesName, SetupName
 from trialpress.view.view import View
 
-__all__ = ["Names", "SeriesKey", "SeriesName", "SetupName", "View"]
+__all__ = ["Deferred", "Names", "SeriesKey", "SeriesName", "SetupName", "View"]

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from functools import lru_cache
 from typing import Literal
 
+from babel import Locale
 from babel.dates import format_date
 from babel.lists import format_list
 
@@ -121,12 +123,17 @@ def money(amount: float, currency: str) -> str:
 
 def day(when: date) -> str:
     """``2 March 2025``."""
-    return format_date(when, "long", locale=spoken().locale)
+    return _date(when, "long", spoken().locale)
 
 
 def short_day(when: date) -> str:
     """``2 Mar 2025``."""
-    return format_date(when, "medium", locale=spoken().locale)
+    return _date(when, "medium", spoken().locale)
+
+
+@lru_cache(maxsize=4096)  # a page tells the few days of a bench again and again
+def _date(when: date, style: Literal["long", "medium"], locale: Locale) -> str:
+    return format_date(when, style, locale=locale)
 
 
 def moment(at: str) -> str:

@@ -18,7 +18,7 @@ from trialpress.desk.preview.grading_page import GradingPage
 from trialpress.desk.preview.origin import SESSION, OriginCheck, Refusal, new_origin_check
 from trialpress.desk.preview.pages import Pages, WorkingPage, json_answer
 from trialpress.desk.preview.questions import BenchSheet
-from trialpress.desk.preview.site_files import Answer, sheet_file, site_answer, site_page
+from trialpress.desk.preview.site_files import Answer, is_data, sheet_file, site_answer, site_page
 from trialpress.desk.preview.watcher import Watcher
 from trialpress.errors import FaultyDataError, OutsideWorldError, TrialpressError
 
@@ -41,6 +41,7 @@ HEADERS = {
     "object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
 }
 _HEARTBEAT_S = 10.0
+_LONGEST_BUILD_S = 60.0
 
 
 class PortTakenError(OutsideWorldError):
@@ -165,8 +166,13 @@ class Handler(BaseHTTPRequestHandler):
             self._answer_reader()
 
     def _answer_reader(self) -> None:
-        """A file of the site; the page that was asked for last is made first by the next build."""
+        """A file of the site; the page that was asked for last is made first by the next build.
+
+        What its scripts ask for waits until the site is whole, so that it is of the same build.
+        """
         watcher = self.server.watcher
+        if is_data(self.path):
+            watcher.whole.wait(_LONGEST_BUILD_S)
         site = watcher.site
         watcher.in_view = site_page(site, self.path) or watcher.in_view
         self._send(site_answer(site, self.path, is_old=watcher.is_old, ahead=watcher.ahead))

@@ -9,12 +9,13 @@ from __future__ import annotations
 import posixpath
 import re
 import time
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from trialpress.charts import palette_css, read_theme, shipped_templates
+from trialpress.site import MadePage
+from trialpress.site.data_scripts import FOLDER as DATA_SCRIPTS
 from trialpress.site.templates import STATIC
 
 SHEET_FOLDER = "sheet"
@@ -58,13 +59,13 @@ class Answer:
 
 @dataclass(frozen=True)
 class Ahead:
-    """What is made of a site that is being built: contents by path; ``number`` tells builds apart.
+    """The page that is made of a site that is being built; ``number`` tells builds apart.
 
-    Files come before those of the last site, as they are what will be written.
+    It comes before that of the last site, as it is what will be written.
     """
 
     number: int = 0
-    files: Mapping[str, bytes] = field(default_factory=dict)
+    page: MadePage | None = None
 
 
 NOTHING_AHEAD = Ahead()
@@ -77,10 +78,9 @@ def site_answer(
     file = _inside(site, target)
     if file is None:
         return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
-    made = ahead.files.get(file.relative_to(site).as_posix())
-    if made is not None:
+    if ahead.page and file.relative_to(site).as_posix() == ahead.page.url:
         mark = f'<meta name="trialpress-preview" content="ahead {ahead.number}"></head>'
-        return _answer(200, file, made.replace(b"</head>", mark.encode(), 1))
+        return _answer(200, file, ahead.page.content.replace(b"</head>", mark.encode(), 1))
     body = _read(file) or _before_the_first_build(site, file)
     if body is None and not site.is_dir():
         return Answer(503, HTML, sheet_file("building.html").body)
@@ -101,6 +101,11 @@ def site_page(site: Path, target: str) -> str | None:
     file = _inside(site, target)
     is_page = file is not None and file.suffix == ".html"
     return file.relative_to(site).as_posix() if file and is_page else None
+
+
+def is_data(target: str) -> bool:
+    """Whether an address is of what scripts of pages ask for when they need it."""
+    return urlsplit(target).path.startswith(f"/{DATA_SCRIPTS}/")
 
 
 def sheet_file(name: str) -> Answer:

@@ -10,7 +10,7 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -28,7 +28,7 @@ from trialpress.errors import FaultyDataError, TrialpressError
 from trialpress.flow import Order, Output, build
 from trialpress.intake import Finding
 from trialpress.products import Products
-from trialpress.site import PageInView
+from trialpress.site import MadePage, PageInView
 
 POLL_S = 0.25
 POLITE = 10
@@ -53,7 +53,8 @@ class Watcher:
     ``state`` is the last one without errors, ``choices`` what the bench sheet makes of it; both may
     be None. ``findings`` are those of the last reading of all; ``poll_s`` is how long to wait, in
     seconds, before looking whether a file was saved. ``in_view`` is the file of the page that was
-    asked for last, ``ahead`` what is made already of a site that is being built.
+    asked for last, ``ahead`` the page that is made already of a site that is being built, ``whole``
+    is set where none is, so that all that is served is of one build.
     """
 
     bench: Bench
@@ -68,10 +69,14 @@ class Watcher:
     poll_s: float = POLL_S
     in_view: str | None = None
     ahead: Ahead = field(default_factory=Ahead)
+    whole: threading.Event = field(default_factory=threading.Event)
     _has_built: bool = False
     _watcher: threading.Thread | None = None
     _wanted: threading.Event = field(default_factory=threading.Event)
     _stopped: threading.Event = field(default_factory=threading.Event)
+
+    def __post_init__(self) -> None:
+        self.whole.set()
 
     @property
     def site(self) -> Path:
@@ -134,21 +139,22 @@ class Watcher:
                 task = BuildTask(self.bench, self.as_of(), self.out, self.cache, self.in_view)
                 words = builder.build(task, self._show)
                 number, self.ahead = self.ahead.number, Ahead(self.ahead.number)
+                self.whole.set()
                 if words == FAULTY:
                     continue  # the event of what was saved names the faults
                 self._has_built = self._has_built or words is None
                 kind = EventKind.BUILT if words is None else EventKind.FAILED
                 self.broadcast.send(Event(kind, words=words or "", build=number))
 
-    def _show(self, files: Mapping[str, bytes]) -> None:
-        """Serve what is made of the next site, while the rest is being made."""
-        page, number = next(iter(files)), self.ahead.number + 1
-        self.ahead = Ahead(number, files)
-        self.broadcast.send(Event(EventKind.AHEAD, words=page, build=number))
+    def _show(self, made: MadePage) -> None:
+        """Serve a page of the next site, while the rest is being made."""
+        self.whole.clear()
+        self.ahead = Ahead(self.ahead.number + 1, made)
+        self.broadcast.send(Event(EventKind.AHEAD, words=made.url, build=self.ahead.number))
 
 
-BuilderAnswer = str | Mapping[str, bytes] | None
-"""What the other process says: files of the next site, and at the end None or what failed."""
+BuilderAnswer = str | MadePage | None
+"""What the other process says: a page of the next site, and at the end None or what failed."""
 TRIES = 2
 FAULTY = "the data have faults"
 
@@ -166,13 +172,13 @@ class _Builder:
         self._process.start()
         theirs.close()
 
-    def build(self, task: BuildTask, show: Callable[[Mapping[str, bytes]], None]) -> str | None:
+    def build(self, task: BuildTask, show: Callable[[MadePage], None]) -> str | None:
         """Build; None, or why it could not be done. What is made first is shown meanwhile."""
         for _ in range(TRIES):
             try:
                 self._ours.send(task)
                 answer: BuilderAnswer = self._ours.recv()
-                while isinstance(answer, Mapping):
+                while isinstance(answer, MadePage):
                     show(answer)
                     answer = self._ours.recv()
             except (EOFError, OSError):

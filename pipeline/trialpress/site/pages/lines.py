@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from trialpress.site import urls, wording
 from trialpress.site.pages.filters import FilterKeys, filter_keys
@@ -24,7 +25,7 @@ from trialpress.site.strips import (
     value_scale,
 )
 from trialpress.site.urls import SetupLink
-from trialpress.view import SeriesKey, View, results, terms, typed, verdicts
+from trialpress.view import Deferred, SeriesKey, View, results, terms, typed, verdicts
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -72,7 +73,7 @@ class StandingLine:
 
 def lines_of_series(view: View) -> Mapping[SeriesKey, tuple[StandingLine, ...]]:
     """The whole standing of every series, in its order."""
-    return {key: _standing(view, series) for key, series in view.series.items()}
+    return Deferred({key: partial(_standing, view, one) for key, one in view.series.items()})
 
 
 def _standing(view: View, series: typed.Protocol) -> tuple[StandingLine, ...]:

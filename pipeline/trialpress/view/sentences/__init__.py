@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 from typing import Any, TypeVar
 
 from trialpress.analyses import top_cut
-from trialpress.view import View
-from trialpress.view.names import SeriesKey
+from trialpress.view import Deferred, SeriesKey, View
 from trialpress.view.sentences import (
     associations,
     claims,
@@ -24,91 +24,123 @@ from trialpress.view.sentences import (
     value,
 )
 
-__all__ = ["Sentences", "word_analyses"]
+__all__ = ["Sentences"]
 
 Row = TypeVar("Row")
 
 
 @dataclass(frozen=True)
 class Sentences:
-    """Every sentence, by what it is about; a series is (protocol, version), overall has version 0.
+    """Every sentence, by what it is about, worded when it is first asked for.
 
-    Attributes
-    ----------
-    setup_deltas : (set-up, other, series)
-    setup_pairs : (set-up, other)
-    maker_overviews, makers : (maker, series)
-    associations : (factor, series)
-    groups : (factor, group, series)
-    claims : claim
-    claim_tallies : quantity
-    claim_associations : (quantity, unit, series)
-    air_powers : in the order of the table
-    values : (set-up, series)
-    fronts : series
-    top_cuts : series; the cut of the published size, then who could swap
-    spans : since
-    movements : (since, set-up, series)
+    A series is (protocol, version); the overall has version 0.
     """
 
-    setup_deltas: Mapping[tuple[str, str, SeriesKey], str]
-    setup_pairs: Mapping[tuple[str, str], str]
-    maker_overviews: Mapping[tuple[str, SeriesKey], str]
-    makers: Mapping[tuple[str, SeriesKey], str]
-    associations: Mapping[tuple[str, SeriesKey], str]
-    groups: Mapping[tuple[str, str, SeriesKey], str]
-    claims: Mapping[str, str]
-    claim_tallies: Mapping[str, str]
-    claim_associations: Mapping[tuple[str, str, SeriesKey], str]
-    air_powers: tuple[str, ...]
-    values: Mapping[tuple[str, SeriesKey], str]
-    fronts: Mapping[SeriesKey, str]
-    top_cuts: Mapping[SeriesKey, Sequence[str]]
-    spans: Mapping[str, str]
-    movements: Mapping[tuple[str, str, SeriesKey], str]
+    view: View
 
+    @cached_property
+    def setup_deltas(self) -> Mapping[tuple[str, str, SeriesKey], str]:
+        """By set-up, other set-up and series."""
+        return {
+            (r.setup, r.other, _series(r)): setups.setup_delta(r, self.view.names)
+            for r in _each(self.view.analysed.deltas)
+        }
 
-def word_analyses(view: View) -> Sentences:
-    """Word every analysis."""
-    names, analysed, top_n = view.names, view.analysed, view.settings.top_n
-    overviews = view.maker_overview
-    return Sentences(
-        setup_deltas={
-            (r.setup, r.other, _series(r)): setups.setup_delta(r, names)
-            for r in _each(analysed.deltas)
-        },
-        setup_pairs={key: setups.setup_pair(rows, names) for key, rows in analysed.deltas.items()},
-        maker_overviews={
-            (r.maker, _series(r)): groups.maker_overview(r, top_n, names) for r in overviews
-        },
-        makers={
-            (r.maker, _series(r)): groups.maker_against_field(r, names)
-            for r in _each(analysed.fields)
-        },
-        associations={
-            (r.factor, _series(r)): associations.association(r, names)
-            for r in _each(analysed.associations)
-        },
-        groups={
-            (r.factor, r.level, _series(r)): groups.association_group(r, names)
-            for r in _each(analysed.groups)
-        },
-        claims={r.claim: claims.claim_check(r, names) for r in _each(analysed.claims)},
-        claim_tallies={key: claims.tally(rows, key) for key, rows in analysed.claims.items()},
-        claim_associations={
-            (r.quantity, r.unit, _series(r)): associations.claim_association(r, names)
-            for r in _each(analysed.claim_associations)
-        },
-        air_powers=tuple(claims.air_power(r, names) for r in analysed.air_powers),
-        values={(r.setup, _series(r)): value.value(r, names) for r in _each(analysed.values)},
-        fronts={key: value.front(rows, key, names) for key, rows in analysed.values.items()},
-        top_cuts={key: _top_cut(view, key) for key in view.standings_of},
-        spans={r.since.isoformat(): movements.span(r) for r in analysed.spans},
-        movements={
-            (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, names)
-            for r in analysed.movements
-        },
-    )
+    @cached_property
+    def setup_pairs(self) -> Mapping[tuple[str, str], str]:
+        """By set-up and other set-up."""
+        deltas = self.view.analysed.deltas
+        return {key: setups.setup_pair(rows, self.view.names) for key, rows in deltas.items()}
+
+    @cached_property
+    def maker_overviews(self) -> Mapping[tuple[str, SeriesKey], str]:
+        """By maker and series."""
+        top_n, names = self.view.settings.top_n, self.view.names
+        return {
+            (r.maker, _series(r)): groups.maker_overview(r, top_n, names)
+            for r in self.view.maker_overview
+        }
+
+    @cached_property
+    def makers(self) -> Mapping[tuple[str, SeriesKey], str]:
+        """By maker and series, against the others."""
+        return {
+            (r.maker, _series(r)): groups.maker_against_field(r, self.view.names)
+            for r in _each(self.view.analysed.fields)
+        }
+
+    @cached_property
+    def associations(self) -> Mapping[tuple[str, SeriesKey], str]:
+        """By factor and series."""
+        return {
+            (r.factor, _series(r)): associations.association(r, self.view.names)
+            for r in _each(self.view.analysed.associations)
+        }
+
+    @cached_property
+    def groups(self) -> Mapping[tuple[str, str, SeriesKey], str]:
+        """By factor, group and series."""
+        return {
+            (r.factor, r.level, _series(r)): groups.association_group(r, self.view.names)
+            for r in _each(self.view.analysed.groups)
+        }
+
+    @cached_property
+    def claims(self) -> Mapping[str, str]:
+        """By claim."""
+        checks = _each(self.view.analysed.claims)
+        return {r.claim: claims.claim_check(r, self.view.names) for r in checks}
+
+    @cached_property
+    def claim_tallies(self) -> Mapping[str, str]:
+        """By quantity."""
+        return {key: claims.tally(rows, key) for key, rows in self.view.analysed.claims.items()}
+
+    @cached_property
+    def claim_associations(self) -> Mapping[tuple[str, str, SeriesKey], str]:
+        """By quantity, unit and series."""
+        return {
+            (r.quantity, r.unit, _series(r)): associations.claim_association(r, self.view.names)
+            for r in _each(self.view.analysed.claim_associations)
+        }
+
+    @cached_property
+    def air_powers(self) -> tuple[str, ...]:
+        """In the order of the table."""
+        return tuple(claims.air_power(r, self.view.names) for r in self.view.analysed.air_powers)
+
+    @cached_property
+    def values(self) -> Mapping[tuple[str, SeriesKey], str]:
+        """By set-up and series."""
+        return {
+            (r.setup, _series(r)): value.value(r, self.view.names)
+            for r in _each(self.view.analysed.values)
+        }
+
+    @cached_property
+    def fronts(self) -> Mapping[SeriesKey, str]:
+        """By series."""
+        values = self.view.analysed.values
+        return {key: value.front(rows, key, self.view.names) for key, rows in values.items()}
+
+    @cached_property
+    def top_cuts(self) -> Mapping[SeriesKey, Sequence[str]]:
+        """By series; the cut of the published size, then who could swap."""
+        standings = self.view.standings_of
+        return Deferred({key: partial(_top_cut, self.view, key) for key in standings})
+
+    @cached_property
+    def spans(self) -> Mapping[str, str]:
+        """By the date that movements are told since."""
+        return {r.since.isoformat(): movements.span(r) for r in self.view.analysed.spans}
+
+    @cached_property
+    def movements(self) -> Mapping[tuple[str, str, SeriesKey], str]:
+        """By that date, set-up and series."""
+        return {
+            (r.since.isoformat(), r.setup, _series(r)): movements.movement(r, self.view.names)
+            for r in self.view.analysed.movements
+        }
 
 
 def _each(grouped: Mapping[Any, Sequence[Row]]) -> Iterator[Row]:
