@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import frictionless
+import pytest
 from frictionless import Package
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,6 +23,7 @@ from trialpress.intake.cells import _guards, check_cell
 from trialpress.intake.dialect import house_row
 from trialpress.intake.findings import Place
 from trialpress.intake.folder import list_bench
+from trialpress.intake.plain_cells import UNSURE, plain_reader
 from trialpress.intake.rows import Row
 from trialpress.intake.schema_check import (
     cell_reader,
@@ -114,8 +116,37 @@ def test_what_is_kept_of_a_cell_is_what_the_long_way_says(text: str) -> None:
         assert cell_reader("weighings", field.name)(text) == fresh_reader(text)
 
 
-def test_no_row_of_a_bench_in_order_is_in_doubt() -> None:
-    assert doubtful_rows(TYPED) == {}
+READERS = [
+    (plain_reader(column), library_schema(table).get_field(column["name"]).create_cell_reader())
+    for table in TABLES
+    for column in json.loads(read_schema_text(table))["fields"]
+]
+NUMBERS = st.from_regex(r"[-+]?[0-9]{0,17}(\.[0-9]{0,17})?([eE][-+]?[0-9]{1,3})?", fullmatch=True)
+DATES = st.from_regex(r"[0-9]{1,5}-[0-9]{1,2}-[0-9]{1,2}(T[0-9:]{0,8})?", fullmatch=True)
+NAMES = st.from_regex(r"[a-z0-9-]{0,70}\n?", fullmatch=True)
+
+
+@given(text=ODD_CELLS | NUMBERS | DATES | NAMES | st.text())
+def test_a_cell_that_is_plainly_in_order_is_so_for_the_library(text: str | None) -> None:
+    for plain, of_library in READERS:
+        value = plain(text)
+        if value is not UNSURE:
+            expected, notes = of_library(text)
+            assert (value, type(value), None) == (expected, type(expected), notes)
+
+
+def test_a_column_of_another_kind_is_left_to_the_library() -> None:
+    for more in ({"type": "time"}, {"format": "email"}, {"constraints": {"minLength": 2}}):
+        assert plain_reader({"name": "a", "type": "string", **more})("abc") is UNSURE
+
+
+def test_no_row_of_a_bench_in_order_is_in_doubt_or_needs_the_library() -> None:
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("trialpress.intake.schema_check.library_schema", None)
+        cell_reader.cache_clear()
+
+        assert doubtful_rows(TYPED) == {}
+    cell_reader.cache_clear()
 
 
 def test_every_constraint_of_a_schema_is_one_of_a_single_cell() -> None:

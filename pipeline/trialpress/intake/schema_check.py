@@ -5,8 +5,8 @@ Out: findings. Tables are combined into data packages in memory, so that keys ar
      days and references reach from a day into the catalogue.
 
 The data package library has the last word on each row, but reads a bench in a package of its own
-for each call, and each table anew for every reference to it. Its readers of single cells, made
-once, find the rows that it may refuse in a fraction of the time; it sees those alone.
+for each call, and each table anew for every reference to it. So cells are read one by one, those
+that are not plainly in order by its own readers, and it sees the rows alone that it may refuse.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 from trialpress.bench import CATALOGUE_TABLES
 from trialpress.intake.findings import Finding, FindingCode, Place, found
 from trialpress.intake.nearest import nearest
+from trialpress.intake.plain_cells import UNSURE, plain_reader
 from trialpress.intake.rows import Row, Tables
 from trialpress.intake.schemas import Field, Reference, read_schema, read_schema_text
 
@@ -46,6 +47,8 @@ _RUN_TABLES = ("weighings", "values", "counts")  # a run's name is checked over 
 _DAY_BY_DAY = ("gradings", "conditions")  # two rooms may be read at one time
 MOST_TOLD = 200
 """Doubtful rows of a table that the library is asked about; it takes some 3 ms for each."""
+CellReader = Callable[[str | None], tuple[object, Mapping[str, str] | None]]
+"""From the text of a cell to its value, and what is wrong with it by constraint."""
 TypedCells = Mapping[str, object]
 """The cells of one row, typed; a cell of the wrong type is None."""
 Keys = frozenset[tuple[object, ...]]
@@ -281,20 +284,31 @@ def library_schema(table: str) -> Schema:
 
 
 @cache
-def cell_reader(
-    table: str, column: str
-) -> Callable[[str | None], tuple[object, Mapping[str, str] | None]]:
-    """The library's own reader of one column: from text to a value, and what is wrong with it.
+def _library_reader(table: str, column: str) -> CellReader:
+    reader: CellReader = library_schema(table).get_field(column).create_cell_reader()
+    return reader
 
-    What it made of a text is kept: most cells hold what many others do.
+
+@cache
+def _columns(table: str) -> Mapping[str, Mapping[str, object]]:
+    return {field["name"]: field for field in json.loads(read_schema_text(table))["fields"]}
+
+
+@cache
+def cell_reader(table: str, column: str) -> CellReader:
+    """The reader of one column: from text to a value, and what is wrong with it.
+
+    It is the library's own but for cells that are plainly in order. What was made of a text is
+    kept: most cells hold what many others do.
     """
-    of_library: Callable[[str | None], tuple[object, Mapping[str, str] | None]] = (
-        library_schema(table).get_field(column).create_cell_reader()
-    )
+    plain = plain_reader(_columns(table)[column])
 
     def read(text: str | None) -> tuple[object, Mapping[str, str] | None]:
+        value = plain(text)
+        if value is not UNSURE:
+            return value, None
         try:
-            return of_library(text)
+            return _library_reader(table, column)(text)
         except ArithmeticError:  # a number that cannot be compared with any, such as sNaN
             return None, {"type": "it is no number"}
 
