@@ -9,6 +9,7 @@ import threading
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from io import BytesIO
 from pathlib import Path
 
 import pytest
@@ -16,11 +17,19 @@ import pytest
 from desk.lines import Line, Sent, far_end
 from flow.benches import copy_of_small_bench
 from trialpress.bench import Meter
-from trialpress.desk.meters import LineReading, MeterError, converted, measure, read_line
+from trialpress.desk.meters import LineReading, MeterError, converted, measure, port, read_line
 from typed import trialpress
 
 BALANCE = Meter("balance", "/dev/null", "g", "{any} {value} {unit}", stable="S {any}")
 PLAIN = Meter("balance", "/dev/null", "g")
+
+
+class Sounds(BytesIO):
+    """A port at which everything has come already."""
+
+    @property
+    def in_waiting(self) -> int:
+        return len(self.getbuffer()) - self.tell()
 
 
 @pytest.fixture
@@ -67,6 +76,25 @@ def test_a_unit_is_converted_and_no_digit_is_made_up(
     value: str, unit: str, wanted: str, text: str
 ) -> None:
     assert converted(LineReading(Decimal(value), unit, is_stable=True, line=""), wanted) == text
+
+
+def test_a_line_of_blanks_between_gaps_is_read_at_once() -> None:
+    """Where each share of them between the gaps is tried, this one line takes hours."""
+    gaps = replace(PLAIN, pattern="{any} {any} {any} {value}")
+
+    assert read_line(gaps, f"a{' ' * 118}b") is None
+    assert read_line(gaps, f"a{' ' * 110}b  2.5") == LineReading(
+        Decimal("2.5"), "g", is_stable=True, line=f"a{' ' * 110}b  2.5"
+    )
+
+
+def test_a_reading_is_found_behind_a_line_that_does_not_end(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    noise = Sounds(b"9" * 1_000_000 + b"\r\n2.5 g\r\n2.5 g\r\n")
+    monkeypatch.setattr(port, "_opened", lambda _: noise)
+
+    assert measure(PLAIN).value == Decimal("2.5")
 
 
 def test_a_line_under_way_is_not_taken_for_a_reading(line: Line) -> None:

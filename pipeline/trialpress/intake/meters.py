@@ -25,10 +25,13 @@ LONGEST_SHAPE = 120
 MOST_GAPS = 3
 _PARTS = re.compile(r"(\{\w+\}|\s+)")
 _FOUND: Mapping[str, str] = {
-    "{value}": r"(?P<value>[-+]?\s*[0-9]{1,9}(?:[.,][0-9]{1,9})?)",
+    "{value}": r"(?P<value>[-+]?\s*+[0-9]{1,9}(?:[.,][0-9]{1,9})?)",
     "{unit}": r"(?P<unit>[^\W0-9_][\w%()/]{0,9}|%)",
     "{any}": r".{0,40}?",
 }
+_BLANKS = r"\s*+"
+"""All there are, as nothing that follows needs one: trying every share of them between three gaps
+would take hours on a line of blanks."""
 _KEYS = tuple(field.name for field in fields(Meter))
 _NEEDED = ("name", "port", "unit")
 _TABLE = "meters"
@@ -47,7 +50,7 @@ def shape(text: str) -> re.Pattern[str]:
     is_odd = any(name not in _FOUND for name in names) or names.count("{any}") > MOST_GAPS
     if is_odd or any(names.count(name) > 1 for name in ("{value}", "{unit}")):
         raise ValueError(text)
-    made = [r"\s*" if part.isspace() else _FOUND.get(part) or re.escape(part) for part in parts]
+    made = [_BLANKS if part.isspace() else _FOUND.get(part) or re.escape(part) for part in parts]
     return re.compile("".join(made))
 
 

@@ -161,7 +161,7 @@ def _lines(port: serial.Serial, until: float) -> Iterator[tuple[float, str]]:
         quiet_since = now
         for byte in came:
             if byte not in _ENDS:
-                pending += bytes((byte,))
+                pending += bytes((byte,)) if len(pending) <= LONGEST_LINE else b""
                 is_whole = is_whole and len(pending) <= LONGEST_LINE
                 continue
             if is_whole and (line := _text(pending)):
