@@ -14,7 +14,7 @@
 (() => {
   const { data, load } = window.trialpress;
   const RUNTIME = 'static/vendor/vega-runtime.js';
-  const MANY = 200; // rows
+  const MANY = 60; // rows
   const state = { shown: null, kept: null, chosen: null };
   const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 100));
   const LONGEST_WAIT_MS = 1000; // a page that is never idle, or not in front, is redrawn all the same

@@ -9,7 +9,7 @@
 'use strict';
 
 (() => {
-  const { address, charts, say } = window.trialpress;
+  const { address, charts, rows: lines, say } = window.trialpress;
   const form = document.querySelector('[data-filters]');
   const count = form.querySelector('[data-filter-count]');
   const rows = [...document.querySelectorAll('[data-rows] > tr')];
@@ -55,13 +55,14 @@
     const setups = new Set();
     for (const row of rows) {
       const isOut = !filters.every((filter) => passes(row, filter));
-      if (isOut !== (row.hidden === true)) row.hidden = isOut; // writing what is so already costs too
+      // Writing what is so already costs too; which lines of a long ranking come into view is its own choice.
+      if (isOut !== (row.hidden === true)) row.hidden = isOut || (lines?.waiting() ?? false);
       if (!isOut) setups.add(row.dataset.setup);
     }
     const all = new Set(rows.map((row) => row.dataset.setup));
     count.textContent = say('{shown} of {all} shown', { shown: setups.size, all: all.size });
-    charts?.show(filters.length ? [...setups] : null);
     document.dispatchEvent(new Event('trialpress:shown'));
+    charts?.show(filters.length ? [...setups] : null); // last, as it asks where the charts are now
   }
 
   /** What is filtered by, in the words of the controls. */

@@ -3,7 +3,7 @@
  *
  * In:  a ranking with `data-first`, how many are shown at first; lines with `data-lean`, which are
  *      written in numerals and not yet drawn.
- * Out: `trialpress.rows`: isShown(), complete() and reveal(); a button for the rest. What is not shown
+ * Out: `trialpress.rows`: isShown(), waiting(), complete() and reveal(); a button for the rest. What is not shown
  *      yet is still found by a search in the page; a browser that cannot do that gets all lines.
  */
 'use strict';
@@ -12,6 +12,8 @@
   const { element, mark, sayCount, svg } = window.trialpress;
   const WIDTH = 120; // of the drawing, as in the written page
   const [ROOF, FOOT] = [3.5, 9.5];
+  const AT_ONCE = 25; // lines, more than a screen holds
+  const whenIdle = window.requestIdleCallback ?? ((call) => window.setTimeout(call, 50));
   const table = document.querySelector('table.ranking');
   const [body] = table.tBodies;
   const lines = [...body.rows];
@@ -20,6 +22,12 @@
   const button = element('button', { type: 'button' });
   const place = element('p', { class: 'rest-of-rows' }, button);
   let most = canBeFound ? first : Infinity;
+  let turn = 0;
+
+  /** How a line waits that the filter lets through, until it is known whether it is one of the first. */
+  function waiting() {
+    return lines.length > first && canBeFound && 'until-found';
+  }
 
   /** Whether the filter lets a line through; one that is only further down counts as shown. */
   function isShown(line) {
@@ -70,18 +78,25 @@
     }
   }
 
-  /** Show the first of those that the filter lets through, as they are ordered now. */
-  function show() {
+  /** Show so many of those that the filter lets through, as they are ordered now; give back how many there are. */
+  function showFirst(many) {
     let count = 0;
     for (const line of body.rows) {
       if (!isShown(line)) continue;
       count += 1;
-      if (count <= most) {
+      if (count <= many) {
         if (line.hidden) line.hidden = false;
         complete(line);
       } else if (line.hidden !== 'until-found') line.hidden = 'until-found';
     }
-    const rest = count - most;
+    return count;
+  }
+
+  /** Show a screen of them, and the others when what they say has been brought up to date. */
+  function show() {
+    const mine = ++turn;
+    const rest = showFirst(canBeFound ? Math.min(most, AT_ONCE) : most) - most;
+    whenIdle(() => whenIdle(() => mine === turn && showFirst(most)));
     place.hidden = !(rest > 0);
     button.textContent = rest > 0 ? sayCount('Show the other one', 'Show the other {count}', rest) : '';
   }
@@ -91,6 +106,7 @@
     if (most === Infinity) return;
     most = Infinity;
     show();
+    showFirst(most);
   }
 
   if (lines.length > first) {
@@ -106,5 +122,5 @@
     show();
   }
 
-  window.trialpress.rows = { isShown, complete, reveal, bracketOf };
+  window.trialpress.rows = { isShown, waiting, complete, reveal, bracketOf };
 })();

@@ -33,15 +33,17 @@
   function standing(entries, { all, many }, first, isHigherBetter) {
     const sign = isHigherBetter ? 1 : -1;
     const ranked = entries.map((one) => ({ ...one }));
+    const indices = Uint32Array.from(ranked, ({ index }) => index);
     ranked.forEach((one, i) => {
       const before = ranked[i - 1]; // entries come in the order of their means
       one.place = before?.mean === one.mean ? before.place : i + 1;
       one.isInside = one.place <= first;
       one.best = 1;
       one.worst = ranked.length;
-      for (const { index } of ranked) {
+      const start = one.index * many;
+      for (const index of indices) {
         if (index === one.index) continue;
-        const kind = all[one.index * many + index];
+        const kind = all[start + index];
         if (kind >= WORSE) one.best += 1;
         if (kind < BETTER) one.worst -= 1;
       }

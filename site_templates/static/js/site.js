@@ -80,11 +80,16 @@
     return filled(texts[text] ?? text, values);
   }
 
+  const listings = new Map(); // what writes lists is slow to make
+
   /** Names in one phrase: "A, B and C", or with "or" for a disjunction. */
   function listing(names, type = 'conjunction') {
-    const { lang } = document.documentElement;
-    // English without a country is written as in Britain, by the pages as well.
-    return new Intl.ListFormat(lang === 'en' ? 'en-GB' : lang, { type }).format(names);
+    if (!listings.has(type)) {
+      const { lang } = document.documentElement;
+      // English without a country is written as in Britain, by the pages as well.
+      listings.set(type, new Intl.ListFormat(lang === 'en' ? 'en-GB' : lang, { type }));
+    }
+    return listings.get(type).format(names);
   }
 
   /** A text that depends on a number, which stands in it at `{count}`. */

@@ -3,8 +3,9 @@
  *
  * In:  headings with `data-sort`, number or text; cells with `data-value` where their text is not
  *      what they are sorted by.
- * Out: rows in order, `aria-sort` on the heading, the view in the address as `sort=mean-down`; above
- *      the table a list to choose the order from, for screens too narrow for headings.
+ * Out: rows in order, `aria-sort` on the heading, `data-reordered` on a table that is not as it was
+ *      published, the view in the address as `sort=mean-down`; above the table a list to choose the
+ *      order from, for screens too narrow for headings.
  */
 'use strict';
 
@@ -110,6 +111,8 @@
     }
 
     mark(orders) {
+      const isPublished = orders.every((order, column) => order === this.initial[column]);
+      this.body.parentNode.toggleAttribute('data-reordered', !isPublished);
       this.headings.forEach((heading, column) => {
         if (orders[column]) heading.setAttribute('aria-sort', orders[column]);
         else heading.removeAttribute('aria-sort');

@@ -71,30 +71,34 @@
   }
 
   function draw({ entries, first }, isWhole, { verdicts }) {
+    const words = isWhole ? say('Top {first}', { first }) : say('Top {first} of those shown', { first });
+    table.querySelector('[data-cut-head]').textContent = words;
+    const how = { many: entries.length, isWhole, verdicts, words };
     const many = entries.length;
     const scale = document.querySelector('#places');
     scale.querySelector('.ticks').setAttribute('d', ticksOf(many));
     scale.querySelector('.cut').setAttribute('width', xy((WIDTH / Math.max(many, 1)) * Math.min(first, many)));
-    for (const row of rows.values()) row.classList.remove('last-in-cut'); // of rows left out too
+    const last = entries.find(({ isLast }) => isLast)?.parts.row;
+    for (const row of table.querySelectorAll('.last-in-cut')) if (row !== last) row.classList.remove('last-in-cut');
+    last?.classList.add('last-in-cut');
     later = entries.filter(({ parts }) => parts.row.hidden);
     for (const one of entries) {
-      one.parts.row.classList.toggle('last-in-cut', Boolean(one.isLast));
-      if (!one.parts.row.hidden) drawRow(one, many, isWhole, verdicts);
+      if (!one.parts.row.hidden) drawRow(one, how);
     }
-    drawLater(many, isWhole, verdicts);
+    drawLater(how);
   }
 
   /** What is further down is drawn when the browser has time, some rows at once. */
-  function drawLater(...how) {
+  function drawLater(how) {
     const mine = turn;
     whenIdle(() => {
       if (mine !== turn) return; // they are drawn otherwise by now
-      for (const one of later.splice(0, AT_ONCE)) drawRow(one, ...how);
-      if (later.length) drawLater(...how);
+      for (const one of later.splice(0, AT_ONCE)) drawRow(one, how);
+      if (later.length) drawLater(how);
     });
   }
 
-  function drawRow(one, many, isWhole, verdicts) {
+  function drawRow(one, { many, isWhole, verdicts, words }) {
     const { parts, place, best, worst, top } = one;
     parts.drawing ??= drawingOf(parts);
     const { could, numerals, bracket, dot } = parts.drawing;
@@ -106,6 +110,7 @@
     bracket.setAttribute('d', drawn.d);
     dot.setAttribute('cx', drawn.cx);
     parts.inCut.replaceChildren(mark(...verdicts[top]));
+    parts.inCut.dataset.label = words;
   }
 
   /** Who comes first of those shown, and how many of the others can be told from it. */
@@ -147,20 +152,13 @@
     ].join(' ');
   }
 
-  /** The words of heading and labels. */
-  function label(first, isWhole) {
-    const words = isWhole ? say('Top {first}', { first }) : say('Top {first} of those shown', { first });
-    table.querySelector('[data-cut-head]').textContent = words;
-    for (const { inCut } of known.entries.map(({ parts }) => parts)) inCut.dataset.label = words;
-  }
-
   async function update() {
     const mine = ++turn;
     const first = Math.max(1, Math.trunc(Number(field?.value)) || usual);
     const isWhole = [...rows.values()].every(lines.isShown);
     const isAsked = !isWhole || first !== usual || address.read().has('against');
     if (!known && !isAsked) return;
-    const { told, pairs, entries } = await load();
+    const { told, pairs, entries } = known ?? (await load()); // drawn before anybody asks where things are
     if (mine !== turn) return; // changed anew while the data were loading
     const among = entries.filter(({ parts }) => lines.isShown(parts.row));
     const made = shown.standing(among, pairs, first, told.cut.isHigherBetter);
@@ -168,7 +166,6 @@
     if (inside.length < made.entries.length) inside.at(-1).isLast = true;
     table.toggleAttribute('data-among-shown', !isWhole);
     draw(made, isWhole, told.cut);
-    label(first, isWhole);
     tell(made, isWhole, known);
     const detail = { ...made, pairs, told, isPublished: isWhole && first === usual };
     document.dispatchEvent(new CustomEvent('trialpress:standing', { detail }));
