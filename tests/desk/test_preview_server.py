@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -105,6 +106,17 @@ def test_every_page_lists_the_others_and_its_secret_stays_in_its_head(
         assert re.findall(r'<li><a href="([^"]+)"', html) == [other.path for other in listed]
         assert f'<a href="{page.path}" aria-current="page">{page.title}</a>' in html
         assert html.count(server.origin_check.token) == 1
+
+
+@pytest.mark.parametrize(
+    "path", ["http://[/", f"/{'a' * 300}", f"/static/{'a' * 300}", "/%ed%a0%80"]
+)
+def test_an_address_that_no_file_can_have_is_no_page(
+    path: str, server: PreviewServer, ask: Asking
+) -> None:
+    assert ask(path)[0] == 404
+    shutil.rmtree(server.watcher.site)
+    assert ask(path)[0] in {404, 503}, "before the first build"
 
 
 def test_a_name_that_leads_to_this_machine_gets_no_page(ask: Asking) -> None:

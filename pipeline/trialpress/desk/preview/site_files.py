@@ -11,7 +11,7 @@ import re
 import time
 from dataclasses import dataclass
 from pathlib import Path
-from urllib.parse import unquote, urlsplit
+from urllib.parse import unquote
 
 from trialpress.charts import palette_css, read_theme, shipped_templates
 from trialpress.site import MadePage
@@ -105,7 +105,7 @@ def site_page(site: Path, target: str) -> str | None:
 
 def is_data(target: str) -> bool:
     """Whether an address is of what scripts of pages ask for when they need it."""
-    return urlsplit(target).path.startswith(f"/{DATA_SCRIPTS}/")
+    return target.startswith(f"/{DATA_SCRIPTS}/")
 
 
 def sheet_file(name: str) -> Answer:
@@ -120,8 +120,10 @@ def _before_the_first_build(site: Path, file: Path) -> bytes | None:
         return None
     if file.name == "palette.css":
         return palette_css(read_theme()).encode()
-    shipped = shipped_templates() / file.relative_to(site)
-    return shipped.read_bytes() if shipped.is_file() else None
+    try:
+        return (shipped_templates() / file.relative_to(site)).read_bytes()
+    except OSError:
+        return None
 
 
 def _answer(status: int, file: Path, body: bytes) -> Answer:
@@ -132,12 +134,15 @@ def _answer(status: int, file: Path, body: bytes) -> Answer:
 
 
 def _inside(site: Path, target: str) -> Path | None:
-    """The file of an address; None where the address would lead out of the site."""
-    path = unquote(urlsplit(target).path)
+    """The file of an address; None where it is none, or would lead out of the site."""
+    path = unquote(target.partition("?")[0])
     if "\0" in path or "\\" in path or ".." in path.split("/"):
         return None
     file = site / posixpath.normpath(path).lstrip("/")
-    return file / "index.html" if path.endswith("/") or file.is_dir() else file
+    try:
+        return file / "index.html" if path.endswith("/") or file.is_dir() else file
+    except OSError:  # no file has so long a name
+        return None
 
 
 def _read(file: Path) -> bytes | None:
