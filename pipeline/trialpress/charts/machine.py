@@ -51,7 +51,7 @@ def _run_values(view: View, series: Protocol) -> Iterator[float]:
 
 def draw_machine(view: View, machine: str, scales: Mapping[int, Scale]) -> Strips:
     """All valid runs of one machine with the mean and interval of each set-up."""
-    own = [standing for standing in view.standings if standing.machine == machine]
+    own = view.standings_of_machine[machine]
     rows = [
         row
         for position, series in enumerate(view.ranked_series)

@@ -13,6 +13,8 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from trialpress.charts.chart import (
     DayWords,
     Figure,
@@ -116,7 +118,8 @@ def _figures(scale: Scale, ticks: Sequence[float], step: float) -> tuple[Figure,
 
 def _places(scale: Scale, values: Iterable[float]) -> list[int]:
     """Where there is a value, each once: of hundreds, many share a place."""
-    return [*dict.fromkeys(_at(scale, value) for value in values)]
+    along = (np.array([*values], dtype=np.float64) - scale.low) / (scale.high - scale.low)
+    return [*dict.fromkeys(np.rint(WIDTH * along).astype(int).tolist())]
 
 
 def _field(places: Iterable[int], down: int) -> str:

@@ -13,8 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import special
 
-from trialpress.results.cells import all_days, all_setups
-from trialpress.results.days import mean_parts
 from trialpress.results.levels import SpreadByLevel
 from trialpress.results.ranking import Ranking
 from trialpress.results.separation import critical_values
@@ -213,7 +211,7 @@ def _terms(ranking: Ranking, i: int, first: str) -> str:
     A sitting's or a day's variance counts by the sum of squares of the shares of the runs in it.
     """
     day, terms = ranking.day, [first]
-    parts = mean_parts(all_setups(ranking.cells), all_days(ranking.cells))
+    parts = ranking.parts
     if day.sitting_variance > 0:
         written = _digits(day.sitting_variance, 4), _digits(float(parts.sittings[i]), 4)
         terms.append(say("sittings {variance} * {weight}", variance=written[0], weight=written[1]))

@@ -21,7 +21,7 @@ from trialpress.results.cells import (
     run_counts,
 )
 from trialpress.results.chance import posterior_chance
-from trialpress.results.days import NO_DAYS, DaySpread, between_day_spread, mean_parts
+from trialpress.results.days import NO_DAYS, DaySpread, Parts, between_day_spread, mean_parts
 from trialpress.results.mean_errors import errors_of_means
 from trialpress.results.metric import (
     metric_differences,
@@ -102,6 +102,11 @@ class Ranking:
             return unknown
         sign = 1.0 if self.rules.higher_is_better else -1.0
         return posterior_chance(sign * self.means.mean, errors, self.rules.top_n)
+
+    @cached_property
+    def parts(self) -> Parts:
+        """Sittings and days in each mean."""
+        return mean_parts(all_setups(self.cells), all_days(self.cells))
 
     @cached_property
     def scatter(self) -> Scatter:

@@ -81,11 +81,12 @@ def pages_of(source: SiteSource, ahead: PageAhead | None = None) -> tuple[Page, 
 
 
 def _in_turn(turns: list[_Turn], ahead: PageAhead | None) -> list[int]:
-    """The numbers of all turns, those first that may make the page that is wanted ahead."""
-    numbers = range(len(turns))
-    if ahead is None:
-        return [*numbers]
-    return sorted(numbers, key=lambda number: not ahead.url.startswith(turns[number].url))
+    """The numbers of all turns, those first that may make the page that is wanted ahead.
+
+    Else it is the page for which the dataset is written, while there is little else in memory.
+    """
+    first = ahead.url if ahead else urls.DATA
+    return sorted(range(len(turns)), key=lambda number: not first.startswith(turns[number].url))
 
 
 def _turns(source: SiteSource) -> Iterator[_Turn]:

@@ -17,21 +17,18 @@ from trialpress.charts.chart import Json
 from trialpress.site import urls
 from trialpress.site.data_scripts import DataScript
 from trialpress.view import SeriesKey, View, typed, verdicts
-from trialpress.view.comparisons import Comparison, Comparisons
+from trialpress.view.comparisons import (
+    UNKNOWN,
+    VERDICTS,
+    Comparison,
+    Comparisons,
+    PairVerdict,
+)
 from trialpress.view.sentences.cuts import MOST_NAMED, PHRASES
 from trialpress.words import figures, say
 from trialpress.words.figures import difference_unit
 
-RELATIONS = ("better", "level", "cannot tell", "worse")
-KINDS = (
-    *((relation, is_small, "") for relation in RELATIONS for is_small in (False, True)),
-    *(("cannot tell", False, side) for side in ("better", "either", "worse")),
-)
-"""Every verdict on a pair of set-ups: whether the difference found is too small to matter; last, of
-those that cannot be told apart, on which side one that matters is left open."""
 OPPOSITE = {"better": "worse", "worse": "better"}
-
-
 OVERALL_VERDICTS = "verdicts/overall"
 
 
@@ -68,9 +65,7 @@ def verdicts_script(view: View, series: typed.Protocol) -> DataScript:
 def overall_script(view: View) -> DataScript:
     """The same of the overall that ranks, where nothing is level."""
     standing, is_better = view.overall, view.overall_better
-    better, untold, worse = (
-        KINDS.index((kind, False, "")) for kind in ("better", "cannot tell", "worse")
-    )
+    better, untold, worse = (_number(kind) for kind in ("better", "cannot tell", "worse"))
     kinds = np.where(is_better, better, np.where(is_better.T, worse, untold))
     return DataScript(
         OVERALL_VERDICTS,
@@ -86,17 +81,22 @@ def overall_script(view: View) -> DataScript:
 
 def _opposites() -> list[Json]:
     return [
-        KINDS.index((OPPOSITE.get(kind, kind), small, OPPOSITE.get(side, side)))
-        for kind, small, side in KINDS
+        VERDICTS.index(PairVerdict(OPPOSITE.get(kind, kind), small, OPPOSITE.get(side, side)))
+        for kind, small, side in VERDICTS
     ]
+
+
+def _number(relation: str) -> int:
+    """The verdict by itself: whatever it is by, whatever it leaves open."""
+    return VERDICTS.index(PairVerdict(relation, is_by_less_than_matters=False, could_matter=""))
 
 
 def _kinds(pairs: Comparisons) -> Iterator[list[int]]:
     """Of each set-up towards every one below it, the kind of verdict, but for what is left open."""
+    leaves_open = [bool(verdict.could_matter) for verdict in VERDICTS]
+    kinds = np.where(leaves_open, _number("cannot tell"), np.arange(len(VERDICTS)))
     for i in range(len(pairs.setups)):
-        relation = pairs.relation[i, i + 1 :].tolist()
-        small = pairs.is_by_less_than_matters[i, i + 1 :].tolist()
-        yield [KINDS.index((*kind, "")) for kind in zip(relation, small, strict=True)]
+        yield kinds[pairs.verdict[i, i + 1 :]].tolist()
 
 
 def _in_a_row(kinds: Sequence[int]) -> list[Json]:
@@ -111,7 +111,7 @@ def relations_scripts(view: View) -> Iterator[DataScript]:
     """
     forms = [
         verdicts.relation(kind, is_by_less_than_matters=small, could_matter=side)
-        for kind, small, side in KINDS
+        for kind, small, side in VERDICTS
     ]
     words: list[Json] = [[one.shape, one.words] for one in forms]
     all_pairs = {key: (view.comparisons(key), _numbers(view, key)) for key in view.standings_of}
@@ -161,15 +161,9 @@ def _numbers(view: View, series: SeriesKey) -> NDArray[np.int32]:
     pairs, scale = view.comparisons(series), 10 ** view.standings_of[series][0].decimals
     ends = (pairs.difference, pairs.low, pairs.high)
     columns = [np.where(np.isnan(end), MISSING, np.rint(end * scale)) for end in ends]
-    return np.stack([*columns, _kind_numbers(pairs)], axis=-1).astype(np.int32)
-
-
-def _kind_numbers(pairs: Comparisons) -> NDArray[np.int32]:
-    numbers = np.full(pairs.relation.shape, MISSING)
-    for number, (relation, is_small, side) in enumerate(KINDS):
-        is_of = (pairs.relation == relation) & (pairs.is_by_less_than_matters == is_small)
-        numbers[is_of & (pairs.could_matter == side)] = number
-    return numbers
+    verdict = pairs.verdict.astype(np.int32)
+    verdict[verdict == UNKNOWN] = MISSING
+    return np.stack([*columns, verdict], axis=-1).astype(np.int32)
 
 
 def _known(numbers: NDArray[np.int32]) -> list[Json]:

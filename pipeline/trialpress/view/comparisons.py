@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from trialpress.store import Store, read_sql
+
+Number = TypeVar("Number", np.float64, np.int8)
 
 
 @dataclass(frozen=True)
@@ -39,22 +41,29 @@ class PairVerdict(NamedTuple):
     could_matter: str
 
 
+RELATIONS = ("better", "level", "cannot tell", "worse")
+VERDICTS = (
+    *(PairVerdict(relation, is_small, "") for relation in RELATIONS for is_small in (False, True)),
+    *(PairVerdict("cannot tell", False, side) for side in ("better", "either", "worse")),
+)
+"""Every verdict on a pair of set-ups: whether the difference found is too small to matter; last, of
+those that cannot be told apart, on which side one that matters is left open."""
+UNKNOWN = -1
+
+
 @dataclass(frozen=True)
 class Comparisons:
     """All ordered pairs of a series: row i, column j is the i-th set-up towards the j-th.
 
-    ``difference``, ``low`` and ``high`` are NaN where there is no such pair or interval, and
-    ``relation`` is then empty. ``could_matter`` is what the function of that name says of the pairs
-    that cannot be told apart, and empty for the others.
+    ``difference``, ``low`` and ``high`` are NaN where there is no such pair or interval;
+    ``verdict`` is the position in ``VERDICTS``, a byte a pair, and then ``UNKNOWN``.
     """
 
     setups: Sequence[str]
     difference: NDArray[np.float64]
     low: NDArray[np.float64]
     high: NDArray[np.float64]
-    relation: NDArray[np.str_]
-    is_by_less_than_matters: NDArray[np.bool_]
-    could_matter: NDArray[np.str_]
+    verdict: NDArray[np.int8]
 
     @cached_property
     def position(self) -> Mapping[str, int]:
@@ -67,60 +76,70 @@ class Comparisons:
 
     def by_verdict(self, setup: str) -> Mapping[PairVerdict, Sequence[str]]:
         """The other set-ups by how this one stands towards them, in the order of the standing."""
-        at = self.position[setup]
-        columns = self.relation[at], self.is_by_less_than_matters[at], self.could_matter[at]
-        others: dict[PairVerdict, list[str]] = {}
-        for other, *verdict in zip(self.setups, *(c.tolist() for c in columns), strict=True):
-            if other != setup:
-                others.setdefault(PairVerdict(*verdict), []).append(other)
-        return others
+        row = self.verdict[self.position[setup]]
+        return {
+            VERDICTS[number]: [self.setups[at] for at in np.flatnonzero(row == number).tolist()]
+            for number in np.unique(row[row != UNKNOWN])
+        }
 
     def between(self, setup: str, other: str) -> Comparison:
         """One set-up towards another of the same series."""
         at = self.position[setup], self.position[other]
+        number = self.verdict[at]
+        verdict = PairVerdict("", False, "") if number == UNKNOWN else VERDICTS[number]
         return Comparison(
             setup=setup,
             other=other,
             difference=float(self.difference[at]),
             low=_known(self.low[at]),
             high=_known(self.high[at]),
-            relation=str(self.relation[at]),
-            by_less_than_matters=bool(self.is_by_less_than_matters[at]),
-            could_matter=str(self.could_matter[at]),
+            relation=verdict.relation,
+            by_less_than_matters=verdict.is_by_less_than_matters,
+            could_matter=verdict.could_matter,
         )
 
 
 def read_comparisons(store: Store, series: tuple[str, int]) -> Comparisons:
     """Read the pairs of one series."""
     sql = read_sql("trialpress.view", "queries/comparisons.sql")
-    columns = store.connection.execute(sql, list(series)).fetchnumpy()
+    columns: dict[str, Any] = store.connection.execute(sql, list(series)).fetchnumpy()
     ranked = "select setup from standings where protocol = $1 and version = $2 order by position"
     setups = [setup for (setup,) in store.connection.execute(ranked, list(series)).fetchall()]
     at = columns["at"], columns["other_at"]
     shape = len(setups), len(setups)
 
-    def matrix(name: str) -> NDArray[np.float64]:
-        filled = np.full(shape, np.nan)
-        filled[at] = np.ma.filled(columns[name], np.nan)
+    def matrix(values: NDArray[Number], missing: float) -> NDArray[Number]:
+        filled = np.full(shape, missing, dtype=values.dtype)
+        filled[at] = values
         return filled
 
-    relation = np.full(shape, "", dtype="U16")
-    relation[at] = columns["relation"]
-    is_small = np.zeros(shape, dtype=bool)
-    is_small[at] = columns["by_less_than_matters"]
-    low, high = matrix("low"), matrix("high")
+    difference, low, high = (
+        np.ma.filled(columns[name], np.nan) for name in ("difference", "low", "high")
+    )
     rule = "select matters, better from series where protocol = $1 and version = $2"
     ((matters, better),) = store.connection.execute(rule, list(series)).fetchall()
     sides = could_matter(low, high, float(matters), better)
+    numbers = _numbers(columns["relation"], columns["by_less_than_matters"], sides)
     return Comparisons(
         setups=setups,
-        difference=matrix("difference"),
-        low=low,
-        high=high,
-        relation=relation,
-        is_by_less_than_matters=is_small,
-        could_matter=np.where(relation == "cannot tell", sides, ""),
+        difference=matrix(difference, np.nan),
+        low=matrix(low, np.nan),
+        high=matrix(high, np.nan),
+        verdict=matrix(numbers, UNKNOWN),
     )
+
+
+def _numbers(
+    relation: NDArray[np.object_], is_small: NDArray[np.bool_], sides: NDArray[np.str_]
+) -> NDArray[np.int8]:
+    """The position of each pair's verdict; only what cannot be told leaves a side open."""
+    numbers = np.full(relation.shape, UNKNOWN, dtype=np.int8)
+    for number, verdict in enumerate(VERDICTS):
+        is_of = (relation == verdict.relation) & (is_small == verdict.is_by_less_than_matters)
+        if verdict.relation == "cannot tell":
+            is_of &= sides == verdict.could_matter
+        numbers[is_of] = number
+    return numbers
 
 
 def could_matter(

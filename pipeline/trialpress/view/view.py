@@ -6,6 +6,7 @@ Out: ``View``: the records of every query, and look-ups by their keys.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -135,6 +136,11 @@ class View:
         return grouped(self.runs, lambda row: ((row.protocol, row.series_version), row.setup))
 
     @cached_property
+    def valid_runs(self) -> Mapping[str, int]:
+        """How many valid runs each set-up has, 0 where it has none."""
+        return Counter(run.setup for run in self.runs if run.status == "valid")
+
+    @cached_property
     def run_result(self) -> Mapping[str, results.RunResult]:
         """What each valid run gave, by its id."""
         return {row.run: row for row in self._read(results.RunResult, "run_results")}
@@ -200,6 +206,11 @@ class View:
     def standings_of(self) -> Mapping[SeriesKey, Sequence[results.Standing]]:
         """The standing of each series, in its order."""
         return grouped(self.standings, lambda row: row.key)
+
+    @cached_property
+    def standings_of_machine(self) -> Mapping[str, Sequence[results.Standing]]:
+        """The standings of each machine's set-ups, series after series."""
+        return grouped(self.standings, lambda row: row.machine)
 
     @cached_property
     def spreads(self) -> Sequence[results.SeriesSpread]:

@@ -21,11 +21,10 @@ from trialpress.site.pages.parameters import Entry
 from trialpress.site.pages.runs import RunsOfSeries, missing_runs, runs_of_setups
 from trialpress.site.pages.setup_pairs import SetupPair, setup_pairs
 from trialpress.site.photos import RunPhoto, photos_of_machine
-from trialpress.site.relations import RELATIONS
 from trialpress.site.source import SiteSource
 from trialpress.site.summaries import setup_summary
 from trialpress.view import SeriesKey, View, terms, typed, verdicts
-from trialpress.view.comparisons import PairVerdict
+from trialpress.view.comparisons import RELATIONS, PairVerdict
 from trialpress.view.terms import kind_name
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say

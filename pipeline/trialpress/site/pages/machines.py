@@ -117,9 +117,8 @@ def _overall(view: View, setups: Sequence[typed.Setup]) -> tuple[str, str, str]:
 
 def _row(view: View, machine: typed.Machine) -> MachineRow:
     setups = view.setups_of.get(machine.machine, ())
-    slugs = {setup.setup for setup in setups}
     overall, overall_key, of_tried = _overall(view, setups)
-    valid = sum(run.status == "valid" and run.setup in slugs for run in view.runs)
+    valid = sum(view.valid_runs[setup.setup] for setup in setups)
     return MachineRow(
         slug=machine.machine,
         keys=machine_keys(view, machine, is_complete=bool(overall)),

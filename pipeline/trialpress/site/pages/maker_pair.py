@@ -21,6 +21,7 @@ from trialpress.site.frame import Frame, Link, frame_of
 from trialpress.site.source import SiteSource
 from trialpress.store import grouped
 from trialpress.view import SeriesKey, View, results, verdicts
+from trialpress.view.comparisons import VERDICTS
 from trialpress.view.verdicts import Verdict
 from trialpress.words import figures, say
 
@@ -125,6 +126,10 @@ Counts: TypeAlias = tuple[int, int, int, int]
 """Pairs that are better, worse, level, and not told apart."""
 
 
+def _of(relation: str) -> list[int]:
+    return [number for number, verdict in enumerate(VERDICTS) if verdict.relation == relation]
+
+
 def pair_counts(view: View, series: SeriesKey) -> Mapping[str, Mapping[str, Counts]]:
     """Of each maker towards each other one, how the pairs of their set-ups in one series stand.
 
@@ -136,7 +141,7 @@ def pair_counts(view: View, series: SeriesKey) -> Mapping[str, Mapping[str, Coun
     at = np.array([makers.index(owner) for owner in owners], dtype=np.int64)
     cells = at[:, None] * len(makers) + at[None, :]
     better, worse, level, untold = (
-        np.bincount(cells[pairs.relation == relation], minlength=len(makers) ** 2)
+        np.bincount(cells[np.isin(pairs.verdict, _of(relation))], minlength=len(makers) ** 2)
         for relation in ("better", "worse", "level", "cannot tell")
     )
     return {
