@@ -50,6 +50,15 @@ def write_odd(bench: Path) -> bytes:
     return ODD.encode()
 
 
+def test_bytes_of_another_encoding_are_no_text_of_a_row(bench: Path) -> None:
+    before = files_below(bench / "data")
+
+    said = add(bench, "makers", "maker=three", "name=M\udce5ker")  # so a terminal gives Latin-1
+
+    assert (said.returncode, files_below(bench / "data")) == (2, before)
+    assert "name is no text in UTF-8" in said.stderr
+
+
 def test_a_name_is_proposed_and_undo_leaves_no_trace(bench: Path) -> None:
     before = files_below(bench / "data")
 

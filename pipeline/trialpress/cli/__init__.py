@@ -16,7 +16,7 @@ from typing import get_type_hints
 from trialpress.cache import Cache, keeping
 from trialpress.cli.adding import add
 from trialpress.cli.adopting import adopt
-from trialpress.cli.application import app, cache_folder, clock
+from trialpress.cli.application import app, cache_folder, clock, long_names_refused
 from trialpress.cli.bench_files import new, tidy, words
 from trialpress.cli.building import build, check
 from trialpress.cli.correcting import correct
@@ -88,7 +88,7 @@ def main() -> None:
     gc.set_threshold(200_000, 20, 100)
     try:
         clock()  # libraries read the variable behind it as well, and fail without a word for it
-        with keeping(Cache(cache_folder())):
+        with keeping(Cache(cache_folder())), long_names_refused():
             app(prog_name="trialpress")
     except TrialpressError as error:
         SafeConsole(stderr=True, soft_wrap=True).print(str(error))

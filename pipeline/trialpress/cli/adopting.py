@@ -150,7 +150,7 @@ def _adopted(  # noqa: PLR0913  the options of the command
 def _start(bench: Bench, file: Path, mapping: Path | None, *, as_json: bool, quiet: bool) -> None:
     from trialpress.desk.adopt import refuse_taken, start, write_start  # noqa: PLC0415  imports slowly
 
-    place = mapping or file.with_suffix(".toml")
+    place = mapping or file.parent / f"{file.stem}.toml"  # a folder may have no name
     refuse_taken(place)
     with progress(quiet=quiet or as_json) as say:
         say("trying the rows out on a copy of the bench")

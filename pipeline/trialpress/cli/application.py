@@ -6,8 +6,10 @@ Out: ``app`` with ``--version``; a bench, a date, and where products are kept.
 
 from __future__ import annotations
 
+import errno
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from itertools import chain
 from pathlib import Path
@@ -54,6 +56,10 @@ TrustOption = Annotated[
 QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but findings.")]
 
 
+_SHOWN = 40
+"""Letters of either end of a long name that are told."""
+
+
 class NoBenchError(UsageError):
     """The folder is no bench."""
 
@@ -86,6 +92,25 @@ class EpochError(UsageError):
             f"SOURCE_DATE_EPOCH is {text!r}, which is no time. Set it to whole seconds since 1970, "
             "such as 1767225600, or unset it."
         )
+
+
+class LongNameError(UsageError):
+    """A name was typed that no file can have."""
+
+    def __init__(self, name: str) -> None:
+        shown = f"{name[:_SHOWN]}…{name[-_SHOWN:]}"
+        super().__init__(f"{shown} is longer than the name of a file may be. Give a shorter one.")
+
+
+@contextmanager
+def long_names_refused() -> Iterator[None]:
+    """Say of a typed name that is too long that it is; nothing else is known under it."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno != errno.ENAMETOOLONG:
+            raise
+        raise LongNameError(str(error.filename)) from error
 
 
 @app.callback(invoke_without_command=True)

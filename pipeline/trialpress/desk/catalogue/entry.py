@@ -30,6 +30,8 @@ from trialpress.intake.spelling import Doubt, NumberForms
 LONGEST_TEXT = 2_000
 LONGEST_METHOD = 50_000
 PROTOCOLS = "protocols"
+_HALF = re.compile("[\ud800-\udfff]")
+"""Halves of a letter (Unicode 16, 3.9): so Python reads bytes that are no UTF-8."""
 _LINE_END = re.compile(r"\r\n|\r|\n")
 NOTHING_WRITTEN = "Nothing was written."
 
@@ -135,7 +137,16 @@ def new_entry(  # noqa: PLR0913  one option a field
     method: str | None = None,
     method_was: str | None = None,
 ) -> TypedEntry:
-    """An entry in the form in which ``check`` reads it; what can mean two things stays as typed."""
+    """An entry in the form in which ``check`` reads it; what can mean two things stays as typed.
+
+    Raises
+    ------
+    EntryError
+        If a text has what is no letter, as a terminal with another encoding gives it.
+    """
+    for column, text in cells.items():
+        if _HALF.search(text):
+            raise EntryError(f"What stands in {column} is no text in UTF-8")
     house = house_row(
         table, {column: text.strip() for column, text in cells.items()}, NumberForms()
     )
