@@ -144,8 +144,8 @@ def new_entry(  # noqa: PLR0913  one option a field
     EntryError
         If a text has what is no letter, as a terminal with another encoding gives it.
     """
-    for column, text in cells.items():
-        if _HALF.search(text):
+    for column, cell in cells.items():
+        if _HALF.search(cell):
             raise EntryError(f"What stands in {column} is no text in UTF-8")
     house = house_row(
         table, {column: text.strip() for column, text in cells.items()}, NumberForms()
