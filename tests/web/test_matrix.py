@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
 from playwright.sync_api import Page, expect
 
+from trialpress.results.places import place_range, places_of
 from web.conftest import OpenPage
 from web.reading_results import read_results
 
@@ -71,6 +73,47 @@ def test_filters_leave_rows_out_and_say_how_many(matrix: Page) -> None:
     shown = matrix.locator("[data-rows] > tr:visible").count()
     expect(matrix.locator("[data-filter-count]")).to_have_text(f"{shown} of 47 shown")
     assert 0 < shown < 47
+
+
+def test_a_filtered_matrix_has_places_among_those_shown_and_in_all_as_results_make_them(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "matrix.html")
+    table = page.locator("[data-rows]")
+    as_published = table.inner_text()
+    page.get_by_label("Kind").select_option("stick")
+    cells = page.locator("[data-rows] > tr:visible [data-label='Dust on loop carpet']")
+    expect(cells.first.locator(".of")).to_contain_text("in all")
+
+    sticks = {row.get_attribute("data-setup") for row in page.locator("tr:visible").all()}
+    rows = [
+        row
+        for row in read_results(built_site, "standings")
+        if row["protocol"] == "carpet" and row["setup"] in sticks
+    ]
+    rows.sort(key=lambda row: int(row["position"]))
+    better = {
+        (row["setup"], row["other"])
+        for row in read_results(built_site, "comparisons")
+        if (row["protocol"], row["relation"]) == ("carpet", "better")
+    }
+    places = places_of(np.array([float(row["mean"]) for row in rows]), higher_is_better=True)
+    best, worst = place_range(
+        np.array([[(a["setup"], b["setup"]) in better for b in rows] for a in rows])
+    )
+    assert len(rows) > 5
+    for row, place, first, last in zip(rows, places, best, worst, strict=True):
+        cell = page.locator(f"tr[data-setup={row['setup']}] [data-label='Dust on loop carpet']")
+        could = f"{first}" if first == last else f"{first}\N{EN DASH}{last}"
+        expect(cell.locator(".nth")).to_have_text(f"{place}")
+        expect(cell.locator(".of-range")).to_have_text(could)
+        expect(cell.locator(".of")).to_have_text(f"{row['place']} in all")
+    expect(page.locator("[data-filtered]")).to_contain_text("places are among these")
+
+    page.get_by_role("button", name="Take the filter off").click()
+
+    expect(page.locator("[data-filtered]")).to_be_hidden()
+    assert table.inner_text() == as_published
 
 
 def test_on_a_phone_a_set_up_is_one_line_that_opens(built_site: Path, open_page: OpenPage) -> None:

@@ -2,7 +2,8 @@
  * The standing of any of the set-ups of a series, by the rules of the published one.
  *
  * In:  verdicts on all pairs of a series as the site's data hold them, and which set-ups to take.
- * Out: `trialpress.shown`: verdictsOf(), standing() and couldSwap(), pure functions; `could()`, words.
+ * Out: `trialpress.shown`: verdictsOf(), standing() and couldSwap(), pure functions; range() and
+ *      could(), words.
  *
  * The intervals behind the verdicts hold for all pairs at once, and so for those of any set-ups.
  */
@@ -78,7 +79,12 @@
     return say('{place}th', { place });
   }
 
-  /** The range of places as a reader would say it. */
+  /** The range of places in figures. */
+  function range({ best, worst }) {
+    return best === worst ? String(best) : `${best}\u2013${worst}`;
+  }
+
+  /** The same as a reader would say it. */
   function could({ best, worst }) {
     const places =
       best === worst
@@ -87,5 +93,5 @@
     return say('could be {places}', { places });
   }
 
-  window.trialpress.shown = { verdictsOf, standing, couldSwap, could };
+  window.trialpress.shown = { verdictsOf, standing, couldSwap, range, could };
 })();

@@ -99,13 +99,14 @@
   }
 
   function drawRow(one, { many, isWhole, verdicts, words }) {
-    const { parts, place, best, worst, top } = one;
+    const { parts, place, top } = one;
     parts.drawing ??= drawingOf(parts);
     const { could, numerals, bracket, dot } = parts.drawing;
     const of = isWhole ? '' : element('span', { class: 'of' }, say('{place} in all', { place: parts.among }));
     parts.place.replaceChildren(String(place), of);
-    could.textContent = shown.could({ best, worst });
-    numerals.textContent = best === worst ? String(best) : `${best}\u2013${worst}`;
+    parts.place.dataset.value = place; // in the order of the places among all, and what a file of the table says
+    could.textContent = shown.could(one);
+    numerals.textContent = shown.range(one);
     const drawn = lines.bracketOf(one, many);
     bracket.setAttribute('d', drawn.d);
     dot.setAttribute('cx', drawn.cx);

@@ -46,7 +46,7 @@
     });
   }
 
-  if (line && !document.querySelector('[data-verdicts]')) {
+  if (line && !document.querySelector('[data-verdicts], [data-column-verdicts]')) {
     document.addEventListener('trialpress:shown', tell);
     tell();
   }

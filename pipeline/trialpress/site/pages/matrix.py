@@ -20,6 +20,7 @@ from trialpress.site.pages.filters import (
     filter_keys,
 )
 from trialpress.site.pages.lines import StandingLine, value_scale_of
+from trialpress.site.relations import OVERALL_VERDICTS, verdicts_name
 from trialpress.site.source import SiteSource
 from trialpress.site.strips import ValueScale, reach
 from trialpress.site.urls import SetupLink
@@ -31,12 +32,16 @@ NO_FLOOR = "none"
 
 @dataclass(frozen=True)
 class MatrixColumn:
-    """One series, its floor (blank where it has none), and how many set-ups were run on it."""
+    """One series, its floor (blank where it has none), and how many set-ups were run on it.
+
+    ``verdicts`` is what the data are called that make a standing of any of them.
+    """
 
     series: Link
     floor: str
     unit: str
     of: str
+    verdicts: str
 
 
 @dataclass(frozen=True)
@@ -75,6 +80,8 @@ class MatrixPage:
     floors: tuple[Choice, ...]
     choices: FilterChoices
     rows: tuple[MatrixRow, ...]
+    verdicts: str
+    """As those of the columns, of the overall; blank where nothing has an overall place."""
 
 
 def matrix_page(source: SiteSource) -> MatrixPage:
@@ -101,6 +108,7 @@ def matrix_page(source: SiteSource) -> MatrixPage:
         floors=_floors(view),
         choices=filter_choices(view, setups),
         rows=_rows(source, setups),
+        verdicts=OVERALL_VERDICTS if ranked else "",
     )
 
 
@@ -120,6 +128,7 @@ def _column(source: SiteSource, series: typed.Protocol) -> MatrixColumn:
         floor=series.floor or NO_FLOOR,
         unit=series.unit,
         of=say("of {ranked}", ranked=ranked),
+        verdicts=verdicts_name(series),
     )
 
 
