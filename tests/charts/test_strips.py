@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,7 +15,15 @@ from trialpress.charts import Charts, draw_charts
 from trialpress.charts.chart import Strip, StripLine
 from trialpress.charts.panels import PanelMark, PanelRow, RunRow
 from trialpress.charts.picture import ChartWords
-from trialpress.charts.strips import FEW_DAYS, draw_strips
+from trialpress.charts.strips import (
+    FEW_DAYS,
+    FIELD_REACH,
+    LONG_TICK,
+    TICK,
+    Scale,
+    draw_strips,
+    ruler_marks,
+)
 
 OWN = Entry("one-stock", 94.0, 92.5, 95.5, (1, 2), runs=(93.0, 94.0, 95.0))
 SLOW = Entry(
@@ -32,6 +42,15 @@ def run(value: float, date: str) -> RunRow:
     return RunRow("Carpet\nin %", 0, PanelMark.RUN, "one", 0, "one", value=value, date=date)
 
 
+def strokes(path: str) -> list[tuple[float, float]]:
+    """Where the upright strokes of a path stand, and how long each is (SVG 2, 9.3)."""
+    found, along = [], 0.0
+    for command, x, length in re.findall(r"([Mm])([-.\d]+?)(?: |(?=-)|$)[-\d]+v(\d+)", path):
+        along = float(x) if command == "M" else along + float(x)
+        found.append((along, float(length)))
+    return found
+
+
 def drawn(*rows: PanelRow) -> StripLine:
     (strip,) = draw_strips(WORDS, rows).strips
     (line,) = strip.lines
@@ -47,12 +66,32 @@ def test_every_run_of_a_machine_is_one_circle_in_the_strip_of_its_series() -> No
 
 
 def test_a_series_has_one_scale_for_all_machines() -> None:
-    """From 85 to 95.5 with 5 % of air, by hand: 94 is at (94 - 84.475) / 11.55 = 0.82468."""
+    """From 85 to 95.5 with 5 % of air, by hand: 94 is at (94 - 84.475) / 11.55 = 0.82468,
+    90 at 0.47835.
+    """
     one, two = (charts().machines[name].strips[0] for name in ("ostrel-one", "kelding-two"))
 
     assert one.lines[0].mean.startswith("M825 ")
-    assert two.field.startswith("M825 ")
+    assert [along for along, _ in strokes(two.field)] == [478, 825]
     assert one.figures == two.figures
+
+
+def test_long_ticks_of_a_ruler_stand_at_its_figures_and_nine_short_ones_between_two() -> None:
+    (strip, _) = charts().machines["ostrel-one"].strips
+    ticks = strokes(strip.ruler)
+    long = [along for along, length in ticks if length == LONG_TICK]
+    short = [along for along, length in ticks if length == TICK]
+
+    said = [10 * float(figure.along.removesuffix("%")) for figure in strip.figures]
+    assert long == pytest.approx(said, abs=0.6)
+    assert len(long) > 2
+    assert len([along for along in short if long[0] + 1 < along < long[1] - 1]) == 9
+
+
+def test_the_field_is_a_stroke_at_each_mean_and_one_where_two_are_at_the_same_place() -> None:
+    marks = ruler_marks(Scale(0.0, 100.0), (20.0, 10.0, 10.0, 40.0))
+
+    assert strokes(marks.field) == [(100, FIELD_REACH), (200, FIELD_REACH), (400, FIELD_REACH)]
 
 
 def test_the_machine_as_unboxed_comes_first_and_the_field_is_behind() -> None:
@@ -60,7 +99,7 @@ def test_the_machine_as_unboxed_comes_first_and_the_field_is_behind() -> None:
 
     assert [line.label for line in strip.lines] == ["as unboxed", "slow"]
     assert [line.is_dashed for line in strip.lines] == [False, True]
-    assert strip.field.count("M") == 1  # two-stock
+    assert strip.field.count("v") == 1  # two-stock
 
 
 def test_a_mean_without_an_interval_is_drawn_without_one() -> None:
@@ -84,7 +123,7 @@ def test_a_maker_stands_before_the_means_of_all_other_makers() -> None:
     own, other = drawn.makers["ostrel"].strips, drawn.makers["kelding"].strips
 
     assert [line.label for line in own[0].lines] == ["One (as unboxed)", "One (slow)"]
-    assert [strip.field.count("M") for strip in own] == [1, 0]
+    assert [strip.field.count("v") for strip in own] == [1, 0]
     assert [strip.title for strip in other] == ["Dust from carpet"]  # noise was not tried
 
 

@@ -91,7 +91,7 @@ def ruler_marks(scale: Scale, field: Sequence[float]) -> RulerMarks:
     ticks, step = nice_ticks(scale.low, scale.high)
     return RulerMarks(
         line=_ruler(scale, ticks, step, 0),
-        field=_field(sorted(_places(scale, field)), -FIELD_REACH),
+        field=_field(_places(scale, field), -FIELD_REACH),
         figures=_figures(scale, ticks, step),
     )
 
@@ -123,7 +123,15 @@ def _places(scale: Scale, values: Iterable[float]) -> list[int]:
 
 
 def _field(places: Iterable[int], down: int) -> str:
-    return "".join(f"M{place} {down}v{FIELD_REACH}" for place in places)
+    """A stroke at each place; each but the first is said by how far it is from the one before."""
+    first, *others = sorted(places) or [None]
+    if first is None:
+        return ""
+    strokes, before = f"M{first} {down}v{FIELD_REACH}", first
+    for place in others:
+        strokes += f"m{place - before}-{FIELD_REACH}v{FIELD_REACH}"
+        before = place
+    return strokes
 
 
 def _values(rows: Sequence[PanelRow]) -> Iterator[float | None]:
@@ -160,13 +168,19 @@ def _strip(rows: Sequence[PanelRow], scale: Scale) -> Strip:
 
 def _ruler(scale: Scale, ticks: Sequence[float], step: float, down: int) -> str:
     """The base line, a long tick under each figure, and short ones at tenths of the way."""
-    long = "".join(f"M{_at(scale, tick)} {down}v{LONG_TICK}" for tick in ticks)
     tenth = step / 10
     first, last = math.ceil(scale.low / tenth), math.floor(scale.high / tenth)
-    between = (number * tenth for number in range(first, last + 1))
-    return f"M0 {down}h{WIDTH}{long}" + "".join(
-        f"M{_at(scale, tick)} {down}v{TICK}" for tick in between
-    )
+    long = _ticks(scale, ticks[0], step, len(ticks), (down, LONG_TICK))
+    short = _ticks(scale, first * tenth, tenth, last - first + 1, (down, TICK))
+    return f"M0 {down}h{WIDTH}{long}{short}"
+
+
+def _ticks(scale: Scale, first: float, step: float, count: int, place: tuple[int, int]) -> str:
+    """So many ticks, from where they begin and how long they are; alike, so that they pack."""
+    down, length = place
+    apart = WIDTH * step / (scale.high - scale.low)
+    others = f"m{apart:.3f}-{length}v{length}" * (count - 1)
+    return f"M{WIDTH * scale.along(first):.1f} {down}v{length}{others}"
 
 
 def _line(marks: Sequence[PanelRow], scale: Scale, top: int) -> tuple[StripLine, int]:

@@ -43,6 +43,7 @@ from trialpress.words.markup import has_markup
 COMPILED = Path(__file__).with_name("__pycache__")
 STATIC, SHEET = "static", "sheet"  # what is no template of a page
 _PERCENT = re.compile(r"(%\(\w+\)s|%%)|%")
+_INDENT = re.compile(r"\n\s+(?=<)")
 
 PageKind = TypeVar("PageKind")
 
@@ -181,14 +182,18 @@ def _safe(translated: str, text: str) -> str:
 def render(own: Templates, page: Templated) -> bytes:
     """One page as HTML, by a bench's own templates and the shipped ones.
 
+    Tags are not indented: no reader sees it, and it would be a thirtieth of a long page.
+    In what is shown as it is written no line begins with a tag, as all signs of it are escaped.
+
     Raises
     ------
     OwnTemplateError
         If a template of the bench cannot be used.
     """
     try:
-        return environment(own).get_template(page.template).render(page=page).encode()
+        text = environment(own).get_template(page.template).render(page=page)
     except Exception as error:
         if own.texts:  # whatever somebody wrote in a template is no fault of ours
             raise OwnTemplateError.of(page.template, error) from error
         raise
+    return _INDENT.sub("\n", text).encode()
