@@ -124,12 +124,10 @@ def _places(scale: Scale, values: Iterable[float]) -> list[int]:
 
 def _field(places: Iterable[int], down: int) -> str:
     """A stroke at each place; each but the first is said by how far it is from the one before."""
-    first, *others = sorted(places) or [None]
-    if first is None:
-        return ""
-    strokes, before = f"M{first} {down}v{FIELD_REACH}", first
-    for place in others:
-        strokes += f"m{place - before}-{FIELD_REACH}v{FIELD_REACH}"
+    strokes, before = "", None
+    for place in sorted(places):
+        start = f"M{place} {down}" if before is None else f"m{place - before}-{FIELD_REACH}"
+        strokes += f"{start}v{FIELD_REACH}"
         before = place
     return strokes
 
