@@ -1,4 +1,8 @@
-"""A cluster of two workers on this machine."""
+"""A cluster of two workers on this machine.
+
+It takes two seconds of a processor to begin, and a seventh of one while it waits, as its workers
+look at themselves and write to its scheduler. So it ends with the module that asked for it.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +13,7 @@ import pytest
 from distributed import LocalCluster
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def scheduler() -> Iterator[str]:
     """The address of its scheduler, which tries nothing twice that has ended a worker."""
     with (
