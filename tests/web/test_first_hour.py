@@ -24,10 +24,7 @@ DAY = "2031-03-16-hall"
 MACHINES = {
     "Tern 3": ("Quorlin", "stick"),
     "Tern 5": ("Quorlin", "stick"),
-    "Plover": ("Quorlin", "robot"),
     "Hofta 520": ("Hofta", "upright"),
-    "Hofta 40": ("Hofta", "canister"),
-    "Hofta 9": ("Hofta", "handheld"),
 }
 
 
@@ -72,7 +69,7 @@ def fill_in(page: Page, noun: str, **typed: str) -> None:
 
 
 def fill_catalogue(page: Page) -> None:
-    """Two protocols beside the example, a meter, and six machines of two makers."""
+    """Two protocols beside the example, a meter, and three machines of two makers."""
     page.get_by_role("link", name="Catalogue").click()
     page.get_by_role("button", name="Instruments").click()
     fill_in(page, "instrument", Quantity="sound level", Unit="dB(A)", Resolution="0.1")
@@ -137,9 +134,12 @@ def type_runs(page: Page) -> None:
 def test_a_newcomer_gets_from_an_empty_folder_to_a_published_page(
     tmp_path: Path, open_first_page: OpenPage
 ) -> None:
-    """Six machines on three protocols, one of them with a slip that is mended before it is kept.
+    """Three machines on three protocols, with a slip that is mended before it is kept.
 
-    Value of Tern 3 by hand: 18.0 g of 20.0 g are 90 %; of the others 11.0 g to 15.0 g: 55 to 75 %.
+    Value of Tern 3 by hand: 18.0 g of 20.0 g are 90 %; of the others 11.0 g and 12.0 g: 55 % and
+    60 %.
+    Two machines have names that begin alike; a fourth would be typed as the third is. Six of them
+    come to a published page in ``flow/test_first_bench.py``.
     """
     bench = tmp_path / "my-bench"
     preview, plan, *finish = commands()
@@ -155,7 +155,7 @@ def test_a_newcomer_gets_from_an_empty_folder_to_a_published_page(
         fill_catalogue(page)
         command(bench, plan)
         page.get_by_role("link", name="Bench sheet").click()
-        expect(page.locator("[data-planned] option")).to_have_count(6 * (3 + 3 + 2))
+        expect(page.locator("[data-planned] option")).to_have_count(3 * (3 + 3 + 2))
         type_runs(page)
         page.close()
     for line in [*finish, "trialpress publish --to-folder www --yes"]:
