@@ -121,6 +121,18 @@ def test_no_barrier_is_found_wide_and_light_and_none_when_the_page_turns_narrow_
     assert barriers(page, RULES_OF_LOOK) == []
 
 
+def test_a_link_to_a_film_beside_a_name_is_large_enough_for_a_thumb_at_any_width_of_phones(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "standings" / "deep-rug-v1.html", width=360)
+    rules = {"type": "rule", "values": ["target-size"]}
+    assert page.locator(".name .seen-at").count() > 0
+
+    for width in (360, 390, 412):
+        page.set_viewport_size({"width": width, "height": 800})
+        assert barriers(page, rules) == []
+
+
 @pytest.mark.parametrize("view", FILLED_BY_SCRIPTS)
 def test_no_barrier_is_found_in_what_scripts_fill(
     view: str, built_site: Path, open_page: OpenPage
