@@ -8,6 +8,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Protocol
 
@@ -16,6 +17,7 @@ from playwright.sync_api import (
     Browser,
     BrowserContext,
     ConsoleMessage,
+    Error,
     Page,
     expect,
     sync_playwright,
@@ -71,20 +73,50 @@ def is_error(said: ConsoleMessage) -> bool:
     return said.type == "error"
 
 
+@dataclass(frozen=True)
+class Reader:
+    """A browser of one reader, and the windows that no test has open just now."""
+
+    context: BrowserContext
+    comes_again: bool = True
+    idle: list[Page] = field(default_factory=list)
+
+    def window(self, target: str) -> Page:
+        """A window to open an address in, as one that was never used would open it."""
+        page = self.idle.pop() if self.idle else self.context.new_page()
+        if page.url.partition("#")[0] == target.partition("#")[0]:
+            page.goto("about:blank")  # else the page would only be scrolled
+        return page
+
+    def lay_by(self, page: Page) -> None:
+        """Keep a window for the next test; a new one costs a third of a page's whole opening.
+
+        A page from disk stays in it until then. One that is served is left, as its server ends.
+        """
+        if not self.comes_again:
+            page.close()
+        elif not page.is_closed():
+            page.unroute_all(behavior="ignoreErrors")
+            page.title()  # what the page logged until now arrives before its answer
+            if not page.url.startswith("file:"):
+                page.goto("about:blank")
+            self.idle.append(page)
+
+
 @pytest.fixture(scope="session")
-def reader(browser: Browser) -> BrowserContext:
+def reader(browser: Browser) -> Reader:
     """One reader for all tests; another one costs as much as opening three pages."""
-    return browser.new_context()
+    return Reader(browser.new_context())
 
 
 @pytest.fixture(scope="session")
-def reader_without_scripts(browser: Browser) -> BrowserContext:
+def reader_without_scripts(browser: Browser) -> Reader:
     """Another one, whose browser runs no scripts."""
-    return browser.new_context(java_script_enabled=False)
+    return Reader(browser.new_context(java_script_enabled=False))
 
 
 @pytest.fixture
-def open_page(reader: BrowserContext, reader_without_scripts: BrowserContext) -> Iterator[OpenPage]:
+def open_page(reader: Reader, reader_without_scripts: Reader) -> Iterator[OpenPage]:
     """A way to open pages; no page may have logged an error when the test is over."""
     with opening({True: reader, False: reader_without_scripts}) as open_one:
         yield open_one
@@ -93,14 +125,39 @@ def open_page(reader: BrowserContext, reader_without_scripts: BrowserContext) ->
 @pytest.fixture
 def open_first_page(browser: Browser) -> Iterator[OpenPage]:
     """The same for who has never been here: nothing is kept, and the clock may be set."""
-    with browser.new_context() as newcomer, opening({True: newcomer}) as open_one:
+    with (
+        browser.new_context() as newcomer,
+        opening({True: Reader(newcomer, comes_again=False)}) as open_one,
+    ):
         yield open_one
 
 
+@dataclass
+class Errors:
+    """What went wrong in the windows that are listened to."""
+
+    heard: list[str] = field(default_factory=list)
+
+    def listen_to(self, page: Page) -> None:
+        page.on("console", self.hear)
+        page.on("pageerror", self.hear_uncaught)
+
+    def leave(self, page: Page) -> None:
+        page.remove_listener("console", self.hear)
+        page.remove_listener("pageerror", self.hear_uncaught)
+
+    def hear(self, said: ConsoleMessage) -> None:
+        if is_error(said):
+            self.heard.append(said.text)
+
+    def hear_uncaught(self, error: Error) -> None:
+        self.heard.append(str(error))
+
+
 @contextmanager
-def opening(readers: Mapping[bool, BrowserContext]) -> Iterator[OpenPage]:
+def opening(readers: Mapping[bool, Reader]) -> Iterator[OpenPage]:
     """Open pages for readers with scripts and without; look at last whether any was in error."""
-    errors: list[str] = []
+    errors = Errors()
     with ExitStack() as opened:
 
         def open_one(
@@ -111,17 +168,24 @@ def opening(readers: Mapping[bool, BrowserContext]) -> Iterator[OpenPage]:
             dark: bool = False,
             scripts: bool = True,
         ) -> Page:
-            page = opened.enter_context(readers[scripts].new_page())
+            address = target.as_uri() if isinstance(target, Path) else target
+            page = readers[scripts].window(address)
             page.set_viewport_size({"width": width, "height": height})
-            page.emulate_media(color_scheme="dark" if dark else "light")
+            page.emulate_media(
+                media="null",
+                color_scheme="dark" if dark else "light",
+                reduced_motion="no-preference",
+                forced_colors="none",
+            )
             page.set_default_timeout(PATIENCE_MS)
-            page.on("console", lambda said: errors.append(said.text) if is_error(said) else None)
-            page.on("pageerror", lambda error: errors.append(str(error)))
-            page.goto(target.as_uri() if isinstance(target, Path) else target)
+            errors.listen_to(page)
+            opened.callback(errors.leave, page)
+            opened.callback(readers[scripts].lay_by, page)
+            page.goto(address)
             return page
 
         yield open_one
-    assert errors == []
+    assert errors.heard == []
 
 
 @pytest.fixture(scope="session")

@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from web.barriers import ALL_RULES, RULES_OF_LOOK, barriers
-from web.conftest import OpenPage
+from web.conftest import OpenPage, Reader
 from web.serving import origin
 from web.test_built_pages import open_everything
 
@@ -29,10 +29,10 @@ MOST_PREVIEWS = 130  # one for each page that readers share
 
 
 @pytest.fixture
-def foreign_page(reader: BrowserContext) -> Iterator[Page]:
+def foreign_page(reader: Reader) -> Iterator[Page]:
     """A page whose console may only show what the driver's own looks into the frame are denied."""
     errors: list[str] = []
-    with reader.new_page() as page:
+    with reader.context.new_page() as page:
         page.set_viewport_size({"width": 700, "height": 900})
         page.set_default_timeout(10_000)
         page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)

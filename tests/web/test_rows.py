@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -17,13 +18,14 @@ SHOWN = "[data-rows] > tr:not([hidden])"
 
 
 @pytest.fixture
-def short(built_site: Path, open_page: OpenPage) -> Page:
-    """A standing of 39 set-ups that shows ten at first."""
+def short(built_site: Path, open_page: OpenPage) -> Iterator[Page]:
+    """A standing of 39 set-ups that shows ten at first, in a window that shows nothing else."""
     page = open_page("about:blank")
     page.add_init_script(SHORTENED)
     page.goto((built_site / "standings" / "carpet.html").as_uri())
     page.get_by_role("button", name="Show the other 29").wait_for()
-    return page
+    yield page
+    page.close()
 
 
 def test_ten_lines_stand_there_and_a_button_brings_the_others(short: Page) -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, Route, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
-from web.conftest import OpenPage
+from web.conftest import OpenPage, Reader
 
 INDEX = "**/search-index.js"
 
@@ -86,9 +86,9 @@ def test_enter_waits_for_the_list_of_what_is_typed(open_page: OpenPage, small_si
 
 
 def test_enter_goes_to_the_search_page_where_the_index_cannot_be_loaded(
-    reader: BrowserContext, small_site: Path
+    reader: Reader, small_site: Path
 ) -> None:
-    with reader.new_page() as page:  # one whose errors are let be
+    with reader.context.new_page() as page:  # one whose errors are let be
         page.route(INDEX, lambda route: route.abort())
         page.goto((small_site / "standings" / "carpet.html").as_uri())
         box(page).fill("ostrel")
