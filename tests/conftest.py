@@ -5,6 +5,7 @@ Where more examples are asked for than in an everyday run, they are new ones eac
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -20,6 +21,17 @@ settings.register_profile(
     "trialpress", deadline=None, derandomize=TIMES == 1, max_examples=examples(60)
 )
 settings.load_profile("trialpress")
+
+
+def pytest_collection() -> None:
+    """Tests and the libraries they import stay to the end: nobody looks for garbage in them."""
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """From here on there is garbage, and what was there before need not be gone through."""
+    gc.freeze()
+    gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
