@@ -136,8 +136,16 @@ def test_a_cell_that_is_plainly_in_order_is_so_for_the_library(text: str | None)
 
 
 def test_a_column_of_another_kind_is_left_to_the_library() -> None:
-    for more in ({"type": "time"}, {"format": "email"}, {"constraints": {"minLength": 2}}):
-        assert plain_reader({"name": "a", "type": "string", **more})("abc") is UNSURE
+    others: tuple[Mapping[str, object], ...] = (
+        {"type": "time"},
+        {"format": "email"},
+        {"constraints": {"minLength": 2}},
+        {"type": "number", "decimalChar": ","},
+        {"type": "boolean", "trueValues": ["wet"], "falseValues": ["dry"]},
+    )
+    for more in others:
+        for text in ("abc", "2", "true"):
+            assert plain_reader({"name": "a", "type": "string", **more})(text) is UNSURE
 
 
 def test_no_row_of_a_bench_in_order_is_in_doubt_or_needs_the_library() -> None:

@@ -17,11 +17,13 @@ from typing import Any, Final
 
 UNSURE: Final = object()
 Reader = Callable[[str | None], object]
-_LIMITS = frozenset({"required", "enum", "pattern", "maxLength", "minimum", "maximum"})
+_WORDS = {"name", "title", "description", "unit", "blankUntilRun"}
+_KNOWN = _WORDS | {"type", "constraints", "trueValues", "falseValues"}
+"""What is understood of a column; one that has anything else is left to the library."""
+_LIMITS = {"required", "enum", "pattern", "maxLength", "minimum", "maximum"}
 _INTEGER = re.compile(r"-?[0-9]{1,15}")
 _NUMBER = re.compile(r"-?[0-9]{1,15}(\.[0-9]{1,15})?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_TRUTHS = {"true": True, "false": False}
 
 
 def plain_reader(column: Mapping[str, Any]) -> Reader:
@@ -33,9 +35,10 @@ def plain_reader(column: Mapping[str, Any]) -> Reader:
         A field of a Table Schema, with its ``type`` and ``constraints``.
     """
     limits: Mapping[str, Any] = column.get("constraints", {})
-    if column["type"] not in _VALUES or "format" in column or not limits.keys() <= _LIMITS:
+    is_understood = column.keys() <= _KNOWN and limits.keys() <= _LIMITS
+    if column["type"] not in _VALUES or not is_understood:
         return lambda _: UNSURE
-    value_of, is_within = _VALUES[column["type"]], _limit(column["type"], limits)
+    value_of, is_within = _VALUES[column["type"]](column), _limit(column["type"], limits)
 
     def read(text: str | None) -> object:
         if text is None and not limits.get("required"):
@@ -61,13 +64,20 @@ def _date(text: str) -> object:
         return UNSURE
 
 
-_VALUES: Mapping[str, Callable[[str], object]] = {
-    "string": lambda text: text,
-    "integer": _integer,
-    "number": _number,
-    "date": _date,
-    "boolean": lambda text: _TRUTHS.get(text, UNSURE),
+def _boolean(column: Mapping[str, Any]) -> Callable[[str], object]:
+    truths = dict.fromkeys(column.get("trueValues", ()), True)
+    truths |= dict.fromkeys(column.get("falseValues", ()), False)
+    return lambda text: truths.get(text, UNSURE)
+
+
+_VALUES: Mapping[str, Callable[[Mapping[str, Any]], Callable[[str], object]]] = {
+    "string": lambda _: lambda text: text,
+    "integer": lambda _: _integer,
+    "number": lambda _: _number,
+    "date": lambda _: _date,
+    "boolean": _boolean,
 }
+"""By type: what reads the cells of a column."""
 
 
 def _limit(kind: str, limits: Mapping[str, Any]) -> Callable[[Any], bool]:
