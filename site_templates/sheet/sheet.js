@@ -449,5 +449,5 @@
   find("run").addEventListener("submit", keep);
   document.addEventListener("trialpress-mend", mend);
   document.addEventListener("trialpress-looked", load);
-  load();
+  document.addEventListener("DOMContentLoaded", load); // the page's other scripts have run by then
 }());

@@ -6,6 +6,7 @@ import errno
 import multiprocessing
 import os
 import signal
+import time
 from datetime import date
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -19,7 +20,7 @@ from trialpress.desk.preview.site_files import Ahead, site_answer, site_page
 from trialpress.desk.preview.watcher import Watcher, _end_with_parent
 from trialpress.lock import InUseError
 from trialpress.site import MadePage
-from trialpress.swap import OutputFolderError, staging_folder
+from trialpress.swap import RETIRED, OutputFolderError, staging_folder
 
 FORK = multiprocessing.get_context("fork")
 
@@ -52,6 +53,28 @@ def test_a_page_from_before_says_so(tmp_path: Path) -> None:
 
     mark = b'<meta name="trialpress-preview" content="old">'
     assert (old.status, mark in old.body, mark in new.body) == (200, True, False)
+
+
+def test_a_site_that_was_put_aside_for_a_new_one_is_waited_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page_in(tmp_path / "site", "built")
+    aside = tmp_path / RETIRED / "site"
+    aside.parent.mkdir()
+    (tmp_path / "site").rename(aside)
+    monkeypatch.setattr(time, "sleep", lambda _: aside.rename(tmp_path / "site"))
+
+    assert site_answer(tmp_path / "site", "/").body.endswith(b"built")
+
+
+def test_where_there_never_was_a_site_nobody_waits_for_the_look_of_the_sheet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(time, "sleep", lambda _: pytest.fail("it waits"))
+
+    answers = [site_answer(tmp_path / "site", path) for path in ("/static/site.css", "/")]
+
+    assert [answer.status for answer in answers] == [200, 503]
 
 
 def test_a_page_that_is_made_ahead_comes_before_the_last_one_and_says_so(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from flow.benches import copy_of_small_bench
 from web.barriers import WCAG_RULES, barriers
@@ -133,6 +133,21 @@ def test_what_was_typed_is_there_again_after_the_page_was_closed(shared_sheet: P
     expect(fields.nth(0)).to_have_value("20.0")
     expect(fields.nth(1)).to_have_value("260.0")
     expect(fields.nth(2)).to_be_focused()
+
+
+def test_a_script_that_comes_late_is_waited_for(
+    shared_address: str, open_first_page: OpenPage
+) -> None:
+    page = open_first_page("about:blank")
+
+    def come_late(route: Route) -> None:
+        page.wait_for_timeout(200)
+        route.continue_()
+
+    page.route("**/sheet/waiting.js", come_late)
+    page.goto(shared_address)
+
+    expect(page.locator("[data-fields] input").first).to_be_focused()
 
 
 def test_a_run_that_was_not_planned_starts_a_new_day_folder(sheet: Page, bench: Path) -> None:

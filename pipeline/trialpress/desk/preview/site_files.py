@@ -17,6 +17,7 @@ from trialpress.charts import palette_css, read_theme, shipped_templates
 from trialpress.site import MadePage
 from trialpress.site.data_scripts import FOLDER as DATA_SCRIPTS
 from trialpress.site.templates import STATIC
+from trialpress.swap import RETIRED
 
 SHEET_FOLDER = "sheet"
 LIVE_TAGS = (
@@ -45,7 +46,7 @@ TYPES = {
     ".xml": "application/xml",
     ".zip": "application/zip",
 }
-_SWAP_S = 1.0  # while a new site takes the old one's place there is none for a moment
+_SWAP_S = 1.0  # where folders cannot be exchanged there is no site for a moment
 
 
 @dataclass(frozen=True)
@@ -81,12 +82,12 @@ def site_answer(
     if ahead.page and file.relative_to(site).as_posix() == ahead.page.url:
         mark = f'<meta name="trialpress-preview" content="ahead {ahead.number}"></head>'
         return _answer(200, file, ahead.page.content.replace(b"</head>", mark.encode(), 1))
-    body = _read(file) or _before_the_first_build(site, file)
+    body = _read(site, file) or _before_the_first_build(site, file)
     if body is None and not site.is_dir():
         return Answer(503, HTML, sheet_file("building.html").body)
     if body is not None:
         return _answer(200, file, body.replace(*OLD_BAR, 1) if is_old else body)
-    missing = _read(site / "404.html") or b"There is no such page.\n"
+    missing = _read(site, site / "404.html") or b"There is no such page.\n"
     return _answer(404, site / "404.html", _at_the_root(missing))
 
 
@@ -145,17 +146,19 @@ def _inside(site: Path, target: str) -> Path | None:
         return None
 
 
-def _read(file: Path) -> bytes | None:
-    until = time.monotonic() + _SWAP_S
-    was_there = False
+def _read(site: Path, file: Path) -> bytes | None:
+    """A file's content; where the site was put aside for a new one, once that is in its place."""
+    aside = site.parent / RETIRED / site.name
+    until, is_last_try = time.monotonic() + _SWAP_S, False
     while True:
         try:
             return file.read_bytes()
         except (FileNotFoundError, NotADirectoryError):
-            was_there = was_there or file.parent.is_dir()
-            if was_there or time.monotonic() > until:
+            if is_last_try or time.monotonic() > until:
                 return None
-            time.sleep(0.02)
+            is_last_try = not aside.is_dir()  # the new one may have come since
+            if not is_last_try:
+                time.sleep(0.02)
         except OSError:
             return None
 
