@@ -18,6 +18,7 @@ from playwright.sync_api import (
     BrowserContext,
     ConsoleMessage,
     Error,
+    Locator,
     Page,
     expect,
     sync_playwright,
@@ -152,6 +153,13 @@ class Errors:
 
     def hear_uncaught(self, error: Error) -> None:
         self.heard.append(str(error))
+
+
+def attributes(elements: Locator, name: str) -> list[str]:
+    """An attribute of every element, read at once; blank where it lacks it."""
+    read = "(all, name) => all.map((element) => element.getAttribute(name) ?? '')"
+    values: list[str] = elements.evaluate_all(read, name)
+    return values
 
 
 @contextmanager

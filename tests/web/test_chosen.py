@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from trialpress.charts import read_theme
-from web.conftest import OpenPage
+from web.conftest import OpenPage, attributes
 from web.reading_results import plain, read_results, verdict_words
 
 
@@ -19,8 +19,7 @@ def standing(built_site: Path) -> Path:
 
 
 def setups(page: Page) -> list[str]:
-    rows = page.locator("[data-rows] > tr").all()
-    return [row.get_attribute("data-setup") or "" for row in rows]
+    return attributes(page.locator("[data-rows] > tr"), "data-setup")
 
 
 def width(part: Locator) -> float:
@@ -205,8 +204,8 @@ def test_a_phone_orders_rows_by_a_list_and_no_unseen_heading_takes_the_focus(
 
     page.get_by_label("Order by").select_option("Place, largest first")
 
-    cells = page.locator("[data-rows] > tr > td.place").all()
-    places = [int(cell.get_attribute("data-value") or "") for cell in cells]
+    cells = page.locator("[data-rows] > tr > td.place")
+    places = [int(value) for value in attributes(cells, "data-value")]
     assert places == sorted(places, reverse=True)
     assert page.url.endswith("?sort=place-down")
     page.go_back()

@@ -16,7 +16,7 @@ from trialpress.analyses.cuts import Entrant, SeriesOrder, cut
 from trialpress.results.places import place_range, places_of, top_of
 from trialpress.view.names import Names, SeriesName, SetupName
 from trialpress.view.sentences import cuts
-from web.conftest import OpenPage
+from web.conftest import OpenPage, attributes
 from web.reading_results import read_results
 
 KEY = ("deep-rug", 2)
@@ -65,8 +65,7 @@ def names_in(page: Page) -> Names:
 
 
 def shown(page: Page) -> list[str]:
-    rows = page.locator("[data-rows] > tr:visible")
-    return [row.get_attribute("data-setup") or "" for row in rows.all()]
+    return attributes(page.locator("[data-rows] > tr:visible"), "data-setup")
 
 
 @pytest.mark.parametrize(

@@ -6,13 +6,12 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
-from web.conftest import OpenPage
+from web.conftest import OpenPage, attributes
 
 
 def shown(page: Page) -> list[str]:
     """The set-ups whose rows can be seen, from the top."""
-    rows = page.locator("[data-rows] > tr:visible")
-    return [row.get_attribute("data-setup") or "" for row in rows.all()]
+    return attributes(page.locator("[data-rows] > tr:visible"), "data-setup")
 
 
 def expect_count(page: Page, words: str) -> None:

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from trialpress.results.places import place_range, places_of
-from web.conftest import OpenPage
+from web.conftest import OpenPage, attributes
 from web.reading_results import read_results
 
 
@@ -26,7 +26,7 @@ def column(page: Page, title: str) -> list[str]:
     ]
     index = headings.index(title) + 1
     cells = page.locator(f"[data-rows] > tr:visible > :nth-child({index})")
-    return [cell.get_attribute("data-value") or "" for cell in cells.all()]
+    return attributes(cells, "data-value")
 
 
 def test_every_set_up_and_every_current_standing_is_there(matrix: Page, built_site: Path) -> None:
@@ -85,7 +85,7 @@ def test_a_filtered_matrix_has_places_among_those_shown_and_in_all_as_results_ma
     cells = page.locator("[data-rows] > tr:visible [data-label='Dust on loop carpet']")
     expect(cells.first.locator(".of")).to_contain_text("in all")
 
-    sticks = {row.get_attribute("data-setup") for row in page.locator("tr:visible").all()}
+    sticks = set(attributes(page.locator("tr:visible"), "data-setup"))
     rows = [
         row
         for row in read_results(built_site, "standings")

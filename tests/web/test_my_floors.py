@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from scipy import special, stats
 
 from trialpress.results.overall import Part, overall_mean
-from web.conftest import OpenPage
+from web.conftest import OpenPage, attributes
 from web.reading_results import read_results
 
 CONFIDENCE = 0.95  # the demo's bench.toml
@@ -275,11 +275,8 @@ def test_filters_hold_while_weights_change(my_floors: Page) -> None:
     weight(my_floors, "Crumbs on tiles").fill("3")
 
     assert my_floors.locator("[data-rows] > tr:visible").count() == robots
-    kinds = {
-        row.get_attribute("data-kind")
-        for row in my_floors.locator("[data-rows] > tr:visible").all()
-    }
-    assert kinds == {"robot"}
+    kinds = attributes(my_floors.locator("[data-rows] > tr:visible"), "data-kind")
+    assert set(kinds) == {"robot"}
 
 
 def test_a_link_with_nonsense_in_it_falls_back_to_the_bench_s_own_weight(

@@ -67,7 +67,8 @@ def _content(files: ReadFiles, as_of: date) -> Iterator[bytes]:
 
 def _worked_out(files: ReadFiles, as_of: date) -> bytes:
     try:
-        store = build_store(check_as_it_stood(files, as_of), as_of)
+        checked = check_as_it_stood(files, as_of)
+        store = build_store(checked, as_of, for_results_only=True)
     except CheckFailedError:
         return HAD_FAULTS
     with closing(store.connection):

@@ -52,7 +52,7 @@ class BenchState:
 @contextmanager
 def measured_store(checked: CheckedBench, as_of: date) -> Iterator[Store]:
     """The store of a bench as visible on a date, measured, and closed afterwards."""
-    store = build_store(checked, as_of)
+    store = build_store(checked, as_of, for_results_only=True)
     try:
         measure_runs(store)
         yield store
@@ -66,7 +66,7 @@ def read_state(bench: Bench, now: datetime | None = None) -> BenchState:
         checked = read_bench(bench, None, now)
     except FaultyBenchError as error:
         return BenchState(error.findings, None, None, {})
-    store = build_store(checked, EVERYTHING)
+    store = build_store(checked, EVERYTHING, for_results_only=True)
     measure_runs(store)
     return BenchState(checked.findings, checked, store, {run.run: run for run in runs_of(store)})
 

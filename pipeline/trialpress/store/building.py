@@ -25,7 +25,9 @@ comparisons of 1,000 machines alone are more than twice that while they are sort
 """
 
 
-def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> Store:
+def build_store(
+    bench: CheckedBench, as_of: date, file: Path | None = None, *, for_results_only: bool = False
+) -> Store:
     """Build the store of one bench as of one date.
 
     Parameters
@@ -36,6 +38,8 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
         What is later, or under embargo then, does not enter the store.
     file : Path, optional
         Where to keep the store; in memory where not given.
+    for_results_only : bool
+        Leave out ``as_typed.<table>``, which no result depends on.
 
     Returns
     -------
@@ -52,7 +56,8 @@ def build_store(bench: CheckedBench, as_of: date, file: Path | None = None) -> S
         connection.execute(f"set memory_limit = '{MOST_HELD}'")
     connection.execute("set threads = 1")  # sums of doubles change with the number of threads
     load_tables(connection, bench, as_of)
-    keep_visible_rows(connection)
+    filled = [name for name, table in bench.tables.items() if table.corrected]
+    keep_visible_rows(connection, filled, keeps_as_typed=not for_results_only)
     findings = tuple(filter(is_told(connection), bench.findings))
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")

@@ -7,7 +7,7 @@ Out: ``<table>`` and ``as_typed.<table>`` with visible rows only, numbered as if
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterable
 
 import duckdb
 
@@ -23,19 +23,24 @@ NAMING = (("setups", "machine"), ("machines", "maker"), ("protocols", "floor"))
 """Columns of the catalogue that can once have named something hidden."""
 
 
-def keep_visible_rows(connection: duckdb.DuckDBPyConnection) -> None:
-    """Copy what may be seen out of ``loaded``."""
+def keep_visible_rows(
+    connection: duckdb.DuckDBPyConnection, filled: Collection[str], *, keeps_as_typed: bool
+) -> None:
+    """Copy what may be seen out of ``loaded``; ``filled`` are the tables that have a row at all."""
     _gather_readings(connection, "loaded", "")
     _gather_readings(connection, "loaded", "_as_typed")
-    rows = {"visible_rows": _visible_rows()}
+    rows = {"visible_rows": _visible_rows(filled)}
     run_models(connection, PACKAGE, "models/visible", temporary=True, and_these=rows)
-    _begin_histories_later(connection)
-    _name_graders(connection)
-    connection.execute("create schema as_typed")
-    for name in TABLES:
-        for source, target in ((name, "main"), (f"{name}_as_typed", "as_typed")):
-            _keep(connection, name, source, target)
-    for schema in ("main", "as_typed"):
+    kept = {"main": ""}
+    if keeps_as_typed:
+        connection.execute("create schema as_typed")
+        kept["as_typed"] = "_as_typed"
+        _begin_histories_later(connection)
+    if "gradings" in filled:
+        _name_graders(connection, kept.values())
+    for schema, suffix in kept.items():
+        for name in TABLES:
+            _keep(connection, name, f"{name}{suffix}", schema, is_filled=name in filled)
         _gather_readings(connection, schema, "")
     connection.execute(
         'create table findings as select code, severity, file, "row", "column", value, problem, '
@@ -68,7 +73,7 @@ def _gather_readings(connection: duckdb.DuckDBPyConnection, schema: str, suffix:
     connection.execute(f'create view {schema}."readings{suffix}" as {parts}')
 
 
-def _visible_rows() -> str:
+def _visible_rows(filled: Collection[str]) -> str:
     """The rows of all tables but corrections, by the rule of each; see ``models/visible``.
 
     ``published_row`` counts the visible rows of a file only, so that no gap in the numbers tells of
@@ -77,7 +82,7 @@ def _visible_rows() -> str:
     parts = " union all ".join(
         f"select '{name}' as of_table, t.row_key, t.source_file, t.source_row "
         f'from loaded."{name}" as t {_rule(name)}'
-        for name in TABLES
+        for name in filled or TABLES
         if name != "corrections"
     )
     return (
@@ -97,6 +102,8 @@ def _rule(table: str) -> str:
 
 def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
     """Let cells as typed say what they said after the last name that is hidden."""
+    if not connection.execute("select 1 from hidden_histories limit 1").fetchall():
+        return
     for table, column in NAMING:
         connection.execute(
             f'update loaded."{table}_as_typed" as t set "{column}" = h.shown '
@@ -106,17 +113,17 @@ def _begin_histories_later(connection: duckdb.DuckDBPyConnection) -> None:
         )
 
 
-def _name_graders(connection: duckdb.DuckDBPyConnection) -> None:
+def _name_graders(connection: duckdb.DuckDBPyConnection, suffixes: Iterable[str]) -> None:
     """Let gradings, and corrections of them, have the published name of a grader in their keys."""
     key = "concat_ws('|', g.run, g.zone, n.published_name)"
-    for suffix in ("", "_as_typed"):
+    for suffix in suffixes:
         connection.execute(
             f'update loaded."corrections{suffix}" as c set "row" = {key}, '
             f'row_key = concat_ws(\'|\', c.correction, c."table", {key}, c."column") '
             "from loaded.gradings as g inner join grader_names as n on g.grader = n.grader "
             'where c."table" = \'gradings\' and c."row" = g.row_key'
         )
-    for suffix in ("", "_as_typed"):
+    for suffix in suffixes:
         connection.execute(
             f'update loaded."gradings{suffix}" as g '
             f"set grader = n.published_name, row_key = {key} "
@@ -124,14 +131,20 @@ def _name_graders(connection: duckdb.DuckDBPyConnection) -> None:
         )
 
 
-def _keep(connection: duckdb.DuckDBPyConnection, name: str, source: str, target: str) -> None:
+def _keep(
+    connection: duckdb.DuckDBPyConnection, name: str, source: str, schema: str, *, is_filled: bool
+) -> None:
     rule = "visible_corrections" if name == "corrections" else "visible_rows"
     kept = [column for column in _names(name) if column != "source_row"]
     columns = ", ".join(f't."{column}"' for column in kept)
-    connection.execute(
-        f'create table {target}."{name}" as select {columns}, v.published_row as source_row '
-        f'from loaded."{source}" as t inner join {rule} as v using (source_file, source_row) '
+    numbered = (
+        f'v.published_row as source_row from loaded."{source}" as t '
+        f"inner join {rule} as v using (source_file, source_row) "
         "order by t.source_file, t.source_row"
+    )
+    none = f't.source_row from loaded."{source}" as t'  # nothing to be joined and put in order
+    connection.execute(
+        f'create table {schema}."{name}" as select {columns}, {numbered if is_filled else none}'
     )
 
 

@@ -13,7 +13,7 @@ import re
 import string
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from gettext import GNUTranslations
 from pathlib import Path
 from typing import BinaryIO
@@ -64,6 +64,8 @@ MOST_LETTERS = 5000
 _PERCENT_NAME = re.compile(r"%\((\w+)\)s")
 _PLURAL_RULE = re.compile(r"(?:[n0-9()<>=!&|?:+*\s-]|%\s*[1-9])+")
 """Rules of CLDR and gettext's manual: they become code, so nothing is divided by what may be 0."""
+FolderState = frozenset[tuple[str, int, int]]
+"""Every file with the time it was saved, in nanoseconds, and its size."""
 Blank = tuple[str, str, str]
 """What is filled in: a name, how it is converted and how it is written."""
 
@@ -148,17 +150,30 @@ def catalogue(folders: Sequence[Path], tag: str | None = None) -> Catalog:
         fuzzy=False,
     )
     for folder in folders:
-        found = extract_from_dir(
-            folder,
-            _SOURCES,
-            _OPTIONS,
-            keywords=_KEYWORDS,
-            comment_tags=_NOTES,
-            directory_filter=lambda path: Path(path).name not in _NOT_PUBLISHED,
-        )
-        for file, line, text, notes, meaning in sorted(found, key=lambda entry: entry[:2]):
+        for file, line, text, notes, meaning in _texts_below(folder, _as_it_is(folder)):
             texts.add(text, None, [(file, line)], auto_comments=notes, context=meaning)
     return texts
+
+
+@lru_cache(maxsize=8)
+def _texts_below(
+    folder: Path, _as_it_is: FolderState
+) -> Sequence[tuple[str, int, str | tuple[str, ...], list[str], str | None]]:
+    """File, line, text, notes and meaning; looked for anew only where a file was saved since."""
+    found = extract_from_dir(
+        folder,
+        _SOURCES,
+        _OPTIONS,
+        keywords=_KEYWORDS,
+        comment_tags=_NOTES,
+        directory_filter=lambda path: Path(path).name not in _NOT_PUBLISHED,
+    )
+    return sorted(found, key=lambda entry: entry[:2])
+
+
+def _as_it_is(folder: Path) -> FolderState:
+    stats = ((str(path), path.stat()) for path in folder.rglob("*.*"))
+    return frozenset((path, stat.st_mtime_ns, stat.st_size) for path, stat in stats)
 
 
 def brought_up_to_date(
