@@ -29,8 +29,12 @@ def pytest_collection() -> None:
 
 
 def pytest_collection_finish() -> None:
-    """From here on there is garbage, and what was there before need not be gone through."""
+    """From here on there is garbage, and what was there before need not be gone through.
+
+    Looking for it less often saves a twentieth of all tests.
+    """
     gc.freeze()
+    gc.set_threshold(50_000, 20, 100)
     gc.enable()
 
 

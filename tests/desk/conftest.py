@@ -6,11 +6,22 @@ Out: fixture ``state``; only to be read.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
+from desk.kills import Commands
 from flow.benches import SMALL
 from trialpress.bench import Bench
 from trialpress.desk.measured import BenchState, read_state
+
+
+@pytest.fixture(scope="session")
+def commands(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Commands]:
+    """Commands in processes of their own, that may be killed."""
+    started = Commands(tmp_path_factory.mktemp("commands"))
+    yield started
+    started.stop()
 
 
 @pytest.fixture(scope="session")

@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import os
 import random
+import socket
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
+SMALL = Path(__file__).parents[1] / "folders" / "base"
 PIPELINE = Path(__file__).parents[2] / "pipeline"
 USUAL_MOMENTS = 3
 MOMENTS = int(os.environ.get("TRIALPRESS_KILLS", USUAL_MOMENTS))  # a program; audits ask for more
@@ -46,40 +48,67 @@ def killed(arguments: list[str], folder: Path, after_s: float, **more: str) -> s
 
 
 FORKING = """
-import json, os, signal, sys, time
+import json, os, signal, socket, sys, time
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from trialpress.bench import Bench
 from trialpress.cli import main
-for line in sys.stdin:
-    order = json.loads(line)
+from trialpress.desk import adopt, catalogue, publish, tidy
+from trialpress.flow import Order, Output, build
+place, bench = sys.argv[1:]
+with TemporaryDirectory() as out:
+    build(Order(Bench(Path(bench)), date(2031, 5, 1), Path(out), tuple(Output), lambda _: None))
+asked = socket.socket(socket.AF_UNIX)
+asked.bind(place)
+asked.listen()
+print("ready", flush=True)
+while True:
+    asking, _ = asked.accept()
+    sent, streams, _, _ = socket.recv_fds(asking, 1 << 16, 3)
+    order = json.loads(sent)
     child = os.fork()
     if child == 0:
-        nowhere = os.open(os.devnull, os.O_RDWR)
-        for stream in range(3):
-            os.dup2(nowhere, stream)
+        for stream, given in enumerate(streams):
+            os.dup2(given, stream)
         os.chdir(order["folder"])
         os.environ.update(order["environment"])
         sys.argv = ["trialpress", *order["arguments"]]
         sys.exit(main())
+    for given in streams:
+        os.close(given)
     if order["after_s"] is not None:
         time.sleep(order["after_s"])
         os.kill(child, signal.SIGKILL)
-    print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), flush=True)
+    asking.send(str(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])).encode())
+    asking.close()
+"""
+PROGRAM = """#!{python} -SE
+import json, os, socket, sys
+order = dict(arguments=sys.argv[1:], folder=os.getcwd(), environment=dict(os.environ), after_s=None)
+with socket.socket(socket.AF_UNIX) as asking:
+    asking.connect({place!r})
+    socket.send_fds(asking, [json.dumps(order).encode()], [0, 1, 2])
+    sys.exit(int(asking.recv(16)))
 """
 
 
 class Commands:
-    """Commands in processes of their own, forked off one that has imported what they need.
+    """Commands in processes of their own, forked off one that has built a site already.
 
-    So kills fall on what a command does, and seldom on the start of Python.
+    So kills fall on what a command does, and not on the start of Python and its libraries.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
+        self._place = str(folder / "commands")
         self._forking = subprocess.Popen(
-            [sys.executable, "-c", FORKING],
+            [sys.executable, "-c", FORKING, self._place, str(SMALL)],
             env=environment(),
-            stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
         )
+        assert self._forking.stdout is not None
+        assert self._forking.stdout.readline() == "ready\n"
 
     def run(self, *arguments: str, folder: Path, **more: str) -> int:
         """Run a command to its end; its exit status."""
@@ -89,16 +118,25 @@ class Commands:
         """Begin a command and kill it; negative where the kill came before its end."""
         return self._order(arguments, folder, after_s, more)
 
+    def write_program(self, file: Path) -> None:
+        """Write a program that does what it is asked as ``trialpress`` does."""
+        file.write_text(PROGRAM.format(python=sys.executable, place=self._place), encoding="utf-8")
+        file.chmod(0o755)
+
     def stop(self) -> None:
         """End the process that forks."""
+        self._forking.kill()
         self._forking.communicate()
 
     def _order(
         self, arguments: tuple[str, ...], folder: Path, after_s: float | None, more: dict[str, str]
     ) -> int:
-        assert self._forking.stdin is not None
-        assert self._forking.stdout is not None
         order = {"arguments": arguments, "folder": str(folder), "after_s": after_s}
-        self._forking.stdin.write(json.dumps(order | {"environment": more}) + "\n")
-        self._forking.stdin.flush()
-        return int(self._forking.stdout.readline())
+        with (
+            Path(os.devnull).open("r+b") as nowhere,
+            socket.socket(socket.AF_UNIX) as asking,
+        ):
+            asking.connect(self._place)
+            sent = json.dumps(order | {"environment": more}).encode()
+            socket.send_fds(asking, [sent], [nowhere.fileno()] * 3)
+            return int(asking.recv(16))

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import shutil
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -52,13 +51,6 @@ TIMES = max(MOMENTS // 4, 1)
 IS_AUDIT = MOMENTS > USUAL_MOMENTS
 KILLED = tuple(COMMANDS) if IS_AUDIT else ("adopt", "tidy", "add")
 """The dear ones, which work out all results, are killed by `make audit` alone."""
-
-
-@pytest.fixture(scope="module")
-def commands() -> Iterator[Commands]:
-    started = Commands()
-    yield started
-    started.stop()
 
 
 @pytest.fixture

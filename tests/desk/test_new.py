@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import re
 import subprocess
-import sys
 import zipfile
 from datetime import date
 from pathlib import Path
@@ -14,7 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
-from desk.kills import environment
+from desk.kills import Commands, environment
 from desk.published import JUNE, git
 from house.tracked import ROOT
 from trialpress.bench import READING_TABLES, TABLES, Bench
@@ -209,9 +208,12 @@ def steps_of(workflow: str, job: str) -> list[dict[str, Any]]:
 
 @pytest.mark.dear
 def test_the_workflow_publishes_from_main_or_master_and_keeps_the_record_with_the_data(
-    workflow: str, bench: Path, tmp_path: Path
+    workflow: str, bench: Path, tmp_path: Path, commands: Commands
 ) -> None:
     """Its steps as they stand, run in empty folders against a bare repository; installing aside."""
+    tool = tmp_path / "runner" / "tool" / "bin"
+    tool.mkdir(parents=True)
+    commands.write_program(tool / "trialpress")
     settings = bench / "data" / "bench.toml"
     settings.write_text(settings.read_text("utf-8").replace("your-bench.example", "b.example"))
     forge = tmp_path / "forge" / "tester" / "bench.git"
@@ -235,11 +237,6 @@ def test_the_workflow_publishes_from_main_or_master_and_keeps_the_record_with_th
 
 def rehearse(steps: list[dict[str, Any]], branch: str, folder: Path, run: str) -> None:
     (folder / run).mkdir()
-    tool = folder / "runner" / "tool" / "bin"
-    tool.mkdir(parents=True, exist_ok=True)
-    program = tool / "trialpress"
-    program.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m trialpress.cli "$@"\n')
-    program.chmod(0o755)
     commit = git("rev-parse", branch, folder=folder / "forge/tester/bench.git").strip()
     for step in steps:
         if step["name"] != "Install":

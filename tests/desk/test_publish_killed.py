@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from itertools import cycle, islice
 from pathlib import Path
 
@@ -35,13 +35,6 @@ for i in range(int(sys.argv[2])):
 @pytest.fixture
 def bench(tmp_path: Path) -> Path:
     return copy_of_small_bench(tmp_path / "bench")
-
-
-@pytest.fixture(scope="module")
-def commands() -> Iterator[Commands]:
-    started = Commands()
-    yield started
-    started.stop()
 
 
 def is_sound(repository: Path) -> bool:

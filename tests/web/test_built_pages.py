@@ -106,6 +106,31 @@ def test_a_barrier_is_found_in_any_row_that_looks_unlike_the_others(
     assert "color: rgb(220, 220, 220)" in found
 
 
+def test_a_target_too_small_for_a_thumb_is_found_beside_many_that_are_not(
+    built_site: Path, open_page: OpenPage
+) -> None:
+    page = open_page(built_site / "about.html")
+    rules = {"type": "rule", "values": ["target-size"]}
+    page.locator("main").evaluate(
+        """main => {
+          for (let i = 0; i < 20; i += 1) {
+            const link = main.appendChild(document.createElement('a'));
+            link.href = '#';
+            link.textContent = 'a link';
+            Object.assign(link.style, { display: 'block', width: '30px', height: '30px' });
+          }
+        }"""
+    )
+    assert barriers(page, rules) == []
+
+    page.locator("main > a").evaluate_all(
+        "all => { for (const link of all.slice(-2)) link.style.height = '8px' }"
+    )
+
+    (found,) = barriers(page, rules)
+    assert "height: 8px" in found
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_barrier_is_found_wide_and_light_and_none_when_the_page_turns_narrow_and_dark(
     kind: str, built_site: Path, open_page: OpenPage
