@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+import sys
 import time
 from collections.abc import Mapping
 from itertools import cycle, islice
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from desk.kills import MOMENTS, Commands, killed, moments
+from desk.kills import MOMENTS, Commands, environment, killed, moments
 from flow.benches import copy_of_small_bench, files_below
 from typed import trialpress
 
@@ -66,7 +67,8 @@ def small_site(bench: Path, words: str) -> None:
 
 def test_a_swap_killed_at_any_moment_leaves_one_whole_site_in_its_place(tmp_path: Path) -> None:
     out = tmp_path / "build"
-    killed(["-c", SWAPPER, str(out), "1"], tmp_path, after_s=2.0)
+    first = [sys.executable, "-c", SWAPPER, str(out), "1"]
+    subprocess.run(first, env=environment(), check=True, capture_output=True)
     for after_s in moments(0.8):
         killed(["-c", SWAPPER, str(out), "1000000"], tmp_path, after_s)
         pages = files_below(out / "site")

@@ -63,8 +63,16 @@ def rows() -> alt.Chart:
 
 def encoded(mark: alt.Chart, **channels: Any) -> alt.Chart:  # noqa: ANN401 -- channels vary in type
     """A mark with its channels, typed."""
-    chart: alt.Chart = mark.encode(**channels)
+    chart: alt.Chart = mark.encode(**{name: _typed(name, way) for name, way in channels.items()})
     return chart
+
+
+def _typed(channel: str, way: Any) -> Any:  # noqa: ANN401 -- ways vary in type
+    """A plain value under the type of its channel, which Altair else finds by trying all of them."""
+    is_value = isinstance(way, dict) and way.keys() == {"value"}
+    return (
+        getattr(alt, f"{channel[0].upper()}{channel[1:]}Value")(way["value"]) if is_value else way
+    )
 
 
 def row_position(field: str, order: str, *, band: float = 0.5) -> alt.Y:
