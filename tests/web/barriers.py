@@ -5,8 +5,8 @@ Out: a line for each fault, with the first element it is wrong on.
 
 What a page looks like takes four fifths of the time, as axe looks at what is painted behind each
 text and around each target, and a standing has a thousand texts that one line of a template wrote.
-So contrast is looked at for three texts of each look and place: the same colour, size and weight, in
-elements of the same names, classes and grounds; of links in a text three as well, and of targets
+So contrast is looked at for three texts of each look and place: the same colour, size and weight,
+in elements of the same names, classes and grounds; of links in a text three as well, and of targets
 every one that is narrow or low, and three of the others. Every other rule looks at every element.
 """
 

@@ -68,11 +68,10 @@ def encoded(mark: alt.Chart, **channels: Any) -> alt.Chart:  # noqa: ANN401 -- c
 
 
 def _typed(channel: str, way: Any) -> Any:  # noqa: ANN401 -- ways vary in type
-    """A plain value under the type of its channel, which Altair else finds by trying all of them."""
-    is_value = isinstance(way, dict) and way.keys() == {"value"}
-    return (
-        getattr(alt, f"{channel[0].upper()}{channel[1:]}Value")(way["value"]) if is_value else way
-    )
+    """A plain value under the type of its channel; else Altair would try all types there are."""
+    if not isinstance(way, dict) or way.keys() != {"value"}:
+        return way
+    return getattr(alt, f"{channel[0].upper()}{channel[1:]}Value")(way["value"])
 
 
 def row_position(field: str, order: str, *, band: float = 0.5) -> alt.Y:
