@@ -13,7 +13,17 @@ import pytest
 from desk.kills import Commands
 from flow.benches import SMALL
 from trialpress.bench import Bench
+from trialpress.desk.adopt import limits
 from trialpress.desk.measured import BenchState, read_state
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _understanding_begins_warm() -> Iterator[None]:
+    """One process is kept for all others that understand files; it has what any test needs."""
+    with pytest.MonkeyPatch.context() as patch:
+        needed = (*limits.PRELOADED, "trialpress.desk.verify.comparing")
+        patch.setattr(limits, "PRELOADED", needed)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,10 @@ from typing import ParamSpec, TypeVar, cast
 MOST_MEMORY_BYTES = 2**30
 MOST_CPU_S = 8
 PRELOADED = ("trialpress.desk.adopt.spreadsheet", "trialpress.desk.adopt.guessing")
-"""What the processes need; none of it starts a thread, so they may be forked with it."""
+"""What the processes need beside the first function's own module.
+
+None of it starts a thread, so they may be forked with it.
+"""
 PATIENCE_S = 120.0
 """On a busy machine 8 s of work take longer; a process that only waits is given up then."""
 BEYOND = (
@@ -62,7 +65,8 @@ def call_within(
         process: BaseProcess = get_context("spawn").Process(target=_call, args=given)
     else:
         context = get_context("forkserver")
-        context.set_forkserver_preload(list(PRELOADED))  # once, for all processes to come
+        # The first call decides, once, for all processes to come.
+        context.set_forkserver_preload([*PRELOADED, function.__module__])
         process = context.Process(target=_call, args=given)
     process.start()
     theirs.close()
