@@ -14,10 +14,10 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from functools import cache, lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from trialpress.bench import CATALOGUE_TABLES
 from trialpress.intake.findings import Finding, FindingCode, Place, found
@@ -91,11 +91,14 @@ def check_typed_cell(text: str | None, field: Field, table: str, place: Place) -
 
 
 def errors_of_library(table: str, rows: Sequence[Row], tables: Tables) -> Sequence[Error]:
-    """What the library says of some rows, in a package with the tables that they refer to."""
+    """What the library says of some rows, in a package with the keys that they refer to."""
     from frictionless import Package  # noqa: PLC0415, it takes a fifth of a second to import
 
-    targets = sorted({reference.table for reference in read_schema(table).references})
-    resources = [_resource(table, rows), *(_resource(name, tables[name]) for name in targets)]
+    keys: dict[str, set[str]] = {}
+    for reference in read_schema(table).references:
+        keys.setdefault(reference.table, set()).update(reference.key)
+    targets = (_keys_of(name, columns, tables[name]) for name, columns in sorted(keys.items()))
+    resources = [_resource(table, rows), *targets]
     package = Package.from_descriptor({"name": "bench", "resources": resources})
     report = package.get_resource(table).validate(limit_errors=_ALL_ERRORS)
     errors: Sequence[Error] = report.tasks[0].errors
@@ -103,9 +106,19 @@ def errors_of_library(table: str, rows: Sequence[Row], tables: Tables) -> Sequen
 
 
 def _resource(table: str, rows: Sequence[Row]) -> dict[str, object]:
-    columns = read_schema(table).columns
-    data = [list(columns), *(list(map(_comparable, row.texts(columns))) for row in rows)]
+    return _inline(table, json.loads(read_schema_text(table)), rows)
+
+
+def _keys_of(table: str, columns: Collection[str], rows: Sequence[Row]) -> dict[str, object]:
+    """Some columns of a table, as no more is asked of what others refer to."""
     schema = json.loads(read_schema_text(table))
+    fields = [field for field in schema["fields"] if field["name"] in columns]
+    return _inline(table, {"fields": fields, "missingValues": schema["missingValues"]}, rows)
+
+
+def _inline(table: str, schema: dict[str, Any], rows: Sequence[Row]) -> dict[str, object]:
+    columns = tuple(field["name"] for field in schema["fields"])
+    data = [list(columns), *(list(map(_comparable, row.texts(columns))) for row in rows)]
     return {"name": table, "type": "table", "format": "inline", "data": data, "schema": schema}
 
 
