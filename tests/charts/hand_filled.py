@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
+from itertools import count
 
 import duckdb
 
@@ -78,8 +80,22 @@ RUN_COLUMNS = dict.fromkeys(
     ),
     "varchar",
 ) | {"day_date": "date", "version": "bigint", "series_version": "bigint", "row": "bigint"}
+_NUMBERS = count(1)
 CARPET = SeriesRow("carpet", 1, 1, "Dust from carpet", "%", "higher", 1.0, is_current=True)
 NOISE = SeriesRow("noise", 1, 1, "Noise", "dB", "lower", 0.0, is_current=True)
+
+
+@cache
+def _program() -> duckdb.DuckDBPyConnection:
+    return duckdb.connect()
+
+
+def _database() -> duckdb.DuckDBPyConnection:
+    """One of its own in a program that all share, whose start takes longer than to fill it."""
+    name = f"by_hand_{next(_NUMBERS)}"
+    connection = _program().cursor()
+    connection.execute(f"attach ':memory:' as {name}; use {name}")
+    return connection
 
 
 def view_of(
@@ -90,7 +106,7 @@ def view_of(
     drift: Sequence[DriftRow] = (),
 ) -> View:
     """The view of a store in memory with these entries; machines are named after their slugs."""
-    store = Store(duckdb.connect(), SETTINGS, date(2031, 3, 2), {})
+    store = Store(_database(), SETTINGS, date(2031, 3, 2), {})
     makers = {entry.maker: None for entry in entries}
     machines = {entry.machine: entry.maker for entry in entries}
     setups = {entry.setup: entry for entry in entries}

@@ -20,6 +20,7 @@ from playwright.sync_api import (
     Error,
     Locator,
     Page,
+    ViewportSize,
     expect,
     sync_playwright,
 )
@@ -38,6 +39,7 @@ ARGUMENTS = [
 ]
 
 
+USUAL = ViewportSize(width=1280, height=900)
 # Patient enough for a machine that does other work besides.
 PATIENCE_MS = 20_000
 expect.set_options(timeout=PATIENCE_MS)
@@ -107,13 +109,13 @@ class Reader:
 @pytest.fixture(scope="session")
 def reader(browser: Browser) -> Reader:
     """One reader for all tests; another one costs as much as opening three pages."""
-    return Reader(browser.new_context())
+    return Reader(browser.new_context(viewport=USUAL))
 
 
 @pytest.fixture(scope="session")
 def reader_without_scripts(browser: Browser) -> Reader:
     """Another one, whose browser runs no scripts."""
-    return Reader(browser.new_context(java_script_enabled=False))
+    return Reader(browser.new_context(viewport=USUAL, java_script_enabled=False))
 
 
 @pytest.fixture
@@ -127,7 +129,7 @@ def open_page(reader: Reader, reader_without_scripts: Reader) -> Iterator[OpenPa
 def open_first_page(browser: Browser) -> Iterator[OpenPage]:
     """The same for who has never been here: nothing is kept, and the clock may be set."""
     with (
-        browser.new_context() as newcomer,
+        browser.new_context(viewport=USUAL) as newcomer,
         opening({True: Reader(newcomer, comes_again=False)}) as open_one,
     ):
         yield open_one
@@ -178,7 +180,9 @@ def opening(readers: Mapping[bool, Reader]) -> Iterator[OpenPage]:
         ) -> Page:
             address = target.as_uri() if isinstance(target, Path) else target
             page = readers[scripts].window(address)
-            page.set_viewport_size({"width": width, "height": height})
+            size = ViewportSize(width=width, height=height)
+            if page.viewport_size != size:
+                page.set_viewport_size(size)
             page.emulate_media(
                 media="null",
                 color_scheme="dark" if dark else "light",
