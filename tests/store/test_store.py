@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from contextlib import closing
 from datetime import date
 from functools import cache
@@ -15,7 +16,7 @@ import pytest
 from flow.benches import copy_of_small_bench
 from intake.typed_rows import records_of, typed_row
 from trialpress.analyses import work_out_analyses
-from trialpress.bench import Bench
+from trialpress.bench import TABLES, Bench
 from trialpress.intake import read_bench
 from trialpress.measure import measure_runs
 from trialpress.results import work_out
@@ -46,6 +47,19 @@ def test_a_set_up_under_embargo_takes_its_machine_its_maker_and_its_runs_with_it
     assert column(store, "select maker from makers") == ["maker-one"]
     assert column(store, "select distinct setup from runs") == ["one-stock"]
     assert "two-stock" not in column(store, 'select "row" from corrections')
+
+
+def test_a_bench_of_headers_alone_has_a_store_without_rows(tmp_path: Path) -> None:
+    bench = Bench(copy_of_small_bench(tmp_path / "bench"))
+    shutil.rmtree(bench.days)
+    shutil.rmtree(bench.catalogue / "methods")
+    for file in [*bench.catalogue.glob("*.csv"), *bench.data.glob("*.csv")]:
+        file.write_text(file.read_text("utf-8").splitlines()[0] + "\n", "utf-8")
+
+    store = build_store(read_bench(bench, None), date(2031, 6, 1))
+
+    kept = [store.connection.table(name).fetchall() for name in TABLES]
+    assert kept == [[]] * len(TABLES)
 
 
 def test_a_claim_about_a_set_up_under_embargo_is_hidden_with_it_also_where_it_once_was(

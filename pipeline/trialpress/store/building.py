@@ -55,9 +55,10 @@ def build_store(
     if file:  # else there is no disk that the rest could wait on
         connection.execute(f"set memory_limit = '{MOST_HELD}'")
     connection.execute("set threads = 1")  # sums of doubles change with the number of threads
-    load_tables(connection, bench, as_of)
+    keeps_as_typed = not for_results_only
+    load_tables(connection, bench, as_of, keeps_as_typed=keeps_as_typed)
     filled = [name for name, table in bench.tables.items() if table.corrected]
-    keep_visible_rows(connection, filled, keeps_as_typed=not for_results_only)
+    keep_visible_rows(connection, filled, keeps_as_typed=keeps_as_typed)
     findings = tuple(filter(is_told(connection), bench.findings))
     connection.execute("detach loaded")
     run_models(connection, PACKAGE, "models/runs")

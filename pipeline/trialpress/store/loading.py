@@ -1,8 +1,9 @@
 """Text rows into typed DuckDB tables.
 
 In:  the checked tables, all text, as typed and as corrected.
-Out: ``loaded.<table>`` (typed, corrected) and ``loaded.<table>_as_typed`` (text) in a database
-     that lives in memory only, so that nothing hidden ever touches the store's file.
+Out: ``loaded.<table>`` (typed, corrected) and ``loaded.<table>_as_typed`` (text; of some tables
+     alone where the store is for results only) in a database that lives in memory, so that nothing
+     hidden ever touches the store's file.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from trialpress.store.store import incoming
 TRACE = ("source_file", "source_row", "day", "day_date", "row_key")
 """Columns beside those of the schema: where a row came from, and its key as corrections name it."""
 OPERATOR = "operator"
+ONCE_NAMED = ("protocols", "conditions", *READING_TABLES)
+"""Tables whose rows as typed decide what may be seen: what they once named was there already."""
 SQL_TYPES = {
     "string": "varchar",
     "integer": "bigint",
@@ -30,18 +33,26 @@ SQL_TYPES = {
 }
 
 
-def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_of: date) -> None:
+def load_tables(
+    connection: duckdb.DuckDBPyConnection,
+    bench: CheckedBench,
+    as_of: date,
+    *,
+    keeps_as_typed: bool,
+) -> None:
     """Load every table of ``bench``, its findings and the date of the build."""
     connection.execute("attach ':memory:' as loaded")
+    columns_of = _columns if bench.settings.show_operators else _columns_without_operators
     for name in TABLES:
         schema = read_schema(name)
         table = bench.tables[name]
         typed, as_typed = (name, _typed_by_schema(schema)), (f"{name}_as_typed", _as_text(schema))
+        texts = [as_typed] if keeps_as_typed or name in ONCE_NAMED else []
         if table.corrected is table.as_typed:
-            _load(connection, _columns(schema, table.corrected), typed, as_typed)
+            _load(connection, columns_of(schema, table.corrected), typed, *texts)
         else:
-            _load(connection, _columns(schema, table.corrected), typed)
-            _load(connection, _columns(schema, table.as_typed), as_typed)
+            _load(connection, columns_of(schema, table.corrected), typed)
+            _load(connection, columns_of(schema, table.as_typed), *texts)
     connection.execute(
         "create table loaded.build as select ?::date as as_of, ?::boolean as show_operators",
         [as_of, bench.settings.show_operators],
@@ -52,18 +63,6 @@ def load_tables(connection: duckdb.DuckDBPyConnection, bench: CheckedBench, as_o
         f'"{part}"::{"bigint" if part == "row" else "varchar"} as "{part}"' for part in parts
     )
     _load(connection, findings, ("findings", types))
-    if not bench.settings.show_operators:
-        _keep_back_operators(connection)
-
-
-def _keep_back_operators(connection: duckdb.DuckDBPyConnection) -> None:
-    """Leave out who made a run, and what was corrected in that."""
-    for name in READING_TABLES:
-        if OPERATOR in read_schema(name).columns:
-            for table in (name, f"{name}_as_typed"):
-                connection.execute(f'update loaded."{table}" set {OPERATOR} = null')
-    connection.execute('delete from loaded.corrections where "column" = ?', [OPERATOR])
-    connection.execute('delete from loaded.corrections_as_typed where "column" = ?', [OPERATOR])
 
 
 def _columns(schema: TableSchema, rows: Sequence[Row]) -> Mapping[str, Sequence[object]]:
@@ -75,6 +74,16 @@ def _columns(schema: TableSchema, rows: Sequence[Row]) -> Mapping[str, Sequence[
         "day": [row.day for row in rows],
         "day_date": [row.day_date for row in rows],
     }
+
+
+def _columns_without_operators(
+    schema: TableSchema, rows: Sequence[Row]
+) -> Mapping[str, Sequence[object]]:
+    """As ``_columns``, but for who made a run, and what was corrected in that."""
+    if schema.name == "corrections":
+        rows = [row for row in rows if row.cells["column"] != OPERATOR]
+    columns = _columns(schema, rows)
+    return {**columns, OPERATOR: [None] * len(rows)} if OPERATOR in columns else columns
 
 
 def _load(
