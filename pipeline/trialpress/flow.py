@@ -179,24 +179,6 @@ def open_whole(bench: Bench, as_of: date) -> Iterator[Store]:
         store.connection.close()
 
 
-@contextmanager
-def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
-    """A store in memory with every result table, as of one date; nothing is written.
-
-    Raises
-    ------
-    FaultyBenchError
-        If the data have faults.
-    """
-    store = build_store(read_bench(bench, as_of), as_of)
-    try:
-        measure_runs(store)
-        work_out(store)
-        yield store
-    finally:
-        store.connection.close()
-
-
 def make_kits(order: KitsOrder) -> tuple[WrittenKit, ...]:
     """Make kits, as of one date, each swapped in when all of them are complete.
 

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import csv
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
+
+from trialpress.bench import Bench
+from trialpress.desk.measured import measured_store
+from trialpress.intake import read_bench
+from trialpress.results import work_out
+from trialpress.store import Store
 
 SMALL = Path(__file__).parents[1] / "folders" / "base"
 Row = dict[str, str]
@@ -16,6 +24,14 @@ READING_TABLES = ("weighings", "values", "counts", "gradings")
 def copy_of_small_bench(folder: Path) -> Path:
     shutil.copytree(SMALL, folder)
     return folder
+
+
+@contextmanager
+def open_results(bench: Bench, as_of: date) -> Iterator[Store]:
+    """A store in memory with every result table, as of one date; nothing is written."""
+    with measured_store(read_bench(bench, as_of), as_of) as store:
+        work_out(store)
+        yield store
 
 
 def keep_rows(file: Path, keep: Callable[[Row], bool]) -> list[Row]:

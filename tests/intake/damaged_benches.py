@@ -14,12 +14,11 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
 
-from flow.benches import SMALL
+from flow.benches import SMALL, open_results
 from intake.damage import damaged, digests_below
 from trialpress.analyses import work_out_analyses
 from trialpress.bench import Bench
 from trialpress.errors import TrialpressError
-from trialpress.flow import open_results
 from trialpress.intake import FaultyBenchError, read_bench
 
 NOW = datetime(2031, 6, 1, tzinfo=UTC)

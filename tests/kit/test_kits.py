@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from flow.benches import SMALL, copy_of_small_bench
+from flow.benches import SMALL, copy_of_small_bench, open_results
 from kit.conftest import AS_OF, REQUEST, Made, kits_order
 from trialpress.bench import Bench
 from trialpress.dataset import write_dataset
-from trialpress.flow import KITS, make_kits, open_results
+from trialpress.flow import KITS, make_kits
 from trialpress.kit import KitRequest, NoSuchSubjectError, NothingAskedError, UnderEmbargoError
 from trialpress.kit.description import MOST_BYTES, description_of, missing_links
 from trialpress.kit.facts import facts_of, not_to_say

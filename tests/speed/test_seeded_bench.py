@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from flow.benches import open_results
 from speed.measure_bench import Cost, Measured, add_run, lines_of
 from speed.plain_script import read_tables, run_values
 from speed.seeded_bench import PROTOCOLS, Size, write_bench
 from trialpress.bench import Bench
-from trialpress.flow import open_results
 
 AS_OF = date(2030, 1, 1)
 
