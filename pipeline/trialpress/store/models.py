@@ -79,18 +79,21 @@ def declared_key(sql: str) -> tuple[str, ...]:
 
 def _check_keys(connection: duckdb.DuckDBPyConnection, keys: Mapping[str, Sequence[str]]) -> None:
     """All of them in one query; only where one is not held are its rows looked for."""
-    twice = {
-        name: f'from "{name}" group by {", ".join(key)} having count(*) > 1'
+    columns = {
+        name: ", ".join(f'"{column}"' for column in key)
         for name, key in sorted(keys.items())
         if key
+    }
+    twice = {
+        name: f'from "{name}" group by {key} having count(*) > 1' for name, key in columns.items()
     }
     if not twice:
         return
     of_all = " union all ".join(f"(select '{name}' {rows})" for name, rows in twice.items())
     for (name,) in connection.execute(of_all).fetchall():
-        key = ", ".join(keys[name])
-        rows = connection.execute(f"select {key}, count(*) {twice[name]} limit 5").fetchall()
-        sentence = f"({key}) names one row of the model {name}."
+        asked = f"select {columns[name]}, count(*) {twice[name]} limit 5"
+        rows = connection.execute(asked).fetchall()
+        sentence = f"({', '.join(keys[name])}) names one row of the model {name}."
         raise CheckFailedError(f"key of {name}", sentence, rows)
 
 

@@ -172,7 +172,8 @@ def _texts_below(
 
 
 def _as_it_is(folder: Path) -> FolderState:
-    stats = ((str(path), path.stat()) for path in folder.rglob("*.*"))
+    files = (path for path in folder.rglob("*.*") if path.is_file())
+    stats = ((str(path), path.stat()) for path in files)
     return frozenset((path, stat.st_mtime_ns, stat.st_size) for path, stat in stats)
 
 
