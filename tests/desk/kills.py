@@ -83,7 +83,7 @@ while True:
     asking.send(str(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])).encode())
     asking.close()
 """
-PROGRAM = """#!{python} -SE
+PROGRAM = """
 import json, os, socket, sys
 order = dict(arguments=sys.argv[1:], folder=os.getcwd(), environment=dict(os.environ), after_s=None)
 with socket.socket(socket.AF_UNIX) as asking:
@@ -120,7 +120,9 @@ class Commands:
 
     def write_program(self, file: Path) -> None:
         """Write a program that does what it is asked as ``trialpress`` does."""
-        file.write_text(PROGRAM.format(python=sys.executable, place=self._place), encoding="utf-8")
+        asking = file.with_suffix(".py")
+        asking.write_text(PROGRAM.format(place=self._place), encoding="utf-8")
+        file.write_text(f'#!/bin/sh\nexec "{sys.executable}" -SE "{asking}" "$@"\n')
         file.chmod(0o755)
 
     def stop(self) -> None:
