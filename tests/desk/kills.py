@@ -12,7 +12,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-SMALL = Path(__file__).parents[1] / "folders" / "base"
+from flow.benches import SMALL
+
 PIPELINE = Path(__file__).parents[2] / "pipeline"
 USUAL_MOMENTS = 3
 MOMENTS = int(os.environ.get("TRIALPRESS_KILLS", USUAL_MOMENTS))  # a program; audits ask for more

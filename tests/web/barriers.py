@@ -3,11 +3,10 @@
 In:  a page, and the rules to go by.
 Out: a line for each fault, with the first element it is wrong on.
 
-What a page looks like takes four fifths of the time, as axe looks at what is painted behind each
-text and around each target, and a standing has a thousand texts that one line of a template wrote.
-So contrast is looked at for three texts of each look and place: the same colour, size and weight,
-in elements of the same names, classes and grounds; of links in a text three as well, and of targets
-every one that is narrow or low, and three of the others. Every other rule looks at every element.
+Contrast takes four fifths of the time, as axe looks at what is painted behind each text, and a
+standing has a thousand texts that one line of a template wrote. So contrast is looked at for three
+texts of each look and place: the same colour, size and weight, in elements of the same names,
+classes and grounds. Every other rule looks at every element.
 """
 
 from __future__ import annotations
@@ -23,7 +22,6 @@ WCAG_RULES = {"type": "tag", "values": WCAG}
 ALL_RULES = {"type": "tag", "values": [*WCAG, "best-practice"]}
 RULES_OF_LOOK = {"type": "rule", "values": ["color-contrast", "target-size", "link-in-text-block"]}
 LOOK = """async (rules) => {
-  const TARGETS = 'a[href], button, input, select, textarea, summary, [tabindex], [role]';
   const places = new Map();
   const placeOf = (element) => {
     if (!element) return '';
@@ -36,7 +34,6 @@ LOOK = """async (rules) => {
     return places.get(element);
   };
   for (const { dataset } of document.querySelectorAll('[data-looked-at]')) delete dataset.lookedAt;
-  for (const { dataset } of document.querySelectorAll('[data-target]')) delete dataset.target;
   const alike = new Map();
   for (const element of document.querySelectorAll('body, body *')) {
     const hasText = [...element.childNodes].some((n) => n.nodeType === 3 && n.data.trim());
@@ -49,18 +46,7 @@ LOOK = """async (rules) => {
   for (const elements of alike.values()) {
     for (const element of elements.slice(0, 3)) element.dataset.lookedAt = '';
   }
-  const targets = new Map();
-  for (const element of document.querySelectorAll(TARGETS)) {
-    const { width, height } = element.getBoundingClientRect();
-    const place = placeOf(element);
-    targets.set(place, (targets.get(place) ?? 0) + 1);
-    if (Math.min(width, height) < 24 || targets.get(place) <= 3) element.dataset.target = '';
-  }
-  axe.configure({ rules: [
-    { id: 'color-contrast', selector: '[data-looked-at]' },
-    { id: 'link-in-text-block', selector: 'a[href][data-looked-at]' },
-    { id: 'target-size', selector: '[data-target]' },
-  ] });
+  axe.configure({ rules: [{ id: 'color-contrast', selector: '[data-looked-at]' }] });
   const found = await axe.run(
     document, { runOnly: rules, preload: false, resultTypes: ['violations'], selectors: false });
   return found.violations.map(({ id, nodes: [{ html }] }) => `${id}: ${html.slice(0, 160)}`);

@@ -36,6 +36,17 @@ def sources(folder: Path, code: str = CODE) -> list[Path]:
     return [folder]
 
 
+def test_what_was_saved_since_is_looked_for_anew(tmp_path: Path) -> None:
+    folders = sources(tmp_path)
+    assert catalogue(folders).get("Place") is None
+
+    (tmp_path / "b.html").write_text(TEMPLATE.replace("Standing", "Place"), "utf-8")
+    (tmp_path / "gone.css").symlink_to(tmp_path / "nowhere.css")
+
+    assert catalogue(folders).get("Place")
+    assert catalogue(folders).get("Standing") is None
+
+
 def test_every_text_of_code_templates_and_scripts_is_in_it(tmp_path: Path) -> None:
     texts = catalogue(sources(tmp_path))
 

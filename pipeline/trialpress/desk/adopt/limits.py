@@ -20,7 +20,8 @@ MOST_CPU_S = 8
 PRELOADED = ("trialpress.desk.adopt.spreadsheet", "trialpress.desk.adopt.guessing")
 """What the processes need beside the first function's own module.
 
-None of it starts a thread, so they may be forked with it.
+None of it starts a thread (linear algebra has one, as the command line sets it), so they may be
+forked with it.
 """
 PATIENCE_S = 120.0
 """On a busy machine 8 s of work take longer; a process that only waits is given up then."""
