@@ -139,6 +139,17 @@ def test_a_pipe_or_a_link_out_of_the_bench_is_left_alone(bench: Path) -> None:
     assert not (bench.parent / "elsewhere.po").exists()
 
 
+def test_a_template_that_leads_nowhere_is_told_in_a_sentence(bench: Path) -> None:
+    (bench / "site_templates").mkdir(exist_ok=True)
+    (bench / "site_templates" / "gone.html").symlink_to(bench / "nowhere.html")
+
+    said = trialpress("words", "pt", folder=bench)
+
+    assert said.returncode == 1
+    assert "gone.html cannot be read: No such file or directory. Mend it" in said.stderr
+    assert not (bench / "data" / "words" / "pt.po").exists()
+
+
 def test_a_file_that_cannot_be_read_is_left_as_it_is(bench: Path) -> None:
     path = bench / "data" / "words" / "pt.po"
     path.parent.mkdir()

@@ -51,6 +51,15 @@ class UnreadableTranslationError(FaultyDataError):
         )
 
 
+class UnreadableTemplateError(FaultyDataError):
+    """A template of the bench cannot be read, so that its texts are not known."""
+
+    def __init__(self, error: OSError) -> None:
+        super().__init__(
+            f"{error.filename} cannot be read: {error.strerror}. Mend it, or take it away."
+        )
+
+
 def write_words(bench: Bench, tag: str) -> Translated:
     """Write every text of the pages to the bench's translation; what is translated there stays.
 
@@ -58,6 +67,8 @@ def write_words(bench: Bench, tag: str) -> Translated:
     ------
     UnknownLanguageError
         If there is no such language.
+    UnreadableTemplateError
+        If a template of the bench cannot be read.
     UnreadableTranslationError
         If the file is there but cannot be read.
     ChangingFileError
@@ -66,7 +77,10 @@ def write_words(bench: Bench, tag: str) -> Translated:
     if locale_of(tag) is None:
         raise UnknownLanguageError(tag)
     path = bench.translation(tag)
-    texts = _texts(tag, bench.own_templates)
+    try:
+        texts = _texts(tag, bench.own_templates)
+    except OSError as error:
+        raise UnreadableTemplateError(error) from error
     shipped = shipped_translation(tag)
     if shipped is not None:
         say_what_is_shipped(texts, shipped)
