@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from demo_build import built_once
-from desk.editions import made_edition
+from demo_build import build_demo, made_once
+from desk.editions import bench_with_edition
 from examples import TIMES, examples
 
 settings.register_profile(
@@ -38,15 +38,20 @@ def pytest_collection_finish() -> None:
     gc.enable()
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with what takes longest, or one process would still be at it when the other is done.
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Begin with what takes longest, or one process would still be at it when others are done.
 
-    Two processes begin with a half of all tests each, so half of the dear ones lead either half.
+    Each process begins with an equal share of all tests. What is dear leads the share that it
+    stands in, beside other tests that use what it has made.
     """
-    dear = [item for item in items if item.get_closest_marker("dear")]
-    others = [item for item in items if not item.get_closest_marker("dear")]
-    middle = (len(items) + 1) // 2 - len(dear[::2])
-    items[:] = [*dear[::2], *others[:middle], *dear[1::2], *others[middle:]]
+    processes = getattr(config, "workerinput", {}).get("workercount", 1)
+    share = -(-len(items) // processes) or 1
+    shares = [items[begin : begin + share] for begin in range(0, len(items), share)]
+    items[:] = [item for part in shares for item in sorted(part, key=_is_cheap)]
+
+
+def _is_cheap(item: pytest.Item) -> bool:
+    return item.get_closest_marker("dear") is None
 
 
 @pytest.fixture(scope="session")
@@ -68,12 +73,13 @@ def _kept_of_this_run(shared_folder: Path) -> Iterator[None]:
 @pytest.fixture(scope="session")
 def built_demo(shared_folder: Path) -> Path:
     """The demo bench as built for all tests, in all processes, of this run; only to be read."""
-    return built_once(shared_folder / "built-demo")
+    return made_once(shared_folder / "built-demo", build_demo)
 
 
 @pytest.fixture(scope="session")
-def small_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """An edition of the small bench, in a bench of its own, before its embargo ends; only to be
-    read.
+def small_edition(shared_folder: Path) -> Path:
+    """An edition of the small bench, in a bench of its own, before its embargo ends, made for all
+    processes; only to be read.
     """
-    return made_edition(tmp_path_factory.mktemp("small-edition") / "bench")
+    bench = made_once(shared_folder / "small-edition", bench_with_edition)
+    return bench / "data" / "editions" / "1.0.0.zip"

@@ -1,12 +1,13 @@
-"""The demo bench built once a test run, by whichever process needs it first.
+"""What is made once a test run, by whichever process needs it first; first of all the demo bench.
 
-In:  the repository's own bench folder.
-Out: a folder with its store, its dataset and its site, as of ``AS_OF``.
+In:  a place that all processes of a run know, and how to make what belongs there.
+Out: that place. The demo bench is built with its store, its dataset and its site, as of ``AS_OF``.
 """
 
 from __future__ import annotations
 
 import fcntl
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -17,10 +18,17 @@ ROOT = Path(__file__).parents[1]
 AS_OF = date(2026, 11, 1)
 
 
-def built_once(out: Path) -> Path:
-    """Build the demo bench into a folder; other processes that want it wait for its lock."""
-    with out.with_suffix(".lock").open("w") as lock:
+def made_once(place: Path, make: Callable[[Path], object]) -> Path:
+    """A folder that is made where it is not there yet; others that want it wait for its lock."""
+    with place.with_suffix(".lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        if not (out / "site").is_dir():
-            build(Order(Bench(ROOT), AS_OF, out, tuple(Output), lambda _: None))
-    return out
+        if not place.is_dir():
+            begun = place.with_suffix(".begun")
+            make(begun)
+            begun.rename(place)
+    return place
+
+
+def build_demo(out: Path) -> None:
+    """Build the demo bench into a folder."""
+    build(Order(Bench(ROOT), AS_OF, out, tuple(Output), lambda _: None))

@@ -23,8 +23,10 @@ from trialpress.store import Store
 def store(built_demo: Path) -> Iterator[Store]:
     settings = read_settings(Bench(ROOT)).settings
     assert settings is not None
+    texts = (built_demo / "dataset" / "methods").glob("*.md")
+    methods = {text.stem: text.read_text("utf-8") for text in texts}
     with duckdb.connect(str(built_demo / "store.duckdb"), read_only=True) as connection:
-        yield Store(connection, settings, AS_OF, {})
+        yield Store(connection, settings, AS_OF, methods)
 
 
 @pytest.fixture(scope="session")

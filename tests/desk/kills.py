@@ -15,7 +15,7 @@ from pathlib import Path
 from flow.benches import SMALL
 
 PIPELINE = Path(__file__).parents[2] / "pipeline"
-USUAL_MOMENTS = 3
+USUAL_MOMENTS = 2
 MOMENTS = int(os.environ.get("TRIALPRESS_KILLS", USUAL_MOMENTS))  # a program; audits ask for more
 
 

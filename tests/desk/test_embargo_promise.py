@@ -64,9 +64,10 @@ ONE_OF_TWO_HIDDEN = drawn_with("2031-03-20", ("b1-two",), ("b1-one", "b1-two"))
 @example(OVER_A_HIDDEN_ONE)
 @example(FROM_A_HIDDEN_ONE)
 @example(BEFORE_A_FLOOR)
-@settings(max_examples=2 if TIMES == 1 else examples(5))
+@settings(max_examples=1 if TIMES == 1 else examples(5))
 @given(drawn_benches())
 def test_the_dataset_is_that_of_a_bench_without_the_hidden_rows(drawn: Drawn) -> None:
+    """Of three benches that once leaked and one that is drawn; audits draw many."""
     assert_nothing_leaks(drawn, Output.DATASET)
 
 

@@ -12,16 +12,19 @@ from pathlib import Path
 
 import pytest
 
+from flow.benches import SMALL, files_below
 from house.tracked import ROOT
+from trialpress.bench import Bench
 from trialpress.desk.new.bench import new_bench
+from trialpress.flow import Order, Output, build
 
 
-def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
+def run(*command: str | Path, cwd: Path, **more: str) -> subprocess.CompletedProcess[str]:
     """Start a program as a user's shell would, without this checkout on Python's path."""
     return subprocess.run(
         command,
         cwd=cwd,
-        env={"PATH": "/usr/bin:/bin", "HOME": str(cwd), "LC_ALL": "C.UTF-8"},
+        env={"PATH": "/usr/bin:/bin", "HOME": str(cwd), "LC_ALL": "C.UTF-8", **more},
         capture_output=True,
         text=True,
         check=False,
@@ -54,7 +57,7 @@ def elsewhere(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (as_it_says,) = set(re.findall(r"pip (install .*)$", workflow, re.MULTILINE))
     done = run(*pip, *into, *as_it_says.split(), "--no-index", cwd=folder / "forge")
     assert done.returncode == 0, done.stderr
-    shutil.copytree(ROOT / "tests/folders/base", folder / "bench")
+    shutil.copytree(SMALL, folder / "bench")
     return folder
 
 
@@ -83,12 +86,17 @@ def test_check_reads_a_bench_anywhere(elsewhere: Path) -> None:
     assert told.returncode == 0, told.stdout + told.stderr
 
 
-@pytest.mark.dear
-def test_a_build_writes_site_dataset_and_store(elsewhere: Path) -> None:
-    bench = elsewhere / "bench"
+def test_a_build_by_the_wheel_is_that_of_the_checkout_whatever_the_zone_locale_and_hash_seed(
+    elsewhere: Path, tmp_path: Path
+) -> None:
+    """In a new process and another folder, to the byte."""
+    bench, here = elsewhere / "bench", tmp_path / "build"
+    other = {"TZ": "Pacific/Auckland", "LC_ALL": "C", "PYTHONHASHSEED": "20310601"}
 
-    told = run(elsewhere / "env/bin/trialpress", "build", cwd=bench)
+    told = run(elsewhere / "env/bin/trialpress", "build", "--as-of", "2031-06-01",
+               cwd=bench, **other)  # fmt: skip
 
     assert told.returncode == 0, told.stdout + told.stderr
-    for name in ("store.duckdb", "site/index.html", "dataset/datapackage.json", "report.json"):
-        assert (bench / "build" / name).is_file(), name
+    build(Order(Bench(SMALL), date(2031, 6, 1), here, tuple(Output), lambda _: None))
+    assert files_below(bench / "build") == files_below(here)
+    assert (bench / "build" / "store.duckdb").is_file()

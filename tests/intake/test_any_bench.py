@@ -86,7 +86,7 @@ def test_a_bench_that_is_right_gives_no_finding(
 @pytest.mark.parametrize(
     "mistake", MISTAKES, ids=lambda mistake: f"{mistake.code}-{mistake.column}"
 )
-@settings(max_examples=examples(4), deadline=None)
+@settings(max_examples=examples(2), deadline=None)
 @given(bench=made_benches(), data=st.data())
 def test_one_mistake_is_found_in_its_row_and_column(
     mistake: Mistake,

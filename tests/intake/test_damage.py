@@ -9,7 +9,7 @@ import pytest
 from examples import examples
 from intake.damaged_benches import try_damage
 
-CASES = examples(80)
+CASES = examples(48)
 BATCHES = 4
 
 

@@ -125,6 +125,13 @@ def open_page(reader: Reader, reader_without_scripts: Reader) -> Iterator[OpenPa
         yield open_one
 
 
+@pytest.fixture(scope="module")
+def open_for_all(reader: Reader, reader_without_scripts: Reader) -> Iterator[OpenPage]:
+    """The same for a page that all tests of a module look at, and none of them changes."""
+    with opening({True: reader, False: reader_without_scripts}) as open_one:
+        yield open_one
+
+
 @pytest.fixture
 def open_first_page(browser: Browser) -> Iterator[OpenPage]:
     """The same for who has never been here: nothing is kept, and the clock may be set."""

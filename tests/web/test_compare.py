@@ -19,6 +19,12 @@ def pair(built_site: Path, open_page: OpenPage) -> Page:
     return open_page(f"{address}?with={FIRST},{SECOND}")
 
 
+@pytest.fixture(scope="module")
+def untouched(built_site: Path, open_for_all: OpenPage) -> Page:
+    """The same two as the link opens them; tests only read it."""
+    return open_for_all(f"{(built_site / 'compare.html').as_uri()}?with={FIRST},{SECOND}")
+
+
 def names(page: Page) -> list[str]:
     """What the columns are called, left to right."""
     page.locator("[data-compare-table] thead th").first.wait_for()
@@ -26,7 +32,7 @@ def names(page: Page) -> list[str]:
 
 
 def test_every_protocol_has_the_published_mean_and_the_difference_in_words(
-    pair: Page, built_site: Path
+    untouched: Page, built_site: Path
 ) -> None:
     comparisons = read_results(built_site, "comparisons")
     current = {
@@ -49,7 +55,7 @@ def test_every_protocol_has_the_published_mean_and_the_difference_in_words(
 
     for row in published:
         series = current[row["protocol"], row["version"]]
-        line = pair.locator("[data-compare-table] tr", has_text=series["title"])
+        line = untouched.locator("[data-compare-table] tr", has_text=series["title"])
         for column, setup in enumerate((FIRST, SECOND)):
             standing = means[row["protocol"], setup]
             mean = f"{float(standing['mean']):.{standing['decimals']}f}"
@@ -64,11 +70,11 @@ def test_every_protocol_has_the_published_mean_and_the_difference_in_words(
         ]
 
 
-def test_what_a_set_up_is_and_what_others_claim_stand_beside_each_other(pair: Page) -> None:
-    table = pair.locator("[data-compare-table] table")
+def test_what_a_set_up_is_and_what_others_claim_stand_beside_each_other(untouched: Page) -> None:
+    table = untouched.locator("[data-compare-table] table")
 
     for what in ("Kind", "Head", "Price", "How it came here", "Claims by others"):
-        row = table.get_by_role("row").filter(has=pair.get_by_role("rowheader", name=what))
+        row = table.get_by_role("row").filter(has=untouched.get_by_role("rowheader", name=what))
         assert row.locator("td").count() == 2
         assert all(text.strip() for text in row.locator("td").all_text_contents())
 
@@ -106,8 +112,10 @@ def test_no_more_than_four_fit_and_none_twice(built_site: Path, open_page: OpenP
     expect(page.locator("[data-compare-status]")).to_contain_text("as many as fit")
 
 
-def test_a_protocol_that_one_was_not_run_on_says_so_and_gives_no_difference(pair: Page) -> None:
-    stains = pair.locator("[data-compare-table] tr", has_text="Dried stains on tiles")
+def test_a_protocol_that_one_was_not_run_on_says_so_and_gives_no_difference(
+    untouched: Page,
+) -> None:
+    stains = untouched.locator("[data-compare-table] tr", has_text="Dried stains on tiles")
 
     expect(stains.locator("td").first).to_contain_text("not run")
     expect(stains.locator(".than-first")).to_have_count(0)
@@ -144,14 +152,14 @@ def test_without_scripts_it_explains_itself_and_leads_on(
     expect(page.get_by_role("heading", level=1)).to_have_text("Machines")
 
 
-def test_every_protocol_draws_its_intervals_on_one_ruler(pair: Page, built_site: Path) -> None:
+def test_every_protocol_draws_its_intervals_on_one_ruler(untouched: Page, built_site: Path) -> None:
     """The ends of both lines are where the ruler has their figures."""
     rows = {
         row["setup"]: row
         for row in read_results(built_site, "standings")
         if row["protocol"] == "hair" and row["setup"] in {FIRST, SECOND}
     }
-    line = pair.locator("[data-compare-table] tr", has_text="Long hair on a door mat")
+    line = untouched.locator("[data-compare-table] tr", has_text="Long hair on a door mat")
     drawn = line.locator(".beside-line .reach").evaluate_all(
         "paths => paths.map(p => p.getAttribute('d').match(/-?[\\d.]+/g).map(Number))"
     )

@@ -118,16 +118,16 @@ def catch_a_slip(page: Page) -> None:
 
 
 def type_runs(page: Page) -> None:
-    """One run of each machine under each protocol."""
+    """One run of each machine on the rug, and of one more under each other protocol."""
     catch_a_slip(page)
-    for i, name in enumerate(MACHINES):
-        if i:
-            type_run(page, "Sand on a rug", name, "20.0", "260.0", f"27{i}.0")
-            keep(page)
-        type_run(page, "Long hair", name, str(90 + i), "100")
-        keep(page)
-        type_run(page, "Noise", name, f"7{i}.0")
-        keep(page)
+    type_run(page, "Sand on a rug", "Tern 5", "20.0", "260.0", "271.0")
+    keep(page)
+    type_run(page, "Sand on a rug", "Hofta 520", "20.0", "260.0", "272.0")
+    keep(page)
+    type_run(page, "Long hair", "Tern 5", "91", "100")
+    keep(page)
+    type_run(page, "Noise", "Hofta 520", "72.0")
+    keep(page)
 
 
 @pytest.mark.dear
@@ -165,7 +165,8 @@ def test_a_newcomer_gets_from_an_empty_folder_to_a_published_page(
     published = {
         page.stem: page.read_text("utf-8") for page in (bench / "www" / "standings").glob("*.html")
     }
-    for standing in ("sand-on-rug", "long-hair", "noise"):
-        assert all(name in published[standing] for name in MACHINES)
+    assert all(name in published["sand-on-rug"] for name in MACHINES)
+    assert "Tern 5" in published["long-hair"]
+    assert "Hofta 520" in published["noise"]
     report = json.loads((bench / "build" / "report.json").read_text("utf-8"))
     assert [finding["code"] for finding in report["findings"]] == []

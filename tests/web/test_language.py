@@ -87,7 +87,6 @@ def pages_of(site: Path) -> Iterator[Path]:
     return site.rglob("*.html")
 
 
-@pytest.mark.dear
 def test_no_text_of_any_page_is_out_of_a_translators_reach(site: Path, own_words: set[str]) -> None:
     unsaid = {
         f"{page.relative_to(site)}: {text.strip()}"

@@ -24,6 +24,12 @@ def my_floors(built_site: Path, open_page: OpenPage) -> Page:
     return open_page(built_site / "my-floors.html")
 
 
+@pytest.fixture(scope="module")
+def untouched(built_site: Path, open_for_all: OpenPage) -> Page:
+    """The page as it opens; tests only read it."""
+    return open_for_all(built_site / "my-floors.html")
+
+
 def weight(page: Page, title: str) -> Any:  # noqa: ANN401  Playwright's Locator
     return page.get_by_label(f"Weight of {title}, as a number")
 
@@ -38,7 +44,7 @@ def ranked(page: Page) -> list[tuple[str, str, str, str]]:
     return [(setup, place, value, interval) for setup, place, value, interval in found]
 
 
-def test_the_t_quantile_is_that_of_an_independent_library(my_floors: Page) -> None:
+def test_the_t_quantile_is_that_of_an_independent_library(untouched: Page) -> None:
     asked = [
         (df, confidence)
         for df in (0.7, 1.0, 2.3, 5.0, 17.25, 131.2, 1999.0, 2001.0, 1e6)
@@ -46,7 +52,7 @@ def test_the_t_quantile_is_that_of_an_independent_library(my_floors: Page) -> No
     ]
     normals = [float(special.ndtri((1 + confidence) / 2)) for _, confidence in asked]
 
-    found = my_floors.evaluate(
+    found = untouched.evaluate(
         "([asked, normals]) => asked.map(([df, confidence], i) =>"
         " trialpress.overall.tQuantile(df, confidence, normals[i]))",
         [asked, normals],
@@ -57,7 +63,7 @@ def test_the_t_quantile_is_that_of_an_independent_library(my_floors: Page) -> No
 
 
 def test_random_weights_give_the_figures_of_the_bench_s_own_formula(
-    my_floors: Page, built_site: Path
+    untouched: Page, built_site: Path
 ) -> None:
     parts = [row for row in read_results(built_site, "overall_parts") if row["in_ratio"] == "true"]
     protocols = sorted({row["protocol"] for row in parts})
@@ -69,7 +75,7 @@ def test_random_weights_give_the_figures_of_the_bench_s_own_formula(
     compared = 0
     for _ in range(12):
         weights = {one: draw.choice([0.0, round(draw.uniform(0.01, 5), 3)]) for one in protocols}
-        found = figures(my_floors, weights)
+        found = figures(untouched, weights)
         expected = {}
         for setup, own in of_setup.items():
             counted = [one for one in protocols if weights[one] > 0]
@@ -110,7 +116,7 @@ def figures(page: Page, weights: dict[str, float]) -> dict[str, tuple[float, ...
 
 
 def test_at_the_bench_s_own_weights_the_page_shows_the_published_overall(
-    my_floors: Page, built_site: Path
+    untouched: Page, built_site: Path
 ) -> None:
     published = [
         (
@@ -122,28 +128,28 @@ def test_at_the_bench_s_own_weights_the_page_shows_the_published_overall(
         for row in read_results(built_site, "overall")
         if row["ranks"] == row["complete"] == "true" and row["scope"] == "bench"
     ]
-    my_floors.locator("[data-complete-rows] .bar").first.wait_for()
+    untouched.locator("[data-complete-rows] .bar").first.wait_for()
 
-    assert ranked(my_floors) == published
+    assert ranked(untouched) == published
 
 
 def test_a_mean_of_zero_makes_the_overall_zero_and_a_weight_of_zero_takes_it_out_again(
-    my_floors: Page,
+    untouched: Page,
 ) -> None:
     rules = {"confidence": 0.95, "normal": 1.96, "parts": [[[50, 1, 9], [0, 1, 9]]]}
     find = "([rules, weights]) => trialpress.overall.standing(rules, weights).complete[0]"
 
-    counted = my_floors.evaluate(find, [rules, [1, 1]])
-    left_out = my_floors.evaluate(find, [rules, [1, 0]])
+    counted = untouched.evaluate(find, [rules, [1, 1]])
+    left_out = untouched.evaluate(find, [rules, [1, 0]])
 
     assert (counted["value"], counted["low"]) == (0, None)
     assert left_out["value"] == pytest.approx(50)
 
 
-def test_a_mean_near_0_leaves_the_overall_without_an_interval(my_floors: Page) -> None:
+def test_a_mean_near_0_leaves_the_overall_without_an_interval(untouched: Page) -> None:
     rules = {"confidence": 0.95, "normal": 1.96, "parts": [[[80, 1, 9], [0.02, 3, 9]]]}
 
-    found = my_floors.evaluate(
+    found = untouched.evaluate(
         "(rules) => trialpress.overall.standing(rules, [1, 1]).complete[0]", rules
     )
 
@@ -152,14 +158,14 @@ def test_a_mean_near_0_leaves_the_overall_without_an_interval(my_floors: Page) -
 
 
 def test_the_range_in_which_the_first_stays_first_ends_where_two_values_meet(
-    my_floors: Page,
+    untouched: Page,
 ) -> None:
     # By hand: a = (80, 20), b = (40, 60) with weights (1, w): equal where 80 * 20^w = 40 * 60^w,
     # so w = ln 2 / ln 3.
     rules = {"confidence": 0.95, "normal": 1.96, "parts": [[[80, 1, 9], [20, 1, 9]]]}
     rules["parts"].append([[40, 1, 9], [60, 1, 9]])  # type: ignore[attr-defined]
 
-    found = my_floors.evaluate(
+    found = untouched.evaluate(
         "(rules) => trialpress.overall.firstPlace(rules, [1, 0.5], 1)", rules
     )
 
@@ -167,7 +173,7 @@ def test_the_range_in_which_the_first_stays_first_ends_where_two_values_meet(
     assert found["high"] == pytest.approx(0.6309297536, rel=1e-9)
 
 
-def test_in_steps_the_overall_is_the_weighted_mean_with_its_interval(my_floors: Page) -> None:
+def test_in_steps_the_overall_is_the_weighted_mean_with_its_interval(untouched: Page) -> None:
     # By hand: (2 * 3 + 1 * -1.5) / 3 = 1.5; the variance (2/3 * 0.3)^2 + (1/3 * 0.6)^2 = 0.08, its
     # degrees of freedom 0.08^2 / (0.04^2 / 9 + 0.04^2 / 9) = 18 and t = 2.1009 (tables).
     rules = {
@@ -178,7 +184,7 @@ def test_in_steps_the_overall_is_the_weighted_mean_with_its_interval(my_floors: 
     }
     rules["parts"].append([[1, 0.3, 9], [1, 0.6, 9]])  # type: ignore[attr-defined]
 
-    standing, first = my_floors.evaluate(
+    standing, first = untouched.evaluate(
         "(rules) => [trialpress.overall.standing(rules, [2, 1]).complete[0],"
         " trialpress.overall.firstPlace(rules, [2, 1], 1)]",
         rules,
@@ -301,7 +307,7 @@ def test_without_scripts_the_page_shows_the_bench_s_own_overall_and_says_why(
 
 
 def test_who_is_called_worse_than_the_first_cannot_be_first_by_the_bench_s_own_rule(
-    my_floors: Page, built_site: Path
+    untouched: Page, built_site: Path
 ) -> None:
     """The page's rule claims less than the bench's, so at its weights it never claims more."""
     published = {
@@ -309,7 +315,7 @@ def test_who_is_called_worse_than_the_first_cannot_be_first_by_the_bench_s_own_r
         for row in read_results(built_site, "overall")
         if row["ranks"] == row["complete"] == "true" and row["scope"] == "bench"
     }
-    found = my_floors.evaluate(
+    found = untouched.evaluate(
         """() => {
           const rules = JSON.parse(document.querySelector('[data-figures]').textContent);
           const sliders = [...document.querySelectorAll('[data-own]')];
@@ -327,14 +333,14 @@ def test_who_is_called_worse_than_the_first_cannot_be_first_by_the_bench_s_own_r
 
 
 def test_two_set_ups_are_told_apart_where_bonferroni_s_critical_value_is_passed(
-    my_floors: Page,
+    untouched: Page,
 ) -> None:
     # Three set-ups with 9 degrees of freedom each, a difference with 18, three pairs: by
     # Bonferroni t(1 - 0.05 / 6; 18) = 2.639 standard errors, the square root of 2 (tables).
     def is_better(difference: float) -> bool:
         one = {"score": difference, "variance": 1, "df": 9}
         other = {"score": 0, "variance": 1, "df": 9}
-        told = my_floors.evaluate(
+        told = untouched.evaluate(
             "([one, other]) => trialpress.overall.isBetter(one, other, 3, { confidence: 0.95 })",
             [one, other],
         )
@@ -363,8 +369,8 @@ def test_the_first_three_stay_in_view_while_any_weight_is_set(
     expect(front.nth(1).locator(".verdict")).to_have_text(re.compile("cannot tell|worse"))
 
 
-def test_no_weight_beyond_the_slider_is_told(my_floors: Page) -> None:
-    weights = my_floors.locator("[data-protocol]").all()
+def test_no_weight_beyond_the_slider_is_told(untouched: Page) -> None:
+    weights = untouched.locator("[data-protocol]").all()
 
     for weight in weights:
         most = float(weight.locator("[type=range]").get_attribute("max") or "")
