@@ -29,7 +29,7 @@ def keep_visible_rows(
     """Copy what may be seen out of ``loaded``; ``filled`` are the tables that have a row at all."""
     _gather_readings(connection, "loaded", "")
     _gather_readings(connection, "loaded", "_as_typed")
-    rows = {"visible_rows": _visible_rows(filled)}
+    rows = {"visible_rows": _visible_rows()}
     run_models(connection, PACKAGE, "models/visible", temporary=True, and_these=rows)
     kept = {"main": ""}
     if keeps_as_typed:
@@ -73,30 +73,22 @@ def _gather_readings(connection: duckdb.DuckDBPyConnection, schema: str, suffix:
     connection.execute(f'create view {schema}."readings{suffix}" as {parts}')
 
 
-def _visible_rows(filled: Collection[str]) -> str:
+def _visible_rows() -> str:
     """The rows of all tables but corrections, by the rule of each; see ``models/visible``.
 
     ``published_row`` counts the visible rows of a file only, so that no gap in the numbers tells of
     a hidden one; without an embargo it is the row that a spreadsheet shows.
     """
+    rules = {name: f"'{name}'" for name in TABLES if name not in (*READING_TABLES, "corrections")}
+    rules["readings"] = "of_table"
     parts = " union all ".join(
-        f"select '{name}' as of_table, t.row_key, t.source_file, t.source_row "
-        f'from loaded."{name}" as t {_rule(name)}'
-        for name in filled or TABLES
-        if name != "corrections"
+        f"select {of_table} as of_table, row_key, source_file, source_row from visible_{name}"
+        for name, of_table in rules.items()
     )
     return (
         "select of_table, row_key, source_file, source_row, "
         "1 + row_number() over (partition by source_file order by source_row) as published_row "
         f"from ({parts})"
-    )
-
-
-def _rule(table: str) -> str:
-    rule = "readings" if table in READING_TABLES else table
-    return (
-        f"inner join visible_{rule} as v "
-        "on t.source_file = v.source_file and t.source_row = v.source_row"
     )
 
 

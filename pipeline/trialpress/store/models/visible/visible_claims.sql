@@ -16,6 +16,7 @@ with names as (
 
 select
     c.claim,
+    c.row_key,
     c.source_file,
     c.source_row
 from loaded.claims as c

@@ -2,6 +2,7 @@
 -- grain: one row of conditions that may be seen; key: source_file, source_row
 -- rule: of a day by the date of the build
 select
+    c.row_key,
     c.source_file,
     c.source_row
 from loaded.conditions as c

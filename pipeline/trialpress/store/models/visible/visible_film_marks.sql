@@ -2,6 +2,7 @@
 -- grain: one row a mark in a film that may be seen; key: source_file, source_row
 -- rule: a mark is seen with its film, and with the run, set-up or protocol that it shows
 select
+    m.row_key,
     m.source_file,
     m.source_row
 from loaded.film_marks as m

@@ -3,6 +3,7 @@
 -- rule: a film is not there before it is published
 select
     f.film,
+    f.row_key,
     f.source_file,
     f.source_row
 from loaded.films as f

@@ -3,6 +3,7 @@
 -- rule: a floor laid after the date of the build is not there yet
 select
     f.floor,
+    f.row_key,
     f.source_file,
     f.source_row
 from loaded.floors as f

@@ -58,11 +58,12 @@ visible as (
 
 select
     i.instrument,
+    i.row_key,
     i.source_file,
     i.source_row
 from loaded.instruments as i
 left join uses as u on i.instrument = u.instrument
 left join visible as v
     on u.source_file = v.source_file and u.source_row = v.source_row
-group by i.instrument, i.source_file, i.source_row
+group by i.instrument, i.row_key, i.source_file, i.source_row
 having count(u.instrument) = 0 or count(v.source_row) > 0

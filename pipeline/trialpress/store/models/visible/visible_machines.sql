@@ -4,6 +4,7 @@
 select
     m.machine,
     m.maker,
+    m.row_key,
     m.source_file,
     m.source_row
 from loaded.machines as m

@@ -3,6 +3,7 @@
 -- rule: a maker is seen through a visible machine, never without one
 select
     m.maker,
+    m.row_key,
     m.source_file,
     m.source_row
 from loaded.makers as m

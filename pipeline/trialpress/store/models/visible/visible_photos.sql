@@ -3,6 +3,7 @@
 -- rule: a photo is seen with its run, and with every run it was said to show before
 select
     p.photo,
+    p.row_key,
     p.source_file,
     p.source_row
 from loaded.photos as p

@@ -4,6 +4,7 @@
 select
     p.protocol,
     p.version,
+    p.row_key,
     p.source_file,
     p.source_row
 from loaded.protocols as p

@@ -3,7 +3,9 @@
 -- rule: of a day by the date of the build, with set-ups and protocol versions that are visible, as
 --       typed, as corrected and in between
 select
+    r.of_table,
     r.run,
+    r.row_key,
     r.source_file,
     r.source_row
 from loaded.readings as r

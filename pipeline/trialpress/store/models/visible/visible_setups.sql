@@ -4,6 +4,7 @@
 select
     s.setup,
     s.machine,
+    s.row_key,
     s.source_file,
     s.source_row
 from loaded.setups as s

@@ -18,11 +18,12 @@ with uses as (
 
 select
     s.soil,
+    s.row_key,
     s.source_file,
     s.source_row
 from loaded.soils as s
 left join uses as u on s.soil = u.soil
 left join visible_protocols as v
     on u.source_file = v.source_file and u.source_row = v.source_row
-group by s.soil, s.source_file, s.source_row
+group by s.soil, s.row_key, s.source_file, s.source_row
 having count(u.soil) = 0 or count(v.source_row) > 0
