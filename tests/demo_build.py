@@ -7,6 +7,7 @@ Out: that place. The demo bench is built with its store, its dataset and its sit
 from __future__ import annotations
 
 import fcntl
+import shutil
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -24,6 +25,7 @@ def made_once(place: Path, make: Callable[[Path], object]) -> Path:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not place.is_dir():
             begun = place.with_suffix(".begun")
+            shutil.rmtree(begun, ignore_errors=True)  # another process may have failed
             make(begun)
             begun.rename(place)
     return place

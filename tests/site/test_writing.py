@@ -176,17 +176,22 @@ def test_what_developers_need_of_the_chart_runtime_is_not_published(write: Write
 def test_shipped_templates_are_compiled_once_and_those_of_a_bench_every_time(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """Once for benches without templates of their own, and once, guarded, for those with some."""
     monkeypatch.setattr(sys, "dont_write_bytecode", False)
     monkeypatch.setattr(templates, "COMPILED", tmp_path)
     shipped, own = Templates(), Templates((("pages/about.html", "mine"),))
 
-    for texts in (own, shipped):
-        environment.__wrapped__(texts).get_template("pages/home.html")
-        compiled = {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()}
-        assert bool(compiled) == (texts is shipped)
-    environment.__wrapped__(shipped).get_template("pages/home.html")
+    def compiled(texts: Templates, name: str) -> dict[str, int]:
+        environment.__wrapped__(texts).get_template(name)
+        return {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()}
 
-    assert {file.name: file.stat().st_mtime_ns for file in tmp_path.iterdir()} == compiled
+    assert compiled(own, "pages/about.html") == {}
+    guarded = compiled(own, "pages/home.html")
+    both = compiled(shipped, "pages/home.html")
+
+    assert (len(guarded), len(both)) == (1, 2)
+    assert compiled(own, "pages/home.html") == compiled(shipped, "pages/home.html") == both
+    assert environment.__wrapped__(own).get_template("pages/about.html").render() == "mine"
 
 
 def test_templates_are_used_where_nothing_can_be_written_beside_them(

@@ -97,20 +97,32 @@ class GuardedEnvironment(SandboxedEnvironment):
         return isinstance(obj, Macro) or any(obj is given for given in self.globals.values())
 
 
+class OwnBucket(Bucket):
+    """The compiled template of a bench: kept nowhere, as it is not ours."""
+
+
 class CompiledTemplates(FileSystemBytecodeCache):
     """Shipped templates, compiled once beside this module as Python compiles modules."""
 
+    def get_bucket(
+        self, environment: Environment, name: str, filename: str | None, source: str
+    ) -> Bucket:
+        """What is kept of one; only shipped ones come from a file."""
+        if filename is None:
+            return OwnBucket(environment, name, self.get_source_checksum(source))
+        return super().get_bucket(environment, name, filename, source)
+
     def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep one, where Python keeps compiled modules and the folder does not refuse."""
-        if not sys.dont_write_bytecode:
+        """Keep a shipped one, where Python keeps compiled modules and the folder lets it."""
+        if not (sys.dont_write_bytecode or isinstance(bucket, OwnBucket)):
             with suppress(OSError):
                 super().dump_bytecode(bucket)
 
 
-def _compiled_name() -> str:
+def _compiled_name(kind: type[Environment]) -> str:
     """The name of a compiled template's file: templates are compiled by Jinja as told below."""
-    digest = sha256(version("jinja2").encode() + Path(__file__).read_bytes())
-    return f"template-{digest.hexdigest()[:12]}-%s.pyc"
+    how = f"{version('jinja2')} {kind.__name__} ".encode()  # guarded ones are compiled otherwise
+    return f"template-{sha256(how + Path(__file__).read_bytes()).hexdigest()[:12]}-%s.pyc"
 
 
 def own_templates(bench: Bench) -> Templates:
@@ -148,9 +160,8 @@ def environment(own: Templates) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        bytecode_cache=CompiledTemplates(str(COMPILED), pattern=_compiled_name(kind)),
     )
-    if not own.texts:  # guarded ones are compiled otherwise, and a bench's own are not ours
-        made.bytecode_cache = CompiledTemplates(str(COMPILED), pattern=_compiled_name())
     made.policies["ext.i18n.trimmed"] = True
     made.install_gettext_callables(_looked_up, _counted, newstyle=True, pgettext=_in_its_meaning)  # type: ignore[attr-defined]
     made.globals["count"] = figures.count
