@@ -22,7 +22,7 @@ site: .venv/run-time.stamp ## build the demo bench into build/
 	$(BIN)/trialpress build
 
 test: browser ## run every test
-	$(BIN)/python -m pytest -n 2 --dist worksteal
+	$(BIN)/python -m pytest -n 3 --dist worksteal
 
 lint: .venv/dev.stamp ## check style, types, the order of imports and SQL
 	$(BIN)/ruff check

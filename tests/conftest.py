@@ -42,12 +42,17 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Begin with what takes longest, or one process would still be at it when others are done.
 
     Each process begins with an equal share of all tests. What is dear leads the share that it
-    stands in, beside other tests that use what it has made.
+    stands in, beside other tests that use what it has made; users of ``commands`` share one.
     """
     processes = getattr(config, "workerinput", {}).get("workercount", 1)
+    ordered = sorted(items, key=_has_no_commands)
     share = -(-len(items) // processes) or 1
-    shares = [items[begin : begin + share] for begin in range(0, len(items), share)]
+    shares = [ordered[begin : begin + share] for begin in range(0, len(items), share)]
     items[:] = [item for part in shares for item in sorted(part, key=_is_cheap)]
+
+
+def _has_no_commands(item: pytest.Item) -> bool:
+    return "commands" not in getattr(item, "fixturenames", ())
 
 
 def _is_cheap(item: pytest.Item) -> bool:
