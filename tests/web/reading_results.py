@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 Row = dict[str, str]
 
 
-def read_results(site: Path, table: str) -> list[Row]:
+@cache
+def read_results(site: Path, table: str) -> Sequence[Row]:
+    """The rows of a table, read once: built sites do not change."""
     with (site / "dataset" / "results" / f"{table}.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 

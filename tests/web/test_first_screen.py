@@ -18,7 +18,7 @@ RANKINGS = ("standings/deep-rug.html", "standings/deep-rug-v1.html", "overall.ht
 def test_three_rows_of_every_ranking_stand_in_the_first_screen(
     width: int, height: int, built_site: Path, open_page: OpenPage
 ) -> None:
-    page = open_page(built_site / RANKINGS[0], width=width, height=height)
+    page = open_page("about:blank", width=width, height=height)
     ends = {}
     for name in RANKINGS:
         page.goto((built_site / name).as_uri())
