@@ -135,7 +135,7 @@ def test_a_meter_without_a_reading_says_why(sent: Sent, said: str, line: Line) -
     line.send(sent)
 
     with pytest.raises(MeterError, match=said):
-        measure(replace(BALANCE, port=line.port), patience_s=0.5)
+        measure(replace(BALANCE, port=line.port), patience_s=0.7)
 
 
 def test_a_meter_that_is_unplugged_meanwhile_is_told(line: Line) -> None:
