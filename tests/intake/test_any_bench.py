@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from examples import examples
+from examples import TIMES, examples
 from intake.broken import findings_of
 from intake.made_bench import DAY, MadeBench, made_benches
 from trialpress.intake import FindingCode
@@ -86,7 +86,7 @@ def test_a_bench_that_is_right_gives_no_finding(
 @pytest.mark.parametrize(
     "mistake", MISTAKES, ids=lambda mistake: f"{mistake.code}-{mistake.column}"
 )
-@settings(max_examples=examples(2), deadline=None)
+@settings(max_examples=2 if TIMES == 1 else examples(4), deadline=None)
 @given(bench=made_benches(), data=st.data())
 def test_one_mistake_is_found_in_its_row_and_column(
     mistake: Mistake,

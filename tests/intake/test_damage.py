@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from examples import examples
+from examples import TIMES, examples
 from intake.damaged_benches import try_damage
 
-CASES = examples(48)
+CASES = 48 if TIMES == 1 else examples(80)
 BATCHES = 4
 
 

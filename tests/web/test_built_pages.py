@@ -322,7 +322,7 @@ def test_a_first_visit_is_set_in_the_faces_of_the_style_sheet_and_nothing_shifts
             new PerformanceObserver((list) => {
                 for (const entry of list.getEntries()) sum += entry.value;
             }).observe({ type: 'layout-shift', buffered: true });
-            setTimeout(() => done(sum), 100);
+            setTimeout(() => done(sum), 500);
         })"""
     )
 
